@@ -1,0 +1,57 @@
+// From a shoot to exposed film: for every take, layers of focal-plane exposure in lux seconds.
+#pragma once
+
+#include <functional>
+#include <optional>
+#include <stop_token>
+#include <string>
+#include <vector>
+
+#include "renderer/image.h"
+#include "scene/shoot.h"
+
+namespace lampflight {
+
+/// One computation at three error bounds.
+enum class Quality { draft, good, fine };
+
+struct RenderSettings {
+    Quality quality = Quality::good;
+    int bounces = 1;  ///< diffuse bounces after the first surface
+};
+
+/// How a caller follows a render and may end it. Both may be left empty.
+struct Watch {
+    std::function<void(double done_share)> progress;  ///< called from any thread, rising
+    std::stop_token stop;
+};
+
+/// Light that arrived in one way from one source: "warm.surface", "warm.trail", "sky.surface",
+/// "sky.view".
+struct Layer {
+    std::string name;
+    Image exposure_lxs;
+};
+
+/// The film of one take before development.
+struct ExposedTake {
+    std::string name;
+    ExposureSettings settings;
+    std::vector<Layer> layers;
+    Image glow_lxs;  ///< what the lens spreads of the layers' sum: adds up to nothing over the frame
+};
+
+/// Exposes the takes of the photograph, or only those named. Empty when stopped.
+/// The result depends on neither the number of threads nor earlier calls.
+std::optional<std::vector<ExposedTake>> expose(const Shoot& shoot, const RenderSettings& settings,
+                                               const Watch& watch = {},
+                                               const std::vector<std::string>& only_takes = {});
+
+/// Sum of a take's layers with the lens's glow, in lux seconds.
+Image film_lxs(const ExposedTake& take);
+
+/// The takes blended and balanced: linear Rec. 709 relative to mid-grey = 1, white-balanced,
+/// not yet toned.
+Image photograph(const Shoot& shoot, const std::vector<ExposedTake>& takes);
+
+}  // namespace lampflight

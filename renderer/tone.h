@@ -1,0 +1,26 @@
+// Development: from exposure relative to mid-grey to display values.
+#pragma once
+
+#include <cstdint>
+#include <vector>
+
+#include "renderer/image.h"
+
+namespace lampflight {
+
+/// Exposure relative to mid-grey (1 = 10/S lux seconds) at which the sensor saturates: 78/10.
+constexpr double saturation_over_mid_grey = 7.8;
+
+/// Display-linear value of an exposure relative to mid-grey: straight through mid-grey
+/// (1 gives the linear value of sRGB code 118) with a smooth shoulder that meets 1 at saturation.
+double tone(double over_mid_grey);
+
+/// IEC 61966-2-1 transfer: display-linear to encoded value and back, 0 to 1.
+double srgb_encode(double linear);
+double srgb_decode(double encoded);
+
+/// 8-bit sRGB, three bytes a pixel, rows from the top; ordered dither of half a code keeps
+/// gradients free of bands.
+std::vector<std::uint8_t> develop_srgb8(const Image& over_mid_grey);
+
+}  // namespace lampflight

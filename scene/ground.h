@@ -1,0 +1,26 @@
+// The ground: level at height zero, flat or rough, out to the horizon.
+#pragma once
+
+#include "scene/mesh.h"
+#include "scene/vector.h"
+
+namespace lampflight {
+
+enum class GroundKind { flat, rough };
+
+struct Ground {
+    GroundKind kind = GroundKind::rough;
+    Rgb reflectance{0.30, 0.26, 0.21};
+    double roughness_m = 0.05;   ///< rms height of the relief (rough)
+    double far_hills_m = 0.0;    ///< height of hills on the horizon, a few kilometres off (rough)
+    int seed = 1;
+};
+
+/// Mesh of the ground, finest about `middle_m` (some 6 cm) and coarser outwards, to 20 km.
+/// Height is near zero around the origin of each subject so that nothing floats.
+Mesh ground_mesh(const Ground& ground, const Vec2& middle_m);
+
+/// Height of the ground in metres at a place, the surface that `ground_mesh` samples.
+double ground_height_m(const Ground& ground, const Vec2& place_m);
+
+}  // namespace lampflight

@@ -1,0 +1,86 @@
+// The whole shoot as plain values, valid once read (see read_shoot.h).
+#pragma once
+
+#include <map>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "scene/camera.h"
+#include "scene/exposure.h"
+#include "scene/flight.h"
+#include "scene/ground.h"
+#include "scene/lamp.h"
+#include "scene/sky_light.h"
+#include "scene/subject.h"
+
+namespace lampflight {
+
+struct Point {
+    std::string name;
+    Vec3 position_m{0.0, 0.0, 0.0};
+};
+
+struct Take {
+    std::string name;
+    std::vector<std::string> flights;
+    std::optional<std::vector<std::string>> lamps;     ///< standing lamps lit; all when absent
+    std::optional<std::vector<std::string>> subjects;  ///< subjects present; all when absent
+    std::map<std::string, double> lamp_stops;          ///< lamp name to stops stronger (+), weaker (-)
+    std::optional<double> shutter_s;
+    std::optional<double> f_number;
+    std::optional<double> iso;
+};
+
+enum class Blend { lighten, add, mean };
+
+struct Photograph {
+    Blend blend = Blend::lighten;
+    std::vector<std::string> takes;  ///< the reader fills in every take when the file names none
+};
+
+struct Shoot {
+    std::string title;
+    SkyLight sky;
+    Ground ground;
+    Camera camera;
+    std::vector<Subject> subjects;
+    std::vector<Lamp> lamps;
+    std::vector<Flight> flights;
+    std::vector<Point> points;
+    std::vector<Take> takes;
+    Photograph photograph;
+};
+
+/// Looks an entry up by its name; the reader has made sure that referred names exist.
+template <class Entry>
+const Entry* find_named(const std::vector<Entry>& entries, const std::string& name) {
+    for (const Entry& entry : entries)
+        if (entry.name == name) return &entry;
+    return nullptr;
+}
+
+/// The camera's settings with the take's own in their place.
+ExposureSettings settings_of(const Shoot& shoot, const Take& take);
+
+/// A lamp as it burns in a take: on its own feet or carried, and for how long.
+struct LitLamp {
+    const Lamp* lamp;
+    std::optional<FlightPath> path;  ///< nothing for a standing lamp
+    double flux_scale;               ///< 2^stops of the take
+    double lit_s;                    ///< from the shutter's opening
+
+    Vec3 position_m(double time_s) const;
+};
+
+/// Every lamp lit in a take, flights in the take's order, standing lamps last.
+std::vector<LitLamp> lit_lamps(const Shoot& shoot, const Take& take);
+
+/// Unit direction in which a lamp points at a time. An aim at a subject goes to the middle of the
+/// subject's box; `centre` goes to the flight's centre at its height.
+Vec3 aim_direction(const Shoot& shoot, const LitLamp& lit, double time_s);
+
+/// Names of the subjects present in a take, in the scene's order.
+std::vector<const Subject*> present_subjects(const Shoot& shoot, const Take& take);
+
+}  // namespace lampflight
