@@ -16,11 +16,13 @@ struct Ground {
     int seed = 1;
 };
 
-/// Mesh of the ground, finest about `middle_m` (some 6 cm) and coarser outwards, to 20 km.
-/// Height is near zero around the origin of each subject so that nothing floats.
+/// Mesh of the ground, finest about `middle_m` (6 cm to 6 m off, 25 cm at 16 m) and coarser outwards,
+/// to 20 km. The middle is best put between the camera and what it looks at.
 Mesh ground_mesh(const Ground& ground, const Vec2& middle_m);
 
-/// Height of the ground in metres at a place, the surface that `ground_mesh` samples.
-double ground_height_m(const Ground& ground, const Vec2& place_m);
+/// Height of the ground in metres at a place: the surface that `ground_mesh` samples when it is
+/// finest about `middle_m`, without the relief that the mesh is too coarse for there. Its mean is
+/// zero, so what stands on rough ground is best set down at this height.
+double ground_height_m(const Ground& ground, const Vec2& place_m, const Vec2& middle_m = {0, 0});
 
 }  // namespace lampflight

@@ -2,7 +2,9 @@
 #pragma once
 
 #include <array>
+#include <cstddef>
 #include <cstdint>
+#include <limits>
 #include <string>
 #include <vector>
 
@@ -30,8 +32,10 @@ struct Mesh {
 void smooth_normals(Mesh& mesh);
 
 /// Splits triangles until no edge is longer than `longest_m`; neighbours stay joined. Light that
-/// bounces is kept at the vertices, so they must not lie far apart.
-void split_long_edges(Mesh& mesh, double longest_m);
+/// bounces is kept at the vertices, so they must not lie far apart. The longest go first; stops
+/// before the mesh would hold more than `most_triangles` and returns whether it got to the end.
+bool split_long_edges(Mesh& mesh, double longest_m,
+                      std::size_t most_triangles = std::numeric_limits<std::size_t>::max());
 
 /// Turns about the vertical so that the model's front (-y) looks along the bearing, then scales
 /// and moves it.

@@ -1,0 +1,210 @@
+#include "scene/ground.h"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+
+#include "scene/angle.h"
+#include "scene/noise.h"
+
+namespace lampflight {
+
+namespace {
+
+// The mesh is a disc of rings. The inner ones hold six more vertices each, which keeps the spacing;
+// the outer ones hold equally many and lie ever further apart.
+constexpr double fine_spacing_m = 0.06;
+constexpr int fine_rings = 96;
+constexpr int ring_vertices = 6 * fine_rings;
+constexpr double fine_radius_m = fine_spacing_m * fine_rings;
+constexpr double edge_m = 20000.0;
+
+/// Distance between rings at a distance from the middle: 1 % of it at first, 9 % far out.
+double spacing_m(double from_middle_m) {
+    if (from_middle_m <= fine_radius_m) return fine_spacing_m;
+    constexpr double near_share = 1.0 / fine_rings, far_share = 0.09;
+    const double far_out = smooth_step(std::log(10.0), std::log(300.0), std::log(from_middle_m));
+    return from_middle_m * (near_share + (far_share - near_share) * far_out);
+}
+
+/// A part of the relief: gradient noise of this wavelength and share of the rms.
+struct Octave {
+    double wavelength_m;
+    double share;
+};
+
+// Swells, tussocks, clods. Steeper towards the fine end than a fractal, which raking light shows.
+constexpr std::array<Octave, 5> octaves{
+    {{3.7, 0.42}, {1.9, 0.55}, {0.93, 0.52}, {0.47, 0.38}, {0.24, 0.20}}};
+constexpr double stone_share = 0.30;
+constexpr double stone_cell_m = 0.5;
+
+// Mean and rms of the domes of `stone_height`, by counting over many cells.
+constexpr double stone_mean = 0.0302, stone_rms = 0.116;
+
+/// Half-buried stones as domes: at most one in each cell, wholly inside it, height 0 to 1.
+double stone_height(const Vec2& place_m, std::uint32_t seed) {
+    const Vec2 cell = glm::floor(place_m / stone_cell_m);
+    const auto x = static_cast<std::int32_t>(cell.x), y = static_cast<std::int32_t>(cell.y);
+    const double kind = hash_share(x, y, 1, seed);
+    if (kind > 0.4) return 0.0;
+    const double radius = 0.16 + 0.3 * (kind / 0.4) * (kind / 0.4);  // of the cell
+    const Vec2 centre(radius + (1.0 - 2.0 * radius) * hash_share(x, y, 2, seed),
+                      radius + (1.0 - 2.0 * radius) * hash_share(x, y, 3, seed));
+    const Vec2 off = (place_m / stone_cell_m - cell - centre) / radius;
+    const double inside = 1.0 - glm::dot(off, off);
+    return inside <= 0.0 ? 0.0 : radius * 2.0 * std::sqrt(inside) * smooth_step(0.0, 0.3, inside);
+}
+
+/// Relief of rms 1 about the middle; parts that the spacing can't hold fade out.
+double relief(const Vec2& place_m, double spacing, std::uint32_t seed) {
+    double sum = 0.0, squares = stone_share * stone_share;
+    for (std::size_t i = 0; i < octaves.size(); ++i) {
+        const auto [wavelength_m, share] = octaves[i];
+        squares += share * share;
+        const double held = smooth_step(2.5, 4.0, wavelength_m / spacing);
+        if (held <= 0.0) continue;
+        sum += held * share *
+               gradient_noise(place_m / wavelength_m, seed + static_cast<std::uint32_t>(i));
+    }
+    const double held = smooth_step(0.13, 0.09, spacing);
+    if (held > 0.0)
+        sum += held * stone_share * (stone_height(place_m, seed + 71u) - stone_mean) / stone_rms;
+    return sum / std::sqrt(squares);
+}
+
+/// Rise and fall of the country, from some tens of metres off; never near eye height close by.
+double undulation_m(const Vec2& place_m, double from_middle_m, std::uint32_t seed) {
+    const double swing_m = std::min(0.4, 0.004 * std::max(0.0, from_middle_m - 20.0));
+    if (swing_m <= 0.0) return 0.0;
+    const double held = smooth_step(2.5, 4.0, 60.0 / spacing_m(from_middle_m));
+    return swing_m * (0.6 * gradient_noise(place_m / 260.0, seed + 31u) +
+                      (held > 0.0 ? 0.4 * held * gradient_noise(place_m / 60.0, seed + 32u) : 0.0));
+}
+
+/// Ridged sum in [0, 1]: crests where the noise crosses zero.
+double ridges(const Vec2& place_m, double wavelength_m, std::uint32_t seed) {
+    double sum = 0.0, total = 0.0, strength = 1.0;
+    for (std::uint32_t octave = 0; octave < 4; ++octave) {
+        const double crest =
+            1.0 -
+            std::min(1.0, std::abs(gradient_noise(place_m / wavelength_m, seed + octave)) / 2.0);
+        sum += strength * crest * crest;
+        total += strength;
+        strength *= 0.45;
+        wavelength_m *= 0.47;
+    }
+    return sum / total;
+}
+
+/// Hills from 1.5 km outwards; their height by place leaves notches down to a fifth.
+double hills_m(const Vec2& place_m, double from_middle_m, double height_m, std::uint32_t seed) {
+    const double rise = smooth_step(1500.0, 5000.0, from_middle_m);
+    if (height_m <= 0.0 || rise <= 0.0) return 0.0;
+    const double broad = 0.5 + 0.3 * gradient_noise(place_m / 3800.0, seed + 41u);
+    return height_m * rise * std::clamp(broad, 0.15, 1.0) *
+           (0.3 + 0.9 * ridges(place_m, 1900.0, seed + 51u));
+}
+
+std::vector<double> ring_radii_m() {
+    std::vector<double> radii;
+    for (int ring = 0; ring <= fine_rings; ++ring) radii.push_back(fine_spacing_m * ring);
+    while (radii.back() < edge_m)
+        radii.push_back(std::min(edge_m, radii.back() + spacing_m(radii.back())));
+    return radii;
+}
+
+void add_disc_triangles(Mesh& mesh) {
+    std::uint32_t inner = 0, outer = 1;  // first vertices of neighbouring rings
+    for (std::uint32_t ring = 0; ring < fine_rings; ++ring) {
+        const std::uint32_t inner_count = std::max(1u, 6 * ring), outer_count = 6 * (ring + 1);
+        for (std::uint32_t sector = 0; sector < 6; ++sector)
+            for (std::uint32_t j = 0; j <= ring; ++j) {
+                const std::uint32_t a = inner + (sector * ring + j) % inner_count;
+                const std::uint32_t b = outer + sector * (ring + 1) + j;
+                const std::uint32_t c = outer + (sector * (ring + 1) + j + 1) % outer_count;
+                mesh.triangles.push_back({a, b, c});
+                if (j < ring)
+                    mesh.triangles.push_back({a, c, inner + (sector * ring + j + 1) % inner_count});
+            }
+        inner = outer;
+        outer += outer_count;
+    }
+}
+
+void add_band_triangles(Mesh& mesh, std::uint32_t inner, bool inner_is_turned) {
+    const std::uint32_t outer = inner + ring_vertices;
+    for (std::uint32_t j = 0; j < ring_vertices; ++j) {
+        const std::uint32_t next = (j + 1) % ring_vertices;
+        if (inner_is_turned) {
+            mesh.triangles.push_back({inner + j, outer + j, outer + next});
+            mesh.triangles.push_back({inner + j, outer + next, inner + next});
+        } else {
+            mesh.triangles.push_back({inner + j, outer + j, inner + next});
+            mesh.triangles.push_back({inner + next, outer + j, outer + next});
+        }
+    }
+}
+
+/// Positions at height zero. Every second outer ring is turned by half a step, which keeps the
+/// triangles near to equilateral and leaves no spokes in the relief.
+void add_rings(Mesh& mesh, const Vec2& middle_m) {
+    const std::vector<double> radii = ring_radii_m();
+    for (std::size_t ring = 0; ring < radii.size(); ++ring) {
+        const std::size_t count = ring == 0 ? 1 : 6 * std::min<std::size_t>(ring, fine_rings);
+        const double offset = ring > fine_rings && (ring - fine_rings) % 2 == 1 ? 0.5 : 0.0;
+        for (std::size_t j = 0; j < count; ++j) {
+            const double angle_rad =
+                2.0 * pi * (static_cast<double>(j) + offset) / static_cast<double>(count);
+            const Vec2 place_m =
+                middle_m + radii[ring] * Vec2(std::cos(angle_rad), std::sin(angle_rad));
+            mesh.positions.emplace_back(glm::vec2(place_m), 0.0f);
+        }
+    }
+    add_disc_triangles(mesh);
+    auto inner = static_cast<std::uint32_t>(1 + 3 * fine_rings * (fine_rings - 1));
+    for (std::size_t ring = fine_rings; ring + 1 < radii.size(); ++ring, inner += ring_vertices)
+        add_band_triangles(mesh, inner, (ring - fine_rings) % 2 == 1);
+}
+
+/// Normals weighted by area: on this even grid as good as by angle, and much cheaper.
+void add_normals(Mesh& mesh) {
+    mesh.normals.assign(mesh.positions.size(), glm::vec3(0.0f));
+    for (const auto& [a, b, c] : mesh.triangles) {
+        const glm::vec3 face = glm::cross(mesh.positions[b] - mesh.positions[a],
+                                          mesh.positions[c] - mesh.positions[a]);
+        for (const std::uint32_t corner : {a, b, c}) mesh.normals[corner] += face;
+    }
+    for (glm::vec3& normal : mesh.normals) normal = glm::normalize(normal);
+}
+
+}  // namespace
+
+double ground_height_m(const Ground& ground, const Vec2& place_m, const Vec2& middle_m) {
+    if (ground.kind == GroundKind::flat) return 0.0;
+    const auto seed = static_cast<std::uint32_t>(ground.seed) * 977u;
+    const double from_middle_m = glm::distance(place_m, middle_m);
+    return ground.roughness_m * relief(place_m, spacing_m(from_middle_m), seed) +
+           undulation_m(place_m, from_middle_m, seed) +
+           hills_m(place_m, from_middle_m, ground.far_hills_m, seed);
+}
+
+Mesh ground_mesh(const Ground& ground, const Vec2& middle_m) {
+    Mesh mesh;
+    mesh.positions.reserve(160000);
+    mesh.triangles.reserve(320000);
+    add_rings(mesh, middle_m);
+    const bool flat = ground.kind == GroundKind::flat;
+    mesh.materials = {{ground.reflectance, flat ? Grain::none : Grain::soil}};
+    mesh.material_of.assign(mesh.triangles.size(), 0);
+    if (flat) {
+        mesh.normals.assign(mesh.positions.size(), glm::vec3(0.0f, 0.0f, 1.0f));
+        return mesh;
+    }
+    for (glm::vec3& p : mesh.positions)
+        p.z = static_cast<float>(ground_height_m(ground, {p.x, p.y}, middle_m));
+    add_normals(mesh);
+    return mesh;
+}
+
+}  // namespace lampflight
