@@ -17,7 +17,8 @@ Vec2 planckian_xy(double temperature_k);
 /// low temperatures, where the colour lies outside Rec. 709.
 Rgb planckian_rgb(double temperature_k);
 
-/// Temperature after a gel that shifts by so many mired: 1e6 / (1e6 / T + shift).
+/// Temperature after a gel that shifts by so many mired: 1e6 / (1e6 / T + shift), no
+/// higher than the range above.
 double shifted_temperature_k(double temperature_k, double shift_mired);
 
 /// Matrix on linear Rec. 709 that makes light of the white balance's temperature neutral:

@@ -42,7 +42,8 @@ bool closes(FlightShape shape);
 /// A flight at its pace: position along a curve, inverted by arc length.
 class FlightPath {
 public:
-    /// `shutter_s` sets the duration of a flight paced by the shutter.
+    /// `shutter_s` sets the duration of a flight paced by the shutter. Otherwise `lap_s` does, else
+    /// `speed_m_s`, else a lap of 15 s.
     FlightPath(const Flight& flight, double shutter_s);
 
     double length_m() const;      ///< of the whole flight
@@ -51,17 +52,18 @@ public:
     double speed_m_s() const;
     double top_acceleration_m_s2() const;  ///< the largest along the path
 
-    /// World position at a time, clamped to the flight's beginning and end.
+    /// World position and velocity at a time, clamped to the flight's beginning and end.
     Vec3 position_m(double time_s) const;
     Vec3 velocity_m_s(double time_s) const;
     double heading_rad(double time_s) const;  ///< bearing of the velocity; 0 when it climbs straight
 
-    Vec3 centre_m() const;  ///< of the figure: a circle's at its height, a line's middle
+    /// Of the figure: a circle's at its height, a helix's halfway up, a line's middle.
+    Vec3 centre_m() const;
 
 private:
     double parameter_at(double arc_m) const;
 
-    std::function<Vec3(double)> curve_;  ///< parameter in [0, 1] to world metres
+    std::function<Vec3(double)> curve_;  ///< [0, 1], and a little beyond, to world metres
     std::vector<double> arc_m_;          ///< arc length at evenly spaced parameters
     Vec3 figure_centre_m_{};
     double turns_ = 1.0;

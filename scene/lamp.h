@@ -37,7 +37,8 @@ struct Lamp {
 
 /// Luminous intensity of a lamp by the cosine of the angle w to its aim:
 /// I(w) = (1 - spill) I0 cos^m w + spill flux / 4 pi with m = ln 0.5 / ln cos(b/2) and
-/// I0 = flux (m + 1) / 2 pi. The flux is the one behind the gel.
+/// I0 = flux (m + 1) / 2 pi. The flux is the one behind the gel. There is no lobe behind the lamp
+/// (cos w <= 0); a beam of 180 degrees or wider has none at all and sends its flux evenly.
 class Beam {
 public:
     explicit Beam(const Lamp& lamp);

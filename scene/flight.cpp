@@ -1,0 +1,187 @@
+#include "scene/flight.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "scene/angle.h"
+
+namespace lampflight {
+namespace {
+
+using Curve = std::function<Vec3(double)>;
+
+constexpr double default_lap_s = 15.0;
+
+double turns_of(const Flight& flight) {
+    return flight.shape == FlightShape::line ? 1.0 : std::max(flight.turns, 0.0);
+}
+
+Vec3 line_start_m(const Flight& flight) {
+    return flight.from_m.value_or(Vec3(0.0));
+}
+Vec3 line_end_m(const Flight& flight) {
+    return flight.to_m.value_or(line_start_m(flight));
+}
+
+Curve circle_curve(const Flight& flight, double rise_m) {
+    const double start_rad = radians(flight.start_bearing_deg);
+    const double swept_rad = 2.0 * pi * flight.turns * (flight.clockwise ? 1.0 : -1.0);
+    const Vec3 centre_m(flight.centre_m, flight.height_m);
+    return [=, radius_m = flight.radius_m](double parameter) {
+        return centre_m + radius_m * direction_of(start_rad + swept_rad * parameter) +
+               Vec3(0.0, 0.0, rise_m * parameter);
+    };
+}
+
+Curve ring_curve(const Flight& flight) {
+    const double start_rad = radians(flight.start_clock_deg);
+    const double swept_rad = 2.0 * pi * flight.turns * (flight.clockwise ? 1.0 : -1.0);
+    const Vec3 centre_m(flight.centre_m, flight.height_m);
+    // To the right hand of someone who stands before the face and looks at it.
+    const Vec3 right = direction_of(radians(flight.facing_deg - 90.0));
+    return [=, radius_m = flight.radius_m](double parameter) {
+        const double clock_rad = start_rad + swept_rad * parameter;
+        return centre_m +
+               radius_m * (std::sin(clock_rad) * right + std::cos(clock_rad) * Vec3(0.0, 0.0, 1.0));
+    };
+}
+
+Curve curve_of(const Flight& flight) {
+    switch (flight.shape) {
+        case FlightShape::circle:
+            return circle_curve(flight, 0.0);
+        case FlightShape::helix:
+            return circle_curve(flight, flight.rise_m);
+        case FlightShape::ring:
+            return ring_curve(flight);
+        case FlightShape::line:
+            break;
+    }
+    const Vec3 from_m = line_start_m(flight);
+    const Vec3 whole_m = line_end_m(flight) - from_m;
+    return [=](double parameter) { return from_m + whole_m * parameter; };
+}
+
+Vec3 centre_of(const Flight& flight) {
+    if (flight.shape == FlightShape::line) return 0.5 * (line_start_m(flight) + line_end_m(flight));
+    const double climbed_m = flight.shape == FlightShape::helix ? 0.5 * flight.rise_m : 0.0;
+    return {flight.centre_m, flight.height_m + climbed_m};
+}
+
+double duration_of(const Flight& flight, double length_m, double shutter_s) {
+    if (flight.pace == Pace::shutter) return shutter_s;
+    if (flight.lap_s) return *flight.lap_s * turns_of(flight);
+    if (flight.speed_m_s && *flight.speed_m_s > 0.0) return length_m / *flight.speed_m_s;
+    return default_lap_s * turns_of(flight);
+}
+
+/// Step in parameter of the differences below: the same part of a turn for many turns as for one.
+double difference_step(double turns) {
+    return 1e-3 / std::max(turns, 1.0);
+}
+
+/// First derivative by central differences of fourth order.
+Vec3 tangent(const Curve& curve, double parameter, double step) {
+    const Vec3 near = curve(parameter + step) - curve(parameter - step);
+    const Vec3 far = curve(parameter + 2.0 * step) - curve(parameter - 2.0 * step);
+    return (8.0 * near - far) / (12.0 * step);
+}
+
+/// Curvature in 1/m: |c' x c''| / |c'|^3.
+double curvature(const Curve& curve, double parameter, double step) {
+    const Vec3 first = tangent(curve, parameter, step);
+    const double rate = glm::length(first);
+    if (rate == 0.0) return 0.0;
+    const Vec3 here = curve(parameter);
+    const Vec3 near = curve(parameter + step) - 2.0 * here + curve(parameter - step);
+    const Vec3 far = curve(parameter + 2.0 * step) - 2.0 * here + curve(parameter - 2.0 * step);
+    const Vec3 second = (16.0 * near - far) / (12.0 * step * step);
+    return glm::length(glm::cross(first, second)) / (rate * rate * rate);
+}
+
+/// Arc length up to each of the evenly spaced parameters. Each interval from its chord and its two
+/// half chords, extrapolated (Richardson), which is exact to the fourth power of the interval.
+std::vector<double> arc_table(const Curve& curve, std::size_t intervals) {
+    std::vector<double> arc_m(intervals + 1, 0.0);
+    Vec3 last = curve(0.0);
+    for (std::size_t i = 1; i <= intervals; ++i) {
+        const double end = static_cast<double>(i) / static_cast<double>(intervals);
+        const Vec3 middle = curve(end - 0.5 / static_cast<double>(intervals));
+        const Vec3 next = curve(end);
+        const double halves_m = glm::distance(last, middle) + glm::distance(middle, next);
+        arc_m[i] = arc_m[i - 1] + (4.0 * halves_m - glm::distance(last, next)) / 3.0;
+        last = next;
+    }
+    return arc_m;
+}
+
+double top_curvature(const Curve& curve, double step, double length_m) {
+    double top = 0.0;
+    constexpr int samples = 256;
+    for (int i = 0; i <= samples; ++i)
+        top = std::max(top, curvature(curve, static_cast<double>(i) / samples, step));
+    // A straight line leaves only rounding.
+    return top * length_m < 1e-6 ? 0.0 : top;
+}
+
+}  // namespace
+
+bool closes(FlightShape shape) {
+    return shape != FlightShape::line;
+}
+
+FlightPath::FlightPath(const Flight& flight, double shutter_s)
+    : curve_(curve_of(flight)), figure_centre_m_(centre_of(flight)), turns_(turns_of(flight)) {
+    const auto intervals = static_cast<std::size_t>(512.0 * std::max(4.0, std::ceil(turns_)));
+    arc_m_ = arc_table(curve_, intervals);
+    duration_s_ = duration_of(flight, length_m(), shutter_s);
+    top_acceleration_m_s2_ =
+        speed_m_s() * speed_m_s() * top_curvature(curve_, difference_step(turns_), length_m());
+}
+
+double FlightPath::length_m() const {
+    return arc_m_.back();
+}
+double FlightPath::duration_s() const {
+    return duration_s_;
+}
+double FlightPath::lap_s() const {
+    return turns_ > 0.0 ? duration_s_ / turns_ : 0.0;
+}
+double FlightPath::speed_m_s() const {
+    return duration_s_ > 0.0 ? length_m() / duration_s_ : 0.0;
+}
+double FlightPath::top_acceleration_m_s2() const {
+    return top_acceleration_m_s2_;
+}
+Vec3 FlightPath::centre_m() const {
+    return figure_centre_m_;
+}
+
+double FlightPath::parameter_at(double arc_m) const {
+    const auto above = std::upper_bound(arc_m_.begin() + 1, arc_m_.end() - 1, arc_m);
+    const double low = *(above - 1);
+    const double width = *above - low;
+    const double within = width > 0.0 ? std::clamp((arc_m - low) / width, 0.0, 1.0) : 0.0;
+    const auto index = static_cast<double>(above - arc_m_.begin() - 1);
+    return (index + within) / static_cast<double>(arc_m_.size() - 1);
+}
+
+Vec3 FlightPath::position_m(double time_s) const {
+    return curve_(parameter_at(speed_m_s() * std::clamp(time_s, 0.0, duration_s_)));
+}
+
+Vec3 FlightPath::velocity_m_s(double time_s) const {
+    const double arc_m = speed_m_s() * std::clamp(time_s, 0.0, duration_s_);
+    const Vec3 along = tangent(curve_, parameter_at(arc_m), difference_step(turns_));
+    const double rate = glm::length(along);
+    return rate > 0.0 ? along * (speed_m_s() / rate) : Vec3(0.0);
+}
+
+double FlightPath::heading_rad(double time_s) const {
+    const Vec3 velocity = velocity_m_s(time_s);
+    const bool climbs_straight = std::hypot(velocity.x, velocity.y) <= 1e-9 * speed_m_s();
+    return climbs_straight ? 0.0 : bearing_of(velocity);
+}
+
+}  // namespace lampflight

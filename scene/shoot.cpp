@@ -1,0 +1,102 @@
+#include "scene/shoot.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "scene/angle.h"
+#include "scene/clearance.h"
+
+namespace lampflight {
+namespace {
+
+const Vec3 down{0.0, 0.0, -1.0};
+
+bool contains(const std::vector<std::string>& names, const std::string& name) {
+    return std::find(names.begin(), names.end(), name) != names.end();
+}
+
+bool is_carried(const Shoot& shoot, const Lamp& lamp) {
+    return std::any_of(shoot.flights.begin(), shoot.flights.end(),
+                       [&](const Flight& flight) { return contains(flight.carries, lamp.name); });
+}
+
+double flux_scale_of(const Take& take, const Lamp& lamp) {
+    const auto stops = take.lamp_stops.find(lamp.name);
+    return stops == take.lamp_stops.end() ? 1.0 : std::exp2(stops->second);
+}
+
+/// Unit vector, or down where the direction has no length to speak of.
+Vec3 unit_or_down(const Vec3& direction) {
+    const double length = glm::length(direction);
+    return length > 1e-9 ? direction / length : down;
+}
+
+Vec3 ahead_of(const LitLamp& lit, double time_s) {
+    return lit.path ? unit_or_down(lit.path->velocity_m_s(time_s)) : Vec3(0.0, 1.0, 0.0);
+}
+
+Vec3 centre_from(const LitLamp& lit, double time_s) {
+    const Vec3 lamp_m = lit.position_m(time_s);
+    const Vec3 centre_m = lit.path ? lit.path->centre_m() : Vec3(0.0, 0.0, lamp_m.z);
+    return unit_or_down(centre_m - lamp_m);
+}
+
+}  // namespace
+
+ExposureSettings settings_of(const Shoot& shoot, const Take& take) {
+    return {.shutter_s = take.shutter_s.value_or(shoot.camera.shutter_s),
+            .f_number = take.f_number.value_or(shoot.camera.f_number),
+            .iso = take.iso.value_or(shoot.camera.iso)};
+}
+
+Vec3 LitLamp::position_m(double time_s) const {
+    return path ? path->position_m(time_s) : lamp->position_m.value_or(Vec3(0.0));
+}
+
+std::vector<LitLamp> lit_lamps(const Shoot& shoot, const Take& take) {
+    const double shutter_s = settings_of(shoot, take).shutter_s;
+    std::vector<LitLamp> lit;
+    for (const std::string& flight_name : take.flights) {
+        const Flight* flight = find_named(shoot.flights, flight_name);
+        if (!flight) continue;
+        const FlightPath path(*flight, shutter_s);
+        for (const std::string& lamp_name : flight->carries)
+            if (const Lamp* lamp = find_named(shoot.lamps, lamp_name))
+                lit.push_back({lamp, path, flux_scale_of(take, *lamp),
+                               std::min(shutter_s, path.duration_s())});
+    }
+    for (const Lamp& lamp : shoot.lamps) {
+        if (!lamp.position_m || is_carried(shoot, lamp)) continue;
+        if (take.lamps && !contains(*take.lamps, lamp.name)) continue;
+        lit.push_back({&lamp, std::nullopt, flux_scale_of(take, lamp), shutter_s});
+    }
+    return lit;
+}
+
+Vec3 aim_direction(const Shoot& shoot, const LitLamp& lit, double time_s) {
+    const Aim& aim = lit.lamp->aim;
+    if (const Vec3* direction = std::get_if<Vec3>(&aim)) return unit_or_down(*direction);
+    if (const AimAtSubject* at = std::get_if<AimAtSubject>(&aim)) {
+        const Subject* subject = find_named(shoot.subjects, at->name);
+        if (!subject) return down;
+        return unit_or_down(box_of(*subject).middle() - lit.position_m(time_s));
+    }
+    switch (std::get<AimWord>(aim)) {
+        case AimWord::ahead:
+            return ahead_of(lit, time_s);
+        case AimWord::centre:
+            return centre_from(lit, time_s);
+        case AimWord::down:
+            break;
+    }
+    return down;
+}
+
+std::vector<const Subject*> present_subjects(const Shoot& shoot, const Take& take) {
+    std::vector<const Subject*> present;
+    for (const Subject& subject : shoot.subjects)
+        if (!take.subjects || contains(*take.subjects, subject.name)) present.push_back(&subject);
+    return present;
+}
+
+}  // namespace lampflight
