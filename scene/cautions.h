@@ -11,11 +11,15 @@ namespace lampflight {
 enum class CautionLevel { note, care, danger };
 
 struct Caution {
-    std::string about;  ///< "people", "night", "eyes", "load", "airspace", "height", "frame", "lap", …
+    /// "people", "subject", "drones", "night", "airspace", "load", "battery", "eyes", "height",
+    /// "speed", "frame", "lap", "lamp" or "flight".
+    std::string about;
     CautionLevel level;
     std::string text;
 };
 
+/// Of every take, the gravest first. The limits are common practice and no law: what is allowed
+/// must be looked up where the flight takes place.
 std::vector<Caution> cautions(const Shoot& shoot);
 
 }  // namespace lampflight
