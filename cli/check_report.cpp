@@ -1,0 +1,67 @@
+#include "cli/check_report.h"
+
+#include <algorithm>
+
+#include "scene/angle.h"
+
+namespace lampflight {
+namespace {
+
+/// The fastest of many looks along the flight.
+double top_speed_m_s(const FlightPath& path) {
+    constexpr int looks = 1000;
+    double top = 0.0;
+    for (int look = 0; look < looks; ++look)
+        top =
+            std::max(top, glm::length(path.velocity_m_s(path.duration_s() * (look + 0.5) / looks)));
+    return top;
+}
+
+FlightReport flight_report(const Shoot& shoot, const Flight& flight, double shutter_s) {
+    const FlightPath path(flight, shutter_s);
+    FlightReport report{};
+    report.name = flight.name;
+    report.length_m = path.length_m();
+    report.lap_s = path.lap_s();
+    report.speed_m_s = path.speed_m_s();
+    report.top_speed_m_s = top_speed_m_s(path);
+    report.top_acceleration_m_s2 = path.top_acceleration_m_s2();
+    report.airborne_s = path.duration_s();
+    if (closes(flight.shape)) report.closure_deg = closure_deg(flight, path, shutter_s);
+    report.framing = frame_flight(shoot.camera, path, shutter_s);
+    return report;
+}
+
+TakeReport take_report(const Shoot& shoot, const Take& take) {
+    TakeReport report{take.name, settings_of(shoot, take), {}};
+    for (const std::string& name : take.flights)
+        if (const Flight* flight = find_named(shoot.flights, name))
+            report.flights.push_back(flight_report(shoot, *flight, report.settings.shutter_s));
+    return report;
+}
+
+}  // namespace
+
+CheckReport check_report(const Shoot& shoot) {
+    const Vec2 view_rad = field_of_view_rad(shoot.camera);
+    CheckReport report{
+        shoot.title, {degrees(view_rad.x), degrees(view_rad.y)}, {}, cautions(shoot)};
+    for (const Take& take : shoot.takes) report.takes.push_back(take_report(shoot, take));
+    std::stable_sort(report.cautions.begin(), report.cautions.end(),
+                     [](const Caution& a, const Caution& b) { return a.level > b.level; });
+    return report;
+}
+
+const char* level_word(CautionLevel level) {
+    switch (level) {
+        case CautionLevel::danger:
+            return "danger";
+        case CautionLevel::care:
+            return "care";
+        case CautionLevel::note:
+            break;
+    }
+    return "note";
+}
+
+}  // namespace lampflight

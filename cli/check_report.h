@@ -1,0 +1,50 @@
+// What `check` finds out about a shoot, as plain values.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "scene/cautions.h"
+#include "scene/framing.h"
+#include "scene/shoot.h"
+
+namespace lampflight {
+
+struct FlightReport {
+    std::string name;
+    double length_m;
+    double lap_s;
+    double speed_m_s;  ///< mean over the flight
+    double top_speed_m_s;
+    double top_acceleration_m_s2;
+    double airborne_s;
+    std::optional<double> closure_deg;  ///< minus: gap; nothing for a shape that does not close
+    Framing framing;
+};
+
+struct TakeReport {
+    std::string name;
+    ExposureSettings settings;
+    std::vector<FlightReport> flights;
+};
+
+struct CheckReport {
+    std::string title;
+    Vec2 field_of_view_deg;
+    std::vector<TakeReport> takes;
+    std::vector<Caution> cautions;  ///< worst first
+};
+
+CheckReport check_report(const Shoot& shoot);
+
+/// "note", "care", "danger".
+const char* level_word(CautionLevel level);
+
+/// Tables to read.
+std::string check_text(const CheckReport& report);
+
+/// One JSON object, ending in a newline. Names are a contract: added to, never renamed.
+std::string check_json(const CheckReport& report);
+
+}  // namespace lampflight

@@ -1,0 +1,21 @@
+// From the words on the command line to a valid shoot.
+#pragma once
+
+#include <filesystem>
+#include <variant>
+#include <vector>
+
+#include "cli/outcome.h"
+#include "scene/read_shoot.h"
+
+namespace lampflight {
+
+struct SceneOptions {
+    std::filesystem::path file;
+    std::vector<Override> overrides;
+};
+
+/// The shoot, or the failure: 4 when the file can't be read, 3 with all its problems.
+std::variant<Shoot, Outcome> open_scene(const SceneOptions& options);
+
+}  // namespace lampflight

@@ -1,0 +1,68 @@
+#include "cli/write_picture.h"
+
+#include <algorithm>
+#include <cctype>
+#include <cstdint>
+#include <string_view>
+#include <vector>
+
+#include <stb_image_write.h>
+
+#include "renderer/tone.h"
+
+namespace lampflight {
+namespace {
+
+void append_to_string(void* context, void* data, int size) {
+    static_cast<std::string*>(context)->append(static_cast<const char*>(data),
+                                               static_cast<std::size_t>(size));
+}
+
+/// The sRGB chunk of ISO/IEC 15948 (PNG), 11.3.3.5, perceptual intent, with its check sum; it goes
+/// behind the signature (8 bytes) and the header chunk (25 bytes).
+void mark_as_srgb(std::string& png) {
+    constexpr std::string_view chunk("\0\0\0\1sRGB\0\xAE\xCE\x1C\xE9", 13);
+    constexpr std::size_t behind_header = 8 + 25;
+    png.insert(behind_header, chunk);
+}
+
+bool encode_png(const Image& over_mid_grey, std::string& bytes) {
+    const std::vector<std::uint8_t> codes = develop_srgb8(over_mid_grey);
+    const bool done =
+        stbi_write_png_to_func(append_to_string, &bytes, over_mid_grey.width, over_mid_grey.height,
+                               3, codes.data(), over_mid_grey.width * 3) != 0;
+    if (done) mark_as_srgb(bytes);
+    return done;
+}
+
+bool encode_hdr(const Image& over_mid_grey, std::string& bytes) {
+    // The format has no sign; white balance can push a deep colour below zero.
+    std::vector<float> values;
+    values.reserve(over_mid_grey.pixels.size() * 3);
+    for (const glm::vec3& pixel : over_mid_grey.pixels)
+        for (const float value : {pixel.r, pixel.g, pixel.b})
+            values.push_back(std::max(value, 0.0F));
+    return stbi_write_hdr_to_func(append_to_string, &bytes, over_mid_grey.width,
+                                  over_mid_grey.height, 3, values.data()) != 0;
+}
+
+}  // namespace
+
+std::optional<PictureKind> picture_kind(const std::filesystem::path& file) {
+    std::string extension = file.extension().string();
+    std::transform(extension.begin(), extension.end(), extension.begin(),
+                   [](unsigned char letter) { return static_cast<char>(std::tolower(letter)); });
+    if (extension == ".png") return PictureKind::png;
+    if (extension == ".hdr") return PictureKind::hdr;
+    return std::nullopt;
+}
+
+std::optional<std::string> picture_bytes(const Image& over_mid_grey, PictureKind kind) {
+    std::string bytes;
+    const bool done = kind == PictureKind::png ? encode_png(over_mid_grey, bytes)
+                                               : encode_hdr(over_mid_grey, bytes);
+    if (!done) return std::nullopt;
+    return bytes;
+}
+
+}  // namespace lampflight

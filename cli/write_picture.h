@@ -1,0 +1,21 @@
+// Pictures as bytes of a file, by the kind that the file's name asks for.
+#pragma once
+
+#include <filesystem>
+#include <optional>
+#include <string>
+
+#include "renderer/image.h"
+
+namespace lampflight {
+
+enum class PictureKind { png, hdr };
+
+/// By the extension (either case); nothing for any other.
+std::optional<PictureKind> picture_kind(const std::filesystem::path& file);
+
+/// The bytes of a picture file. PNG: developed to 8-bit sRGB and marked as such. HDR: linear
+/// Rec. 709 relative to mid-grey = 1. Nothing when memory runs out.
+std::optional<std::string> picture_bytes(const Image& over_mid_grey, PictureKind kind);
+
+}  // namespace lampflight
