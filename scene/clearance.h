@@ -20,8 +20,8 @@ Box box_of(const Subject& subject);
 /// Shortest distance in metres from a point to a box; 0 inside it.
 double distance_m(const Vec3& point_m, const Box& box);
 
-/// Shortest distance in metres from a flight's first `until_s` seconds to a subject's surface.
-/// Looks at every vertex once the box is nearer than `look_within_m`, else answers with the box.
+/// Shortest distance in metres from a flight's first `until_s` seconds to a subject. Exact to its
+/// surface where that is nearer than `look_within_m` (a distance to the box serves beyond).
 double clearance_m(const FlightPath& path, double until_s, const Subject& subject,
                    double look_within_m);
 

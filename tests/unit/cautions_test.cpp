@@ -1,0 +1,201 @@
+#include "scene/cautions.h"
+
+#include <algorithm>
+
+#include "tests/within.h"
+
+using namespace lampflight;
+
+namespace {
+
+/// A halo high over a boulder, all of it in the frame, one lap in one exposure.
+Shoot calm_shoot() {
+    Shoot shoot;
+    shoot.camera.position_m = {0.0, -20.0, 1.4};
+    shoot.camera.look_at_m = Vec3(0.0, 0.0, 6.0);
+    shoot.camera.shutter_s = 20.0;
+    Lamp lamp;
+    lamp.name = "warm";
+    shoot.lamps = {lamp};
+    Flight halo;
+    halo.name = "halo";
+    halo.height_m = 9.0;
+    halo.lap_s = 20.0;
+    halo.carries = {"warm"};
+    shoot.flights = {halo};
+    Subject boulder;
+    boulder.name = "boulder";
+    boulder.model = Model::boulder;
+    shoot.subjects = {boulder};
+    Take take;
+    take.name = "one";
+    take.flights = {"halo"};
+    shoot.takes = {take};
+    return shoot;
+}
+
+Shoot with_person_at(const Vec3& position_m) {
+    Shoot shoot = calm_shoot();
+    Subject walker;
+    walker.name = "walker";
+    walker.model = Model::person;
+    walker.position_m = position_m;
+    shoot.subjects.push_back(walker);
+    return shoot;
+}
+
+bool warns(const Shoot& shoot, const std::string& about, CautionLevel level,
+           const std::string& words = "") {
+    const std::vector<Caution> list = cautions(shoot);
+    return std::any_of(list.begin(), list.end(), [&](const Caution& caution) {
+        return caution.about == about && caution.level == level &&
+               caution.text.find(words) != std::string::npos;
+    });
+}
+
+bool mentions(const Shoot& shoot, const std::string& about) {
+    const std::vector<Caution> list = cautions(shoot);
+    return std::any_of(list.begin(), list.end(),
+                       [&](const Caution& caution) { return caution.about == about; });
+}
+
+}  // namespace
+
+TEST_CASE("a calm shoot gets the standing cautions and no others") {
+    const Shoot shoot = calm_shoot();
+    for (const char* about : {"night", "airspace", "load", "battery", "eyes"})
+        CHECK_MESSAGE(mentions(shoot, about), about);
+    for (const char* about :
+         {"people", "subject", "drones", "height", "speed", "frame", "lap", "lamp", "flight"})
+        CHECK_MESSAGE(!mentions(shoot, about), about);
+    CHECK(warns(shoot, "night", CautionLevel::care, "check the rules where you fly"));
+    CHECK(warns(shoot, "battery", CautionLevel::care, "does not know your battery"));
+}
+
+TEST_CASE("without a flight nothing is said about flying") {
+    Shoot shoot = calm_shoot();
+    shoot.flights.clear();
+    shoot.takes.front().flights.clear();
+    shoot.lamps.front().position_m = Vec3(2.0, 2.0, 1.0);
+    CHECK(cautions(shoot).empty());
+}
+
+TEST_CASE("a person within 5 m of the flight is a danger, further away is not") {
+    CHECK_FALSE(mentions(with_person_at({0.0, 0.0, 0.0}), "people"));
+    Shoot low = with_person_at({0.0, 0.0, 0.0});
+    low.flights.front().height_m = 4.0;
+    low.flights.front().radius_m = 4.0;
+    CHECK(warns(low, "people", CautionLevel::danger, "\"walker\""));
+    // The same for a mesh that its name calls a person, and not for one that it does not.
+    low.subjects.back().model.reset();
+    CHECK(warns(low, "people", CautionLevel::danger));
+    low.subjects.back().name = "second walker-2";
+    CHECK(warns(low, "people", CautionLevel::danger));
+    low.subjects.back().name = "manor";
+    CHECK_FALSE(mentions(low, "people"));
+    // Nor when the take leaves that person out.
+    low.subjects.back().name = "walker";
+    low.takes.front().subjects = std::vector<std::string>{"boulder"};
+    CHECK_FALSE(mentions(low, "people"));
+}
+
+TEST_CASE("flying over a person is a danger at any height") {
+    CHECK(warns(with_person_at({5.0, 0.0, 0.0}), "people", CautionLevel::danger, "passes over"));
+}
+
+TEST_CASE("the photographer counts as a person") {
+    Shoot shoot = calm_shoot();
+    shoot.camera.position_m = {0.0, -8.0, 6.0};
+    CHECK(warns(shoot, "people", CautionLevel::danger, "camera"));
+}
+
+TEST_CASE("a bright lamp close to eyes is named with its light and distance") {
+    Shoot shoot = with_person_at({0.0, 0.0, 0.0});
+    CHECK_FALSE(warns(shoot, "eyes", CautionLevel::danger));
+    // Bare, 4 pi 10000 lm is 10000 cd; eyes 1.63 m up are 8.91 m off: 126 lx.
+    shoot.lamps.front().beam_deg = 360.0;
+    shoot.lamps.front().flux_lm = 125663.7;
+    CHECK(warns(shoot, "eyes", CautionLevel::danger, "\"warm\" shines 126 lx"));
+    CHECK(warns(shoot, "eyes", CautionLevel::danger, "from 8.9 m"));
+    // A stop less is 63 lx.
+    shoot.takes.front().lamp_stops = {{"warm", -1.0}};
+    CHECK_FALSE(warns(shoot, "eyes", CautionLevel::danger));
+}
+
+TEST_CASE("heights: too high, near heads, into the ground") {
+    Shoot shoot = calm_shoot();
+    shoot.flights.front().height_m = 130.0;
+    CHECK(warns(shoot, "height", CautionLevel::danger, "130 m"));
+    shoot.flights.front().height_m = 1.5;
+    CHECK(warns(shoot, "height", CautionLevel::care, "1.5 m"));
+    shoot.flights.front().centre_m = {40.0, 40.0};
+    CHECK_FALSE(mentions(shoot, "height"));
+    shoot.flights.front().shape = FlightShape::ring;
+    CHECK(warns(shoot, "height", CautionLevel::danger, "ground"));
+}
+
+TEST_CASE("close passes, hard turns and drones that meet") {
+    Shoot shoot = calm_shoot();
+    shoot.flights.front().height_m = 2.5;
+    shoot.flights.front().radius_m = 1.5;
+    CHECK(warns(shoot, "subject", CautionLevel::care, "\"boulder\""));
+    shoot = calm_shoot();
+    shoot.flights.front().lap_s = 4.0;  // 12.3 m/s2
+    CHECK(warns(shoot, "speed", CautionLevel::care, "12.3 m/s2"));
+    shoot = calm_shoot();
+    Flight second = shoot.flights.front();
+    second.name = "second";
+    second.height_m = 12.0;
+    shoot.flights.push_back(second);
+    CHECK(warns(shoot, "flight", CautionLevel::note, "\"second\""));
+    shoot.takes.front().flights.push_back("second");
+    CHECK(warns(shoot, "drones", CautionLevel::danger, "3.0 m"));
+    shoot.flights.back().start_bearing_deg = 0.0;
+    CHECK_FALSE(mentions(shoot, "drones"));
+}
+
+TEST_CASE("the trail and the frame") {
+    Shoot shoot = calm_shoot();
+    shoot.flights.front().radius_m = 16.0;
+    CHECK(warns(shoot, "frame", CautionLevel::care, "out of the frame for"));
+    shoot = calm_shoot();
+    shoot.camera.look_at_m = Vec3(0.0, -40.0, 1.4);
+    CHECK(warns(shoot, "frame", CautionLevel::care, "wholly behind"));
+    shoot.camera.look_at_m = Vec3(40.0, -19.0, 1.4);
+    CHECK(warns(shoot, "frame", CautionLevel::care, "wholly outside"));
+}
+
+TEST_CASE("the lap and the shutter") {
+    Shoot shoot = calm_shoot();
+    shoot.camera.shutter_s = 15.0;
+    CHECK(warns(shoot, "lap", CautionLevel::care, "a gap of 90 degrees"));
+    shoot.camera.shutter_s = 30.0;
+    CHECK(warns(shoot, "lap", CautionLevel::note, "10.0 s after"));
+    shoot.flights.front().pace = Pace::shutter;
+    CHECK_FALSE(mentions(shoot, "lap"));
+    // Two laps of which the shutter sees one and a half: whole, so no gap, but cut short.
+    shoot.flights.front().pace = Pace::given;
+    shoot.flights.front().turns = 2.0;
+    CHECK(warns(shoot, "lap", CautionLevel::care, "not in the picture"));
+    // A take's own shutter is the one that counts.
+    shoot.takes.front().shutter_s = 40.0;
+    CHECK_FALSE(mentions(shoot, "lap"));
+}
+
+TEST_CASE("a lamp that nothing holds") {
+    Shoot shoot = calm_shoot();
+    Lamp spare;
+    spare.name = "spare";
+    shoot.lamps.push_back(spare);
+    CHECK(warns(shoot, "lamp", CautionLevel::care, "\"spare\""));
+    shoot.lamps.back().position_m = Vec3(0.0, 2.0, 1.0);
+    CHECK_FALSE(mentions(shoot, "lamp"));
+}
+
+TEST_CASE("the gravest cautions come first") {
+    const std::vector<Caution> list = cautions(with_person_at({5.0, 0.0, 0.0}));
+    CHECK(list.front().level == CautionLevel::danger);
+    CHECK(std::is_sorted(list.begin(), list.end(), [](const Caution& one, const Caution& other) {
+        return one.level > other.level;
+    }));
+}

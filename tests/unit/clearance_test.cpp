@@ -1,0 +1,62 @@
+#include "scene/clearance.h"
+
+#include "tests/within.h"
+
+using namespace lampflight;
+
+namespace {
+
+Flight line(const Vec3& from_m, const Vec3& to_m) {
+    Flight flight;
+    flight.shape = FlightShape::line;
+    flight.from_m = from_m;
+    flight.to_m = to_m;
+    flight.lap_s = 10.0;
+    return flight;
+}
+
+}  // namespace
+
+TEST_CASE("box of a mesh, and of a person that has none yet") {
+    Subject subject;
+    subject.placed.positions = {{1.0F, 2.0F, 0.0F}, {3.0F, -2.0F, 5.0F}};
+    CHECK_WITHIN(box_of(subject).middle(), Vec3(2.0, 0.0, 2.5), 1e-6);
+    Subject bare;
+    bare.position_m = {4.0, 0.0, 0.0};
+    CHECK_WITHIN(box_of(bare).middle(), Vec3(4.0, 0.0, 0.875), 1e-12);
+}
+
+TEST_CASE("distance to a box is to its nearest face, edge or corner") {
+    const Box box{{0.0, 0.0, 0.0}, {1.0, 1.0, 2.0}};
+    CHECK(distance_m({0.5, 0.5, 1.0}, box) == 0.0);
+    CHECK_WITHIN(distance_m({0.5, 0.5, 5.0}, box), 3.0, 1e-12);
+    CHECK_WITHIN(distance_m({4.0, 5.0, 1.0}, box), 5.0, 1e-12);
+}
+
+TEST_CASE("clearance is the nearest pass, to the surface once it is close") {
+    Subject walls;  // two walls of a single triangle each, 6 m apart, as high as 4 m
+    walls.placed.positions = {{-3.0F, -9.0F, 0.0F}, {-3.0F, 9.0F, 0.0F}, {-3.0F, 0.0F, 4.0F},
+                              {3.0F, -9.0F, 0.0F},  {3.0F, 9.0F, 0.0F},  {3.0F, 0.0F, 4.0F}};
+    walls.placed.triangles = {{0, 1, 2}, {3, 4, 5}};
+    const FlightPath over(line({-20.0, 0.0, 10.0}, {20.0, 0.0, 10.0}), 10.0);
+    CHECK_WITHIN(clearance_m(over, 10.0, walls, 2.0), 6.0, 1e-9);
+    // Between the walls: 3 m from their faces, though inside the box and metres from any corner.
+    const FlightPath between(line({0.0, -20.0, 1.0}, {0.0, 20.0, 1.0}), 10.0);
+    CHECK_WITHIN(clearance_m(between, 10.0, walls, 2.0), 3.0, 1e-9);
+    const FlightPath nearer(line({2.0, -20.0, 1.0}, {2.0, 20.0, 1.0}), 10.0);
+    CHECK_WITHIN(clearance_m(nearer, 10.0, walls, 2.0), 1.0, 1e-9);
+    // Just over the top corner.
+    const FlightPath top(line({-3.0, -20.0, 5.0}, {-3.0, 20.0, 5.0}), 10.0);
+    CHECK_WITHIN(clearance_m(top, 10.0, walls, 2.0), 1.0, 1e-9);
+    // Stopped after a quarter of the way it is still 1 m short of the box.
+    CHECK_WITHIN(clearance_m(between, 2.5, walls, 0.5), 1.0, 1e-9);
+}
+
+TEST_CASE("separation is of the same moment, not of the paths") {
+    const FlightPath north(line({0.0, -20.0, 8.0}, {0.0, 20.0, 8.0}), 10.0);
+    const FlightPath east(line({-20.0, 0.0, 8.0}, {20.0, 0.0, 8.0}), 10.0);
+    CHECK_WITHIN(separation_m(north, east, 10.0), 0.0, 1e-9);
+    const FlightPath later(line({-40.0, 0.0, 8.0}, {0.0, 0.0, 8.0}), 10.0);
+    // At time t: y = 4t - 20 and x = 4t - 40, nearest at t = 7.5 s.
+    CHECK_WITHIN(separation_m(north, later, 10.0), std::sqrt(200.0), 1e-3);
+}

@@ -1,0 +1,175 @@
+#include "scene/shoot.h"
+
+#include <cmath>
+
+#include "scene/angle.h"
+#include "tests/within.h"
+
+using namespace lampflight;
+
+namespace {
+
+Lamp lamp_named(const std::string& name) {
+    Lamp lamp;
+    lamp.name = name;
+    return lamp;
+}
+
+/// Two flights with a lamp each, two standing lamps, and one lamp that nothing holds.
+Shoot two_flights() {
+    Shoot shoot;
+    shoot.camera.shutter_s = 12.0;
+    shoot.lamps = {lamp_named("low"), lamp_named("high"), lamp_named("left"), lamp_named("right"),
+                   lamp_named("spare")};
+    shoot.lamps[2].position_m = Vec3(-3.0, 4.0, 1.5);
+    shoot.lamps[3].position_m = Vec3(3.0, 0.0, 1.5);
+    Flight halo;
+    halo.name = "halo";
+    halo.lap_s = 10.0;
+    halo.carries = {"low"};
+    Flight wide = halo;
+    wide.name = "wide";
+    wide.lap_s = 20.0;
+    wide.height_m = 14.0;
+    wide.carries = {"high"};
+    shoot.flights = {halo, wide};
+    Take take;
+    take.name = "both";
+    take.flights = {"wide", "halo"};
+    shoot.takes = {take};
+    Subject cairn;
+    cairn.name = "cairn";
+    cairn.placed.positions = {{-1.0F, -1.0F, 0.0F}, {1.0F, 1.0F, 2.0F}, {0.0F, 0.5F, 1.8F}};
+    Subject walker;
+    walker.name = "walker";
+    walker.model = Model::person;
+    shoot.subjects = {cairn, walker};
+    return shoot;
+}
+
+LitLamp still_lamp(const Lamp& lamp) {
+    return {&lamp, std::nullopt, 1.0, 10.0};
+}
+
+}  // namespace
+
+TEST_CASE("a take's own settings stand in the camera's place") {
+    Shoot shoot = two_flights();
+    Take take;
+    take.iso = 800.0;
+    const ExposureSettings settings = settings_of(shoot, take);
+    CHECK(settings.iso == 800.0);
+    CHECK(settings.shutter_s == 12.0);
+    CHECK(settings.f_number == shoot.camera.f_number);
+    take.shutter_s = 25.0;
+    take.f_number = 4.0;
+    CHECK(settings_of(shoot, take).shutter_s == 25.0);
+    CHECK(settings_of(shoot, take).f_number == 4.0);
+}
+
+TEST_CASE("lamps burn in the take's order, standing ones last") {
+    const Shoot shoot = two_flights();
+    const std::vector<LitLamp> lit = lit_lamps(shoot, shoot.takes.front());
+    REQUIRE(lit.size() == 4);
+    CHECK(lit[0].lamp->name == "high");
+    CHECK(lit[1].lamp->name == "low");
+    CHECK(lit[2].lamp->name == "left");
+    CHECK(lit[3].lamp->name == "right");
+    CHECK(lit[0].lit_s == 12.0);              // the shutter cuts the longer flight
+    CHECK_WITHIN(lit[1].lit_s, 10.0, 1e-12);  // the shorter ends before it
+    CHECK(lit[2].lit_s == 12.0);
+    CHECK(lit[0].path.has_value());
+    CHECK_FALSE(lit[2].path.has_value());
+    CHECK(lit[2].position_m(3.0) == Vec3(-3.0, 4.0, 1.5));
+    CHECK_WITHIN(lit[0].position_m(0.0), Vec3(0.0, -5.0, 14.0), 1e-9);
+}
+
+TEST_CASE("a take chooses standing lamps and their strength") {
+    Shoot shoot = two_flights();
+    Take& take = shoot.takes.front();
+    take.flights = {"halo"};
+    take.lamps = std::vector<std::string>{"right"};
+    take.lamp_stops = {{"low", -1.0}, {"right", 2.0}};
+    const std::vector<LitLamp> lit = lit_lamps(shoot, take);
+    REQUIRE(lit.size() == 2);
+    CHECK(lit[0].lamp->name == "low");
+    CHECK_WITHIN(lit[0].flux_scale, 0.5, 1e-12);
+    CHECK(lit[1].lamp->name == "right");
+    CHECK_WITHIN(lit[1].flux_scale, 4.0, 1e-12);
+    take.lamps = std::vector<std::string>{};
+    CHECK(lit_lamps(shoot, take).size() == 1);
+}
+
+TEST_CASE("a carried lamp with a position does not burn twice") {
+    Shoot shoot = two_flights();
+    shoot.lamps[0].position_m = Vec3(1.0, 1.0, 1.0);
+    const std::vector<LitLamp> lit = lit_lamps(shoot, shoot.takes.front());
+    CHECK(lit.size() == 4);
+    shoot.takes.front().flights = {"wide"};
+    CHECK(lit_lamps(shoot, shoot.takes.front()).size() == 3);
+}
+
+TEST_CASE("aims of a flown lamp") {
+    Shoot shoot = two_flights();
+    shoot.takes.front().flights = {"halo"};
+    const LitLamp lit = lit_lamps(shoot, shoot.takes.front()).front();
+    Aim& aim = shoot.lamps[0].aim;
+    aim = AimWord::down;
+    CHECK(aim_direction(shoot, lit, 1.0) == Vec3(0.0, 0.0, -1.0));
+    aim = AimWord::centre;  // it starts in the south
+    CHECK_WITHIN(aim_direction(shoot, lit, 0.0), Vec3(0.0, 1.0, 0.0), 1e-9);
+    aim = AimWord::ahead;  // clockwise from the south is westwards
+    CHECK_WITHIN(aim_direction(shoot, lit, 0.0), Vec3(-1.0, 0.0, 0.0), 1e-9);
+    aim = AimAtSubject{"cairn"};  // middle of its box: (0, 0, 1)
+    CHECK_WITHIN(aim_direction(shoot, lit, 0.0), glm::normalize(Vec3(0.0, 5.0, -7.0)), 1e-9);
+    aim = Vec3(0.0, 3.0, 4.0);
+    CHECK_WITHIN(aim_direction(shoot, lit, 0.0), Vec3(0.0, 0.6, 0.8), 1e-12);
+}
+
+TEST_CASE("aims of a standing lamp") {
+    Shoot shoot = two_flights();
+    Lamp& lamp = shoot.lamps[2];
+    const LitLamp lit = still_lamp(lamp);
+    lamp.aim = AimWord::ahead;
+    CHECK(aim_direction(shoot, lit, 0.0) == Vec3(0.0, 1.0, 0.0));
+    lamp.aim = AimWord::centre;
+    CHECK_WITHIN(aim_direction(shoot, lit, 0.0), Vec3(0.6, -0.8, 0.0), 1e-12);
+}
+
+TEST_CASE("an aim that has no direction falls back to down") {
+    Shoot shoot = two_flights();
+    Lamp& lamp = shoot.lamps[2];
+    const LitLamp lit = still_lamp(lamp);
+    const Vec3 down{0.0, 0.0, -1.0};
+    lamp.position_m = Vec3(0.0, 0.0, 1.0);
+    lamp.aim = AimWord::centre;
+    CHECK(aim_direction(shoot, lit, 0.0) == down);
+    lamp.aim = AimAtSubject{"cairn"};
+    CHECK(aim_direction(shoot, lit, 0.0) == down);
+    lamp.aim = AimAtSubject{"nobody"};
+    CHECK(aim_direction(shoot, lit, 0.0) == down);
+    lamp.aim = Vec3(0.0);
+    CHECK(aim_direction(shoot, lit, 0.0) == down);
+
+    Flight still;
+    still.shape = FlightShape::line;
+    still.from_m = still.to_m = Vec3(1.0, 2.0, 3.0);
+    const LitLamp hovering{&lamp, FlightPath(still, 10.0), 1.0, 10.0};
+    for (const AimWord word : {AimWord::ahead, AimWord::centre}) {
+        lamp.aim = word;
+        CHECK(aim_direction(shoot, hovering, 5.0) == down);
+    }
+}
+
+TEST_CASE("subjects of a take keep the scene's order") {
+    const Shoot shoot = two_flights();
+    Take take;
+    CHECK(present_subjects(shoot, take).size() == 2);
+    take.subjects = std::vector<std::string>{"walker", "cairn"};
+    const std::vector<const Subject*> present = present_subjects(shoot, take);
+    REQUIRE(present.size() == 2);
+    CHECK(present[0]->name == "cairn");
+    CHECK(present[1]->name == "walker");
+    take.subjects = std::vector<std::string>{};
+    CHECK(present_subjects(shoot, take).empty());
+}
