@@ -40,7 +40,7 @@ constexpr double stone_share = 0.30;
 constexpr double stone_cell_m = 0.5;
 
 // Mean and rms of the domes of `stone_height`, by counting over many cells.
-constexpr double stone_mean = 0.0302, stone_rms = 0.116;
+constexpr double stone_mean = 0.0381, stone_rms = 0.1375;
 
 /// Half-buried stones as domes: at most one in each cell, wholly inside it, height 0 to 1.
 double stone_height(const Vec2& place_m, std::uint32_t seed) {

@@ -53,12 +53,6 @@ Mesh arch_mesh() {
     return finished(std::move(mesh), {Rgb{0.32, 0.30, 0.27}, Grain::stone});
 }
 
-Mesh boulder_mesh() {
-    Mesh mesh;
-    add_lump(mesh, {0.0, 0.0, 0.7}, {1.25, 0.9, 1.1}, 0.09);
-    return finished(std::move(mesh), {Rgb{0.30, 0.29, 0.27}, Grain::stone});
-}
-
 Mesh model_mesh(Model model) {
     switch (model) {
         case Model::person:

@@ -1,0 +1,299 @@
+#include "scene/isosurface.h"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <limits>
+
+namespace lampflight {
+
+namespace {
+
+// A cell's corners are numbered by bits x, y, z; its twelve edges run along x, y, z in fours.
+struct CellEdge {
+    std::uint8_t from, to;
+};
+
+constexpr std::array<CellEdge, 12> cell_edges{{{0, 1},
+                                               {2, 3},
+                                               {4, 5},
+                                               {6, 7},
+                                               {0, 2},
+                                               {1, 3},
+                                               {4, 6},
+                                               {5, 7},
+                                               {0, 4},
+                                               {1, 5},
+                                               {2, 6},
+                                               {3, 7}}};
+
+std::uint8_t edge_between(unsigned a, unsigned b) {
+    for (std::uint8_t edge = 0; edge < 12; ++edge)
+        if ((cell_edges[edge].from == a && cell_edges[edge].to == b) ||
+            (cell_edges[edge].from == b && cell_edges[edge].to == a))
+            return edge;
+    return 0;
+}
+
+/// For each pattern of inside corners: which sheet of the surface crosses each edge, and how many.
+struct Sheets {
+    std::array<std::uint8_t, 12> of_edge{};
+    std::uint8_t count = 0;
+};
+
+constexpr std::uint8_t no_sheet = 255;
+
+/// Gives two crossed edges of a cell the same sheet.
+void join(Sheets& sheets, std::uint8_t a, std::uint8_t b) {
+    const std::uint8_t kept = sheets.of_edge[a], gone = sheets.of_edge[b];
+    for (std::uint8_t& sheet : sheets.of_edge)
+        if (sheet == gone) sheet = kept;
+}
+
+/// On each face of a cell the surface joins crossed edges in pairs. A face with two inside corners
+/// across from each other keeps them apart, which both of its cells see alike.
+void join_on_face(Sheets& sheets, unsigned pattern, const std::array<unsigned, 4>& loop) {
+    std::array<std::uint8_t, 4> edge{};
+    std::array<bool, 4> crossed{}, inside{};
+    unsigned crossings = 0;
+    for (unsigned k = 0; k < 4; ++k) {
+        edge[k] = edge_between(loop[k], loop[(k + 1) % 4]);
+        inside[k] = (pattern >> loop[k]) & 1u;
+        crossed[k] = inside[k] != (((pattern >> loop[(k + 1) % 4]) & 1u) != 0);
+        if (crossed[k]) ++crossings;
+    }
+    if (crossings == 4) {
+        for (unsigned k = 0; k < 4; ++k)
+            if (inside[k]) join(sheets, edge[k], edge[(k + 3) % 4]);
+    } else if (crossings == 2) {
+        const auto first =
+            static_cast<std::size_t>(std::ranges::find(crossed, true) - crossed.begin());
+        for (std::size_t k = first + 1; k < 4; ++k)
+            if (crossed[k]) join(sheets, edge[first], edge[k]);
+    }
+}
+
+Sheets sheets_of(unsigned pattern) {
+    Sheets sheets;
+    sheets.of_edge.fill(no_sheet);
+    for (std::uint8_t e = 0; e < 12; ++e)
+        if (((pattern >> cell_edges[e].from) ^ (pattern >> cell_edges[e].to)) & 1u)
+            sheets.of_edge[e] = e;
+    for (unsigned axis = 0; axis < 3; ++axis) {
+        const unsigned u = 1u << ((axis + 1) % 3), v = 1u << ((axis + 2) % 3);
+        for (const unsigned base : {0u, 1u << axis})
+            join_on_face(sheets, pattern, {base, base | u, base | u | v, base | v});
+    }
+    std::array<std::uint8_t, 12> number{};
+    number.fill(no_sheet);
+    for (std::uint8_t& sheet : sheets.of_edge) {
+        if (sheet == no_sheet) continue;
+        if (number[sheet] == no_sheet) number[sheet] = sheets.count++;
+        sheet = number[sheet];
+    }
+    return sheets;
+}
+
+const std::array<Sheets, 256>& sheet_table() {
+    static const std::array<Sheets, 256> table = [] {
+        std::array<Sheets, 256> made;
+        for (unsigned pattern = 0; pattern < 256; ++pattern) made[pattern] = sheets_of(pattern);
+        return made;
+    }();
+    return table;
+}
+
+constexpr int block_cells = 4;
+constexpr std::uint32_t no_vertex = std::numeric_limits<std::uint32_t>::max();
+
+/// The distance on a lattice, filled in near the surface only.
+class Lattice {
+public:
+    Lattice(const SignedDistance& distance_m, const Box& box, double cell_m)
+        : distance_m_(distance_m), low_m_(box.low_m), cell_m_(cell_m) {
+        const Vec3 size = glm::ceil((box.high_m - box.low_m) / (cell_m * block_cells));
+        blocks_ = glm::max(glm::ivec3(size), glm::ivec3(1));
+        points_ = blocks_ * block_cells + 1;
+        value_.assign(static_cast<std::size_t>(points_.x) * static_cast<std::size_t>(points_.y) *
+                          static_cast<std::size_t>(points_.z),
+                      far_away);
+        fill();
+    }
+
+    /// Calls `visit` with the lower corner of every cell that may hold surface.
+    template <class Visit>
+    void visit_cells(const Visit& visit) const {
+        for (const glm::ivec3& block : near_blocks_)
+            for (int z = 0; z < block_cells; ++z)
+                for (int y = 0; y < block_cells; ++y)
+                    for (int x = 0; x < block_cells; ++x)
+                        visit(block * block_cells + glm::ivec3(x, y, z));
+    }
+
+    std::size_t index(const glm::ivec3& p) const {
+        return (static_cast<std::size_t>(p.z) * static_cast<std::size_t>(points_.y) +
+                static_cast<std::size_t>(p.y)) *
+                   static_cast<std::size_t>(points_.x) +
+               static_cast<std::size_t>(p.x);
+    }
+    float value(const glm::ivec3& p) const { return value_[index(p)]; }
+    Vec3 place_m(const Vec3& p) const { return low_m_ + p * cell_m_; }
+    std::size_t size() const { return value_.size(); }
+
+private:
+    static constexpr float far_away = std::numeric_limits<float>::max();
+
+    void fill() {
+        const double reach_m = 0.5 * std::sqrt(3.0) * block_cells * cell_m_;
+        for (int z = 0; z < blocks_.z; ++z)
+            for (int y = 0; y < blocks_.y; ++y)
+                for (int x = 0; x < blocks_.x; ++x) {
+                    const glm::ivec3 block(x, y, z);
+                    const Vec3 middle = (Vec3(block) + 0.5) * double{block_cells};
+                    if (std::abs(distance_m_(place_m(middle))) > 1.15 * reach_m) continue;
+                    near_blocks_.push_back(block);
+                    fill_block(block * block_cells);
+                }
+    }
+
+    void fill_block(const glm::ivec3& low) {
+        for (int z = 0; z <= block_cells; ++z)
+            for (int y = 0; y <= block_cells; ++y)
+                for (int x = 0; x <= block_cells; ++x) {
+                    const glm::ivec3 p = low + glm::ivec3(x, y, z);
+                    float& value = value_[index(p)];
+                    if (value == far_away)
+                        value = static_cast<float>(distance_m_(place_m(Vec3(p))));
+                }
+    }
+
+    const SignedDistance& distance_m_;
+    Vec3 low_m_;
+    double cell_m_;
+    glm::ivec3 blocks_{};
+    glm::ivec3 points_{};
+    std::vector<float> value_;
+    std::vector<glm::ivec3> near_blocks_;
+};
+
+glm::ivec3 corner_offset(unsigned corner) {
+    return {static_cast<int>(corner & 1u), static_cast<int>((corner >> 1) & 1u),
+            static_cast<int>((corner >> 2) & 1u)};
+}
+
+unsigned pattern_of(const Lattice& lattice, const glm::ivec3& cell) {
+    unsigned pattern = 0;
+    for (unsigned corner = 0; corner < 8; ++corner)
+        if (lattice.value(cell + corner_offset(corner)) < 0.0f) pattern |= 1u << corner;
+    return pattern;
+}
+
+/// Adds the vertices of a cell, each in the middle of where its sheet crosses the edges.
+void add_cell_vertices(Mesh& mesh, const Lattice& lattice, const glm::ivec3& cell,
+                       const Sheets& sheets) {
+    std::array<Vec3, 4> sum{};
+    std::array<int, 4> crossings{};
+    for (std::size_t e = 0; e < 12; ++e) {
+        if (sheets.of_edge[e] == no_sheet) continue;
+        const glm::ivec3 a = cell + corner_offset(cell_edges[e].from);
+        const glm::ivec3 b = cell + corner_offset(cell_edges[e].to);
+        const double from = double{lattice.value(a)}, to = double{lattice.value(b)};
+        sum[sheets.of_edge[e]] += glm::mix(Vec3(a), Vec3(b), from / (from - to));
+        ++crossings[sheets.of_edge[e]];
+    }
+    for (std::size_t sheet = 0; sheet < sheets.count; ++sheet)
+        mesh.positions.emplace_back(lattice.place_m(sum[sheet] / double(crossings[sheet])));
+}
+
+/// Value and gradient from four places about one (the corners of a tetrahedron).
+void settle_vertex(Mesh& mesh, std::size_t vertex, const SignedDistance& distance_m,
+                   double cell_m) {
+    constexpr std::array<Vec3, 4> corners{Vec3{1, 1, 1}, Vec3{1, -1, -1}, Vec3{-1, 1, -1},
+                                          Vec3{-1, -1, 1}};
+    const double reach_m = 0.25 * cell_m;
+    const Vec3 place_m(mesh.positions[vertex]);
+    Vec3 slope(0.0);
+    double value_m = 0.0;
+    for (const Vec3& corner : corners) {
+        const double d = distance_m(place_m + corner * reach_m);
+        slope += corner * (d / (4.0 * reach_m));
+        value_m += 0.25 * d;
+    }
+    const double steepness = glm::length(slope);
+    const Vec3 normal = steepness > 1e-9 ? slope / steepness : Vec3(0.0, 0.0, 1.0);
+    const double step_m =
+        std::clamp(value_m / std::max(steepness, 0.3), -0.3 * cell_m, 0.3 * cell_m);
+    mesh.positions[vertex] = glm::vec3(place_m - normal * step_m);
+    mesh.normals.emplace_back(normal);
+}
+
+void add_quad(Mesh& mesh, std::array<std::uint32_t, 4> q, bool turned, std::uint16_t material) {
+    if (turned) std::swap(q[1], q[3]);
+    const auto& p = mesh.positions;
+    const bool short_way = glm::distance(p[q[0]], p[q[2]]) <= glm::distance(p[q[1]], p[q[3]]);
+    if (short_way) {
+        mesh.triangles.push_back({q[0], q[1], q[2]});
+        mesh.triangles.push_back({q[0], q[2], q[3]});
+    } else {
+        mesh.triangles.push_back({q[0], q[1], q[3]});
+        mesh.triangles.push_back({q[1], q[2], q[3]});
+    }
+    mesh.material_of.insert(mesh.material_of.end(), 2, material);
+}
+
+/// What the lattice's cells hold once their vertices are made.
+struct CellVertices {
+    std::vector<std::uint32_t> first;   ///< by cell; no_vertex where there is none
+    std::vector<std::uint8_t> pattern;  ///< by cell
+    std::vector<glm::ivec3> crossed;    ///< cells with surface in them
+};
+
+/// Adds the quad about the lattice edge that leaves a cell's corner 0 along an axis, if crossed.
+void add_edge_quad(Mesh& mesh, const Lattice& lattice, const CellVertices& cells,
+                   const glm::ivec3& cell, int axis, std::uint16_t material) {
+    const unsigned pattern = cells.pattern[lattice.index(cell)];
+    const bool from_inside = pattern & 1u, to_inside = (pattern >> (1 << axis)) & 1u;
+    const int u = (axis + 1) % 3, v = (axis + 2) % 3;
+    if (from_inside == to_inside || cell[u] == 0 || cell[v] == 0) return;
+    std::array<std::uint32_t, 4> quad{};
+    // The four cells about the edge, anticlockwise; as each sees it, the edge is off in u, v.
+    constexpr std::array<glm::ivec2, 4> off{glm::ivec2{1, 1}, {0, 1}, {0, 0}, {1, 0}};
+    for (std::size_t k = 0; k < 4; ++k) {
+        glm::ivec3 at = cell;
+        at[u] -= off[k].x;
+        at[v] -= off[k].y;
+        const unsigned from = static_cast<unsigned>(off[k].x << u | off[k].y << v);
+        const std::size_t index = lattice.index(at);
+        const std::uint8_t sheet =
+            sheet_table()[cells.pattern[index]].of_edge[edge_between(from, from | (1u << axis))];
+        if (cells.first[index] == no_vertex || sheet == no_sheet) return;
+        quad[k] = cells.first[index] + sheet;
+    }
+    add_quad(mesh, quad, !from_inside, material);
+}
+
+}  // namespace
+
+void add_isosurface(Mesh& mesh, const SignedDistance& distance_m, const Box& box, double cell_m,
+                    std::uint16_t material) {
+    const Lattice lattice(distance_m, box, cell_m);
+    CellVertices cells{std::vector<std::uint32_t>(lattice.size(), no_vertex),
+                       std::vector<std::uint8_t>(lattice.size(), 0),
+                       {}};
+    const std::size_t first = mesh.positions.size();
+    lattice.visit_cells([&](const glm::ivec3& cell) {
+        const unsigned pattern = pattern_of(lattice, cell);
+        if (pattern == 0 || pattern == 255) return;
+        cells.first[lattice.index(cell)] = static_cast<std::uint32_t>(mesh.positions.size());
+        cells.pattern[lattice.index(cell)] = static_cast<std::uint8_t>(pattern);
+        cells.crossed.push_back(cell);
+        add_cell_vertices(mesh, lattice, cell, sheet_table()[pattern]);
+    });
+    for (std::size_t v = first; v < mesh.positions.size(); ++v)
+        settle_vertex(mesh, v, distance_m, cell_m);
+    for (const glm::ivec3& cell : cells.crossed)
+        for (int axis = 0; axis < 3; ++axis)
+            add_edge_quad(mesh, lattice, cells, cell, axis, material);
+}
+
+}  // namespace lampflight
