@@ -1,0 +1,264 @@
+#include "scene/check_shoot.h"
+
+#include <algorithm>
+#include <cmath>
+#include <set>
+
+#include <fmt/format.h>
+
+#include "scene/check_names.h"
+#include "scene/colour.h"
+#include "scene/ground.h"
+#include "scene/wording.h"
+
+namespace lampflight {
+namespace {
+
+constexpr double most_megapixels = 200.0;
+constexpr double shortest_line_m = 0.01;
+
+bool contains(const std::vector<std::string>& names, const std::string& name) {
+    return std::find(names.begin(), names.end(), name) != names.end();
+}
+
+class Checker {
+public:
+    explicit Checker(const Reading& reading)
+        : shoot_(reading.shoot), map_(reading.map), problems_(check_names(reading)) {}
+
+    std::vector<Problem> check() {
+        check_camera();
+        for (std::size_t i = 0; i < shoot_.subjects.size(); ++i) check_subject({"subject", i});
+        for (std::size_t i = 0; i < shoot_.lamps.size(); ++i) check_lamp({"lamp", i});
+        for (std::size_t i = 0; i < shoot_.flights.size(); ++i) check_flight({"flight", i});
+        const bool has_light = !shoot_.flights.empty() || has_standing_lamp();
+        if (!has_light)
+            add(map_.file,
+                "nothing gives light; allowed is a [[flight]] that carries a [[lamp]], or a "
+                "[[lamp]] with position_m");
+        for (std::size_t i = 0; i < shoot_.takes.size(); ++i) check_take({"take", i}, has_light);
+        return std::move(problems_);
+    }
+
+private:
+    void add(const Place& place, std::string text) {
+        problems_.push_back(problem_at(place, std::move(text)));
+    }
+
+    std::string in(TableRef ref, std::string_view key) const {
+        return fmt::format("{} in {}", in_quotes(key), map_.label(ref));
+    }
+
+    bool both(TableRef ref, std::string_view one, std::string_view other) const {
+        return map_.has(ref, one) && map_.has(ref, other);
+    }
+
+    bool all_sound(TableRef ref, std::initializer_list<std::string_view> keys) const {
+        return std::all_of(keys.begin(), keys.end(),
+                           [&](std::string_view key) { return map_.is_sound(ref, key); });
+    }
+
+    void check_above_ground(TableRef ref, const Vec3& position_m) {
+        if (!map_.is_sound(ref, "position_m")) return;
+        const double ground_m = ground_height_m(shoot_.ground, Vec2(position_m));
+        if (position_m.z <= ground_m)
+            add(map_.value(ref, "position_m"),
+                fmt::format("{} is {} m up; allowed is above the ground, which is {:.2f} m there",
+                            in(ref, "position_m"), position_m.z, ground_m));
+    }
+
+    void check_camera() {
+        const TableRef ref{"camera", 0};
+        if (!map_.has(ref, "")) return;
+        const Camera& camera = shoot_.camera;
+        const double megapixels =
+            static_cast<double>(camera.pixels.x) * static_cast<double>(camera.pixels.y) / 1e6;
+        if (megapixels > most_megapixels)
+            add(map_.value(ref, "pixels"),
+                fmt::format("{} makes {:.1f} megapixels; allowed is up to {}", in(ref, "pixels"),
+                            megapixels, most_megapixels));
+        for (std::string_view key : {"bearing_deg", "tilt_deg"})
+            if (both(ref, "look_at_m", key))
+                add(map_.key(ref, key),
+                    fmt::format("{} stands beside \"look_at_m\"; allowed is one of "
+                                "the two ways to say where the camera looks",
+                                in(ref, key)));
+        if (camera.look_at_m && all_sound(ref, {"look_at_m", "position_m"}) &&
+            glm::distance(*camera.look_at_m, camera.position_m) < shortest_line_m)
+            add(map_.value(ref, "look_at_m"),
+                fmt::format("{} is where the camera stands; allowed is at least {} m off",
+                            in(ref, "look_at_m"), shortest_line_m));
+        if (all_sound(ref, {"focus_m", "focal_mm"}) && camera.focus_m * 1000.0 <= camera.focal_mm)
+            add(map_.value(ref, "focus_m"),
+                fmt::format("{} is {}; allowed is more than the focal length, {} m",
+                            in(ref, "focus_m"), camera.focus_m, camera.focal_mm / 1000.0));
+        check_above_ground(ref, camera.position_m);
+    }
+
+    void check_subject(TableRef ref) {
+        if (both(ref, "model", "mesh"))
+            add(map_.key(ref, "mesh"),
+                fmt::format("{} stands beside \"model\"; allowed is one of them", in(ref, "mesh")));
+        if (!map_.has(ref, "model") && !map_.has(ref, "mesh"))
+            add(map_.table(ref),
+                fmt::format("{} has no \"model\" and no \"mesh\"; allowed is one of them",
+                            map_.label(ref)));
+    }
+
+    void check_lamp(TableRef ref) {
+        const Lamp& lamp = shoot_.lamps[ref.index];
+        const double kelvin = shifted_temperature_k(lamp.temperature_k, lamp.gel.shift_mired);
+        if (all_sound(ref, {"temperature_k", "gel.shift_mired"}) &&
+            !(kelvin >= lowest_temperature_k && kelvin <= highest_temperature_k))
+            add(map_.value(ref, "gel.shift_mired"),
+                fmt::format("{} takes {} K out of range; allowed is {} to {} K behind the gel",
+                            in(ref, "gel.shift_mired"), lamp.temperature_k, lowest_temperature_k,
+                            highest_temperature_k));
+        if (!map_.has(ref, "position_m")) return;
+        if (lamp.position_m) check_above_ground(ref, *lamp.position_m);
+        const auto* word = std::get_if<AimWord>(&lamp.aim);
+        if (word && *word != AimWord::down)
+            add(map_.value(ref, "aim"),
+                fmt::format(
+                    "{} needs a flight, but the lamp has a position_m and stands; allowed is "
+                    "\"down\", a subject's name, or a direction of 3 numbers",
+                    in(ref, "aim")));
+    }
+
+    void check_flight(TableRef ref) {
+        const Flight& flight = shoot_.flights[ref.index];
+        check_pace(ref);
+        for (std::size_t i = 0; i < flight.carries.size(); ++i) {
+            const Lamp* lamp = find_named(shoot_.lamps, flight.carries[i]);
+            if (lamp && lamp->position_m)
+                add(map_.item(ref, "carries", i),
+                    fmt::format("{} names {}, which has a position_m and stands; allowed is a lamp "
+                                "without one",
+                                in(ref, "carries"), in_quotes(lamp->name)));
+        }
+        if (flight.shape == FlightShape::line) return check_line(ref, flight);
+        const double low_m = lowest_m(flight);
+        if (all_sound(ref, {"shape", "height_m", "radius_m", "rise_m"}) && low_m <= 0.0)
+            add(map_.value(ref, "height_m"),
+                fmt::format(
+                    "{} is {}, which takes the {} down to {} m; allowed is all of it above 0 m",
+                    in(ref, "height_m"), flight.height_m,
+                    flight.shape == FlightShape::ring ? "ring" : "helix", low_m));
+    }
+
+    static double lowest_m(const Flight& flight) {
+        if (flight.shape == FlightShape::ring) return flight.height_m - flight.radius_m;
+        if (flight.shape == FlightShape::helix)
+            return flight.height_m + std::min(0.0, flight.rise_m);
+        return flight.height_m;
+    }
+
+    void check_line(TableRef ref, const Flight& flight) {
+        for (const auto& [key, end] :
+             {std::pair{"from_m", flight.from_m}, std::pair{"to_m", flight.to_m}})
+            if (end && end->z <= 0.0)
+                add(map_.value(ref, key),
+                    fmt::format("{} is {} m up; allowed is above 0 m", in(ref, key), end->z));
+        if (flight.from_m && flight.to_m &&
+            glm::distance(*flight.from_m, *flight.to_m) < shortest_line_m)
+            add(map_.value(ref, "to_m"),
+                fmt::format("{} is where the line starts; allowed is at least "
+                            "{} m off",
+                            in(ref, "to_m"), shortest_line_m));
+    }
+
+    void check_pace(TableRef ref) {
+        std::string_view first;
+        for (std::string_view key : {"lap_s", "speed_m_s", "pace"}) {
+            if (!map_.has(ref, key)) continue;
+            if (!first.empty())
+                add(map_.key(ref, key),
+                    fmt::format(
+                        "{} stands beside {}; allowed is one of \"lap_s\", \"speed_m_s\" and "
+                        "\"pace\"",
+                        in(ref, key), in_quotes(first)));
+            else
+                first = key;
+        }
+    }
+
+    bool has_standing_lamp() const {
+        for (std::size_t i = 0; i < shoot_.lamps.size(); ++i)
+            if (map_.has({"lamp", i}, "position_m")) return true;
+        return false;
+    }
+
+    bool lights_standing_lamp(TableRef ref) const {
+        const Take& take = shoot_.takes[ref.index];
+        return map_.has(ref, "lamps") ? !take.lamps || !take.lamps->empty() : has_standing_lamp();
+    }
+
+    void check_take(TableRef ref, bool has_light) {
+        const Take& take = shoot_.takes[ref.index];
+        if (has_light && !map_.has(ref, "flights") && !lights_standing_lamp(ref))
+            add(map_.table(ref), fmt::format("{} has no light; allowed is one of \"flights\", or a "
+                                             "standing lamp",
+                                             map_.label(ref)));
+        check_lamps_flown_once(ref, take);
+        for (std::size_t i = 0; take.lamps && i < take.lamps->size(); ++i) {
+            const Lamp* lamp = find_named(shoot_.lamps, (*take.lamps)[i]);
+            if (lamp && !stands(*lamp))
+                add(map_.item(ref, "lamps", i),
+                    fmt::format(
+                        "{} names {}, which has no position_m; allowed is a lamp that stands",
+                        in(ref, "lamps"), in_quotes(lamp->name)));
+        }
+        for (const auto& [name, stops] : take.lamp_stops) {
+            const Lamp* lamp = find_named(shoot_.lamps, name);
+            if (lamp && all_sound(ref, {"flights", "lamps"}) && !is_lit(take, *lamp))
+                add(map_.item(ref, "lamp_stops", name),
+                    fmt::format(
+                        "{} names {}, which is dark in this take; allowed is a lamp that is lit",
+                        in(ref, "lamp_stops"), in_quotes(name)));
+        }
+    }
+
+    /// Whether the lamp has a position, right or wrong.
+    bool stands(const Lamp& lamp) const {
+        const auto index = static_cast<std::size_t>(&lamp - shoot_.lamps.data());
+        return map_.has({"lamp", index}, "position_m");
+    }
+
+    bool is_lit(const Take& take, const Lamp& lamp) const {
+        if (stands(lamp)) return !take.lamps || contains(*take.lamps, lamp.name);
+        return std::any_of(take.flights.begin(), take.flights.end(), [&](const std::string& name) {
+            const Flight* flight = find_named(shoot_.flights, name);
+            // A flight that is not there has been told of; it may have carried the lamp.
+            return !flight || contains(flight->carries, lamp.name);
+        });
+    }
+
+    void check_lamps_flown_once(TableRef ref, const Take& take) {
+        std::map<std::string, std::string> carrier;
+        for (std::size_t i = 0; i < take.flights.size(); ++i) {
+            const Flight* flight = find_named(shoot_.flights, take.flights[i]);
+            if (!flight) continue;
+            for (const std::string& lamp : flight->carries) {
+                const auto [first, is_new] = carrier.emplace(lamp, flight->name);
+                if (is_new || first->second == flight->name) continue;
+                add(map_.item(ref, "flights", i),
+                    fmt::format(
+                        "{} flies the lamp {} with {} and with {}; allowed is one flight a lamp",
+                        in(ref, "flights"), in_quotes(lamp), in_quotes(first->second),
+                        in_quotes(flight->name)));
+            }
+        }
+    }
+
+    const Shoot& shoot_;
+    const SceneMap& map_;
+    std::vector<Problem> problems_;
+};
+
+}  // namespace
+
+std::vector<Problem> check_shoot(const Reading& reading) {
+    return Checker(reading).check();
+}
+
+}  // namespace lampflight

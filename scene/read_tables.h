@@ -1,0 +1,65 @@
+// From the tree of a scene file to a shoot, by the table of keys; and where everything stood.
+#pragma once
+
+#include <map>
+#include <set>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "scene/problem.h"
+#include "scene/scene_text.h"
+#include "scene/shoot.h"
+
+namespace lampflight {
+
+/// One table of the file: its kind and, in a list, which of them.
+struct TableRef {
+    std::string_view table;
+    std::size_t index = 0;
+};
+
+/// Where the keys of a file stand, what its tables are called, and which values could be read.
+class SceneMap {
+public:
+    void add_table(TableRef ref, const Place& place, const std::string& label);
+    void add_key(TableRef ref, const std::string& key, const SceneEntry& entry, bool sound);
+
+    const Place& table(TableRef ref) const;        ///< of its header; of the file if absent
+    const std::string& label(TableRef ref) const;  ///< `[camera]`, `[[lamp]] "warm"`
+    bool has(TableRef ref, std::string_view key) const;
+    bool is_sound(TableRef ref, std::string_view key) const;       ///< read, or not there
+    const Place& key(TableRef ref, std::string_view key) const;    ///< or of the table
+    const Place& value(TableRef ref, std::string_view key) const;  ///< or of the table
+    const Place& item(TableRef ref, std::string_view key, std::size_t index) const;
+    const Place& item(TableRef ref, std::string_view key, const std::string& name) const;
+
+    Place file;  ///< its beginning
+
+private:
+    struct Spot {
+        Place key;
+        Place value;
+        bool sound = true;
+    };
+    static std::string path(TableRef ref, std::string_view key);
+
+    std::map<std::string, Spot> spots_;
+    std::map<std::string, std::string> labels_;
+};
+
+/// What came of reading: values that could not be read keep their defaults.
+struct Reading {
+    Shoot shoot;
+    SceneMap map;
+    std::vector<Problem> problems;
+};
+
+/// Reads every table; refuses unknown tables and keys, wrong kinds and numbers out of range, and
+/// misses required ones. `name` is the file's.
+Reading read_tables(const SceneTable& file, const std::string& name);
+
+/// `[camera]` or `[[lamp]]`, as the file writes it.
+std::string bracketed(std::string_view table);
+
+}  // namespace lampflight

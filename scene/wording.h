@@ -1,0 +1,27 @@
+// Words of the messages: one voice for everything the door says.
+#pragma once
+
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace lampflight {
+
+/// Text in double quotes, safe to print: control characters escaped, long texts cut short.
+std::string in_quotes(std::string_view text);
+
+/// Text without quotes, as safe to print as `in_quotes`, cut after `most` characters.
+std::string printable(std::string_view text, std::size_t most);
+
+/// `"a", "b" or "c"`, each quoted.
+std::string alternatives(const std::vector<std::string>& words);
+
+/// Shortest decimal that reads back as the same number: 0.5, 20000, 1e+30.
+std::string number_text(double number);
+
+/// "; did you mean "b"?" for a word near one of the candidates, else "; `known` "a" or "b"" with a
+/// list of them, or "; there are none" when the list is empty.
+std::string hint(std::string_view word, const std::vector<std::string>& candidates,
+                 std::string_view known);
+
+}  // namespace lampflight
