@@ -1,0 +1,62 @@
+#!/usr/bin/env bash
+# The one list of Debian packages that building and testing need. Installs those that are missing;
+# without apt it prints the list and goes on. `packages.sh --list` only prints it.
+set -euo pipefail
+
+packages=(
+    cmake g++ make pkg-config
+    libcli11-dev     # command line
+    libembree-dev    # where a ray meets a surface
+    libfmt-dev       # text
+    libglm-dev       # vectors
+    libstb-dev       # PNG and HDR files
+    libtbb-dev       # threads
+    libtinyobjloader-dev  # meshes
+    libtomlplusplus-dev   # scene files
+    nlohmann-json3-dev    # reports
+    doctest-dev      # tests
+)
+
+if [ "${1:-}" = --list ]; then
+    printf '%s\n' "${packages[@]}"
+    exit 0
+fi
+
+if ! command -v apt-get >/dev/null || ! command -v dpkg-query >/dev/null; then
+    echo "There is no apt here. Lampflight needs what Debian calls:" >&2
+    printf '  %s\n' "${packages[@]}" >&2
+    exit 0
+fi
+
+missing=()
+for package in "${packages[@]}"; do
+    status=$(dpkg-query -W -f='${db:Status-Status}' "$package" 2>/dev/null || true)
+    [ "$status" = installed ] || missing+=("$package")
+done
+if [ ${#missing[@]} -eq 0 ]; then exit 0; fi
+
+as_root=()
+if [ "$(id -u)" -ne 0 ]; then
+    if ! command -v sudo >/dev/null; then
+        echo "Missing packages, and neither root nor sudo to install them with. As root, run:" >&2
+        echo "  apt-get install ${missing[*]}" >&2
+        exit 1
+    fi
+    as_root=(sudo)
+fi
+
+install_missing() {
+    "${as_root[@]}" env DEBIAN_FRONTEND=noninteractive \
+        apt-get install -y --no-install-recommends "${missing[@]}"
+}
+
+log=$(mktemp)
+trap 'rm -f "$log"' EXIT
+echo "Installing ${missing[*]}" >&2
+# The package lists of a fresh machine are empty or old; fetch them only then.
+if install_missing >"$log" 2>&1; then exit 0; fi
+if ! "${as_root[@]}" apt-get update >"$log" 2>&1 || ! install_missing >>"$log" 2>&1; then
+    cat "$log" >&2
+    echo "The packages could not be installed; the reason stands above." >&2
+    exit 1
+fi

@@ -1,0 +1,19 @@
+#!/usr/bin/env bash
+# Builds Lampflight and runs all of its tests. The last line is "N passed, N failed".
+# Any arguments go to CMake. LAMPFLIGHT_BUILD names another build folder than build/.
+set -euo pipefail
+cd "$(dirname "${BASH_SOURCE[0]}")/.."
+source tests/build.sh
+source tests/tally.sh
+
+build=${LAMPFLIGHT_BUILD:-build}
+tests/packages.sh
+echo "Building into $build/ ..."
+if build_program "$build" "lampflight lampflight_tests lampflight_command_line_tests" \
+    -DCMAKE_BUILD_TYPE=Release -DLAMPFLIGHT_TESTS=ON "$@"; then
+    run_tests "$build/tests/lampflight_tests"
+    run_tests "$build/tests/lampflight_command_line_tests"
+else
+    add_failure "the build"
+fi
+finish_tally
