@@ -46,13 +46,6 @@ Mesh person_mesh() {
     return finished(std::move(mesh), {Rgb{0.3, 0.3, 0.32}, Grain::cloth});
 }
 
-Mesh arch_mesh() {
-    Mesh mesh;
-    for (const double side : {-1.6, 1.6}) add_lump(mesh, {side, 0.0, 2.0}, {0.4, 0.33, 2.3}, 0.03);
-    add_lump(mesh, {0.0, 0.0, 4.1}, {2.0, 0.33, 0.5}, 0.03);
-    return finished(std::move(mesh), {Rgb{0.32, 0.30, 0.27}, Grain::stone});
-}
-
 Mesh model_mesh(Model model) {
     switch (model) {
         case Model::person:
