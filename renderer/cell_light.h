@@ -1,0 +1,32 @@
+// Light kept in the cells of the stage, for what bounces: indirect light is smooth, so one sample a
+// cell holds it, and a gathering ray then costs one look-up instead of a shutter of its own.
+#pragma once
+
+#include <vector>
+
+#include "renderer/lamp_track.h"
+#include "renderer/light_cells.h"
+#include "renderer/sky.h"
+
+namespace lampflight {
+
+/// Light that falls on every cell: lux of the sky or lux seconds of a lamp, linear Rec. 709,
+/// counted on the side that the normal shows.
+using CellLight = std::vector<glm::vec3>;
+
+/// One lamp's direct light, in lux seconds.
+CellLight lamp_in_cells(const Stage& stage, const LightCells& cells, const LampTrack& track,
+                        int strata);
+
+/// What bounces: light that has fallen on the cells by any way, by source.
+struct BouncedLight {
+    CellLight sky_lx;
+    std::vector<CellLight> lamps_lxs;  ///< in the order given
+};
+
+/// The sky's light in cells, and `bounces - 1` rounds of light between surfaces added to all of it,
+/// so that one last gathering ray finds everything.
+BouncedLight bounce_in_cells(const Stage& stage, const LightCells& cells, const Sky& sky,
+                             const std::vector<CellLight>& lamps_lxs, int bounces, int directions);
+
+}  // namespace lampflight

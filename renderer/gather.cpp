@@ -1,0 +1,91 @@
+#include "renderer/gather.h"
+
+#include <cmath>
+#include <limits>
+
+#include "renderer/directions.h"
+#include "renderer/low_discrepancy.h"
+
+namespace lampflight {
+namespace {
+
+/// Packet of one direction a point; the lanes' places differ by less than the spacing of a point's
+/// own directions, so that the rays stay alike.
+RayPacket hemisphere_rays(const SurfacePacket& points, const glm::vec2& place, float spacing) {
+    RayPacket rays;
+    rays.active = 0;
+    rays.reach.lane.fill(std::numeric_limits<float>::infinity());
+    for (int i = 0; i < packet_size; ++i) {
+        if (!has_lane(points.found, i)) continue;
+        const glm::vec2 within =
+            plane_place(dither_rank[static_cast<std::size_t>(i)]) - glm::vec2(0.5f);
+        const glm::vec2 here = place + spacing * within;
+        const glm::vec3 direction = cosine_direction(points.normal.at(i),
+                                                     {fraction(here.x), fraction(here.y)});
+        const glm::vec3 face = points.face_normal.at(i);
+        if (glm::dot(direction, face) <= 0.0f) continue;
+        const glm::vec3 position_m = points.position_m.at(i);
+        rays.origin_m.set(i, position_m + clearance_m(position_m) * face);
+        rays.direction.set(i, direction);
+        rays.active |= 1u << i;
+    }
+    return rays;
+}
+
+/// What the hit surface sends back, from the cells of its triangle's corners.
+void add_surface(const Stage& stage, const HitPacket& hits, int i, const LightCells& cells,
+                 const BouncedLight& bounced, Gathered& result) {
+    const auto lane = static_cast<std::size_t>(i);
+    const std::uint32_t mesh = hits.mesh[lane];
+    const std::uint32_t triangle = hits.triangle[lane];
+    const Mesh& surface = *stage.meshes()[mesh];
+    const auto& corner = surface.triangles[triangle];
+    const auto& cell_of = cells.cell_of[mesh];
+    const float u = hits.u[i];
+    const float v = hits.v[i];
+    const glm::vec3 reflectance(surface.materials[surface.material_of[triangle]].reflectance);
+    const auto light = [&](const CellLight& source) {
+        return reflectance * ((1.0f - u - v) * source[cell_of[corner[0]]] +
+                              u * source[cell_of[corner[1]]] + v * source[cell_of[corner[2]]]);
+    };
+    result.sky_lx[lane] += light(bounced.sky_lx);
+    for (std::size_t k = 0; k < bounced.lamps_lxs.size(); ++k)
+        result.lamps_lxs[k][lane] += light(bounced.lamps_lxs[k]);
+}
+
+}  // namespace
+
+void gather(const Stage& stage, const Sky& sky, const SurfacePacket& points,
+            const LightCells& cells, const BouncedLight* bounced, const GatherPattern& pattern,
+            Gathered& result) {
+    result.sky_lx.fill(glm::vec3(0.0f));
+    result.lamps_lxs.resize(bounced != nullptr ? bounced->lamps_lxs.size() : 0);
+    for (auto& lamp : result.lamps_lxs) lamp.fill(glm::vec3(0.0f));
+
+    const float spacing = 1.0f / std::sqrt(static_cast<float>(pattern.count));
+    const glm::vec2 shift = plane_place(
+        pattern.packet, {hashed_place(pattern.seed, 1), hashed_place(pattern.seed, 2)});
+    for (int k = 0; k < pattern.count; ++k) {
+        // A Fibonacci lattice over the square, moved as a whole.
+        const glm::vec2 place{fraction(shift.x + (static_cast<float>(k) + 0.5f) /
+                                                     static_cast<float>(pattern.count)),
+                              golden_place(static_cast<std::uint32_t>(k), shift.y)};
+        const RayPacket rays = hemisphere_rays(points, place, spacing);
+        if (rays.active == 0) continue;
+        const HitPacket hits = stage.rays().closest(rays);
+        for (int i = 0; i < packet_size; ++i) {
+            if (!has_lane(rays.active, i)) continue;
+            if (!has_lane(hits.hit, i))
+                result.sky_lx[static_cast<std::size_t>(i)] +=
+                    static_cast<float>(pi) * sky.luminance_cd_m2(rays.direction.at(i));
+            else if (bounced != nullptr)
+                add_surface(stage, hits, i, cells, *bounced, result);
+        }
+    }
+    const float share = 1.0f / static_cast<float>(pattern.count);
+    for (glm::vec3& lane : result.sky_lx) lane *= share;
+    for (auto& lamp : result.lamps_lxs)
+        for (glm::vec3& lane : lamp) lane *= share;
+}
+
+}  // namespace lampflight

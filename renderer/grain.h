@@ -1,0 +1,20 @@
+// Grain: relief and tint of a surface finer than its mesh, as noise in space.
+#pragma once
+
+#include <glm/glm.hpp>
+
+#include "scene/mesh.h"
+
+namespace lampflight {
+
+struct Grained {
+    glm::vec3 normal;
+    float tint;  ///< factor on the reflectance, 1 on average
+};
+
+/// The surface at a place, averaged over a patch of the given side in metres: waves shorter than
+/// twice the patch are left out, so that nothing flickers from pixel to pixel.
+Grained with_grain(Grain grain, const glm::vec3& position_m, const glm::vec3& normal,
+                   float patch_m);
+
+}  // namespace lampflight

@@ -1,0 +1,173 @@
+#include "renderer/ray_query.h"
+
+#include <embree3/rtcore.h>
+
+#include <algorithm>
+#include <cstring>
+#include <limits>
+#include <stdexcept>
+
+namespace lampflight {
+namespace {
+
+// Embree's 8-wide calls are the widest that AVX2 runs natively; 16-wide ones need AVX-512.
+struct Device {
+    RTCDevice handle;
+    bool native16;
+};
+
+const Device& shared_device() {
+    static const Device device = [] {
+        RTCDevice handle = rtcNewDevice(nullptr);
+        if (handle == nullptr) throw std::runtime_error("the ray tracer could not start");
+        return Device{handle, rtcGetDeviceProperty(
+                                  handle, RTC_DEVICE_PROPERTY_NATIVE_RAY16_SUPPORTED) != 0};
+    }();
+    return device;
+}
+
+template <class Packet>
+void fill_rays(Packet& packet, const RayPacket& rays, std::size_t first, std::size_t count) {
+    const auto copy = [&](float* to, const Lanes& from) {
+        std::memcpy(to, from.lane.data() + first, count * sizeof(float));
+    };
+    copy(packet.org_x, rays.origin_m.x);
+    copy(packet.org_y, rays.origin_m.y);
+    copy(packet.org_z, rays.origin_m.z);
+    copy(packet.dir_x, rays.direction.x);
+    copy(packet.dir_y, rays.direction.y);
+    copy(packet.dir_z, rays.direction.z);
+    copy(packet.tfar, rays.reach);
+    std::fill_n(packet.tnear, count, 0.0f);
+    std::fill_n(packet.time, count, 0.0f);
+    std::fill_n(packet.mask, count, ~0u);
+    std::fill_n(packet.id, count, 0u);
+    std::fill_n(packet.flags, count, 0u);
+}
+
+template <std::size_t count>
+void fill_valid(int (&valid)[count], LaneMask active, std::size_t first) {
+    for (std::size_t i = 0; i < count; ++i) valid[i] = (active >> (first + i) & 1u) != 0u ? -1 : 0;
+}
+
+template <class Packet, std::size_t count, class Call>
+void closest_part(const RayPacket& rays, std::size_t first, HitPacket& hits, Call call) {
+    alignas(64) int valid[count];
+    fill_valid(valid, rays.active, first);
+    Packet packet;
+    fill_rays(packet.ray, rays, first, count);
+    std::fill_n(packet.hit.geomID, count, RTC_INVALID_GEOMETRY_ID);
+    std::fill_n(packet.hit.instID[0], count, RTC_INVALID_GEOMETRY_ID);
+    call(valid, packet);
+    std::memcpy(hits.distance.lane.data() + first, packet.ray.tfar, count * sizeof(float));
+    std::memcpy(hits.u.lane.data() + first, packet.hit.u, count * sizeof(float));
+    std::memcpy(hits.v.lane.data() + first, packet.hit.v, count * sizeof(float));
+    for (std::size_t i = 0; i < count; ++i) {
+        hits.mesh[first + i] = packet.hit.geomID[i];
+        hits.triangle[first + i] = packet.hit.primID[i];
+        if (valid[i] != 0 && packet.hit.geomID[i] != RTC_INVALID_GEOMETRY_ID)
+            hits.hit |= 1u << (first + i);
+    }
+}
+
+template <class Packet, std::size_t count, class Call>
+LaneMask occluded_part(const RayPacket& rays, std::size_t first, Call call) {
+    alignas(64) int valid[count];
+    fill_valid(valid, rays.active, first);
+    Packet packet;
+    fill_rays(packet, rays, first, count);
+    call(valid, packet);
+    LaneMask blocked = 0;
+    for (std::size_t i = 0; i < count; ++i)
+        // Embree marks an occluded ray by a reach of minus infinity.
+        if (valid[i] != 0 && packet.tfar[i] < 0.0f) blocked |= 1u << (first + i);
+    return blocked;
+}
+
+constexpr LaneMask low_half = 0x00ffu;
+constexpr LaneMask high_half = 0xff00u;
+
+void attach(RTCDevice device, RTCScene scene, const Mesh& mesh, unsigned id) {
+    RTCGeometry geometry = rtcNewGeometry(device, RTC_GEOMETRY_TYPE_TRIANGLE);
+    void* positions = rtcSetNewGeometryBuffer(geometry, RTC_BUFFER_TYPE_VERTEX, 0,
+                                              RTC_FORMAT_FLOAT3, sizeof(glm::vec3),
+                                              mesh.positions.size());
+    void* corners = rtcSetNewGeometryBuffer(geometry, RTC_BUFFER_TYPE_INDEX, 0, RTC_FORMAT_UINT3,
+                                            3 * sizeof(std::uint32_t), mesh.triangles.size());
+    if (positions == nullptr || corners == nullptr)
+        throw std::runtime_error("not enough memory for the meshes");
+    std::memcpy(positions, mesh.positions.data(), mesh.positions.size() * sizeof(glm::vec3));
+    std::memcpy(corners, mesh.triangles.data(), mesh.triangles.size() * 3 * sizeof(std::uint32_t));
+    rtcCommitGeometry(geometry);
+    rtcAttachGeometryByID(scene, geometry, id);
+    rtcReleaseGeometry(geometry);
+}
+
+}  // namespace
+
+struct RayQuery::Scene {
+    RTCScene handle = nullptr;
+
+    Scene() = default;
+    Scene(const Scene&) = delete;
+    Scene& operator=(const Scene&) = delete;
+
+    ~Scene() {
+        if (handle != nullptr) rtcReleaseScene(handle);
+    }
+};
+
+RayQuery::RayQuery(const std::vector<const Mesh*>& meshes) : scene_(std::make_unique<Scene>()) {
+    const Device& device = shared_device();
+    scene_->handle = rtcNewScene(device.handle);
+    // Robust: no ray slips between two triangles that share an edge.
+    rtcSetSceneFlags(scene_->handle, RTC_SCENE_FLAG_ROBUST);
+    for (std::size_t i = 0; i < meshes.size(); ++i)
+        if (!meshes[i]->triangles.empty())
+            attach(device.handle, scene_->handle, *meshes[i], static_cast<unsigned>(i));
+    rtcCommitScene(scene_->handle);
+    if (rtcGetDeviceError(device.handle) != RTC_ERROR_NONE)
+        throw std::runtime_error("the ray tracer could not build the scene");
+}
+
+RayQuery::~RayQuery() = default;
+RayQuery::RayQuery(RayQuery&&) noexcept = default;
+RayQuery& RayQuery::operator=(RayQuery&&) noexcept = default;
+
+HitPacket RayQuery::closest(const RayPacket& rays) const {
+    HitPacket hits;
+    RTCIntersectContext context;
+    rtcInitIntersectContext(&context);
+    context.flags = RTC_INTERSECT_CONTEXT_FLAG_COHERENT;
+    if (shared_device().native16) {
+        closest_part<RTCRayHit16, 16>(rays, 0, hits, [&](const int* valid, RTCRayHit16& packet) {
+            rtcIntersect16(valid, scene_->handle, &context, &packet);
+        });
+        return hits;
+    }
+    const auto call = [&](const int* valid, RTCRayHit8& packet) {
+        rtcIntersect8(valid, scene_->handle, &context, &packet);
+    };
+    if ((rays.active & low_half) != 0) closest_part<RTCRayHit8, 8>(rays, 0, hits, call);
+    if ((rays.active & high_half) != 0) closest_part<RTCRayHit8, 8>(rays, 8, hits, call);
+    return hits;
+}
+
+LaneMask RayQuery::occluded(const RayPacket& rays) const {
+    RTCIntersectContext context;
+    rtcInitIntersectContext(&context);
+    context.flags = RTC_INTERSECT_CONTEXT_FLAG_COHERENT;
+    if (shared_device().native16)
+        return occluded_part<RTCRay16, 16>(rays, 0, [&](const int* valid, RTCRay16& packet) {
+            rtcOccluded16(valid, scene_->handle, &context, &packet);
+        });
+    const auto call = [&](const int* valid, RTCRay8& packet) {
+        rtcOccluded8(valid, scene_->handle, &context, &packet);
+    };
+    LaneMask blocked = 0;
+    if ((rays.active & low_half) != 0) blocked |= occluded_part<RTCRay8, 8>(rays, 0, call);
+    if ((rays.active & high_half) != 0) blocked |= occluded_part<RTCRay8, 8>(rays, 8, call);
+    return blocked;
+}
+
+}  // namespace lampflight

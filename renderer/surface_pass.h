@@ -1,0 +1,40 @@
+// The surface pass: what the lens sees of the stage, lit by every lamp, by the sky and by what
+// bounces; block by block of 4 x 4 pixels, each film sample of a block one packet.
+#pragma once
+
+#include <functional>
+#include <optional>
+#include <stop_token>
+#include <vector>
+
+#include "renderer/effort.h"
+#include "renderer/gather.h"
+#include "renderer/image.h"
+#include "renderer/lamp_track.h"
+
+namespace lampflight {
+
+/// Light of one stage. Lamps of several takes may share it: each has a film of its own.
+struct StageLight {
+    const Stage& stage;
+    const Sky& sky;
+    std::vector<LampTrack> lamps;
+    LightCells cells;
+    std::optional<BouncedLight> bounced;  ///< its lamps in the order of `lamps`
+};
+
+/// Exposure but for f-number, and for the sky's films shutter time too: lens factor q times
+/// luminance (sky, in cd/m2) or times luminance integrated over time (lamps, cd s/m2).
+struct StageFilms {
+    Image sky_view;
+    Image sky_surface;
+    std::vector<Image> lamp_surface;
+};
+
+/// Fills the films in parallel. `tile_done` is called from any thread with the share of the frame
+/// that each finished tile is. Returns false if stopped.
+bool surface_pass(const Camera& camera, const StageLight& light, const Effort& effort,
+                  StageFilms& films, const std::function<void(double)>& tile_done,
+                  const std::stop_token& stop);
+
+}  // namespace lampflight

@@ -1,0 +1,23 @@
+// Trails: the lamp itself, imaged by the lens while it moves. A lamp of intensity I at distance d
+// sends I A cos(theta) / d^2 lumens through a pupil of area A = (pi/4) (f/N)^2; the flux lands on
+// the image of its face, so that a stretch flown at speed v across the film leaves
+// H = (pi/4) T I f / (N^2 d w v) lux seconds over an image w wide, whatever the shutter time.
+#pragma once
+
+#include "renderer/image.h"
+#include "renderer/lamp_track.h"
+#include "renderer/stage.h"
+
+namespace lampflight {
+
+/// Adds a lamp's trail to a layer in lux seconds, hidden where the stage stands before it.
+/// Deterministic; energy is kept but for what falls outside the frame.
+void add_trail(const Camera& camera, const ExposureSettings& settings, const Stage& stage,
+               const LampTrack& track, Image& layer_lxs);
+
+/// Diameter on the film, in millimetres, of the image of a face at a depth, with the circle of
+/// defocus c = f^2 / (N (s - f)) |D - s| / D (thin lens) and the Airy core (2.44 x 550 nm x N at
+/// half its diameter) joined in quadrature.
+double trail_width_mm(const Camera& camera, double f_number, double face_m, double depth_m);
+
+}  // namespace lampflight
