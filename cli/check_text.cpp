@@ -78,15 +78,17 @@ Table caution_table(const CheckReport& report) {
 }  // namespace
 
 std::string check_text(const CheckReport& report) {
-    std::string text = report.title.empty() ? "" : report.title + "\n";
+    std::string text;
+    if (!report.title.empty()) text = fmt::format("{}\n", report.title);
     text += fmt::format("Field of view {} deg across, {} deg down\n\n",
                         decimal_text(report.field_of_view_deg.x, 1),
                         decimal_text(report.field_of_view_deg.y, 1));
     text += to_text(take_table(report));
     const Table flights = flight_table(report);
-    if (!flights.rows.empty()) text += "\n" + to_text(flights);
-    return text + "\n" +
-           (report.cautions.empty() ? "No cautions.\n" : to_text(caution_table(report)));
+    if (!flights.rows.empty()) text.append("\n").append(to_text(flights));
+    text += "\n";
+    text += report.cautions.empty() ? "No cautions.\n" : to_text(caution_table(report));
+    return text;
 }
 
 }  // namespace lampflight

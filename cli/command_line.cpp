@@ -171,15 +171,15 @@ std::vector<std::string> command_names(const CLI::App& app) {
 
 /// What to say of a word that has no place in the command.
 Outcome unexpected(const CLI::App& command, const std::string& word) {
-    const std::string help = fmt::format("'lampflight {} --help' lists all", command.get_name());
+    const std::string help = fmt::format("(lampflight {} --help lists all)", command.get_name());
     if (word.size() < 2 || word.front() != '-')
-        return wrong(fmt::format("one word too many: '{}'; {}", word, help));
+        return wrong(fmt::format("one word too many: '{}' {}", word, help));
     std::vector<std::string> options;
     for (const CLI::Option* option : command.get_options())
         for (const std::string& name : option->get_lnames()) options.push_back("--" + name);
     const std::string name = word.substr(0, word.find('='));
     return wrong(fmt::format("{} has no option {}{} {}", command.get_name(), name,
-                             hint(name, options, "it has"), help));
+                             hint(name, options), help));
 }
 
 Parsed<Quality> parse_quality(const std::string& word, Quality otherwise) {
@@ -187,8 +187,8 @@ Parsed<Quality> parse_quality(const std::string& word, Quality otherwise) {
     const std::map<std::string, Quality> qualities{
         {"draft", Quality::draft}, {"good", Quality::good}, {"fine", Quality::fine}};
     if (const auto found = qualities.find(word); found != qualities.end()) return found->second;
-    return wrong(fmt::format("--quality can't be {}{}", lampflight::quoted(word),
-                             hint(word, {"draft", "good", "fine"}, "choose")));
+    return wrong(fmt::format("--quality can't be {}{}", in_quotes(word),
+                             hint(word, {"draft", "good", "fine"})));
 }
 
 Parsed<SceneOptions> parse_scene(const CLI::App& command, const Words& words) {
@@ -300,9 +300,9 @@ Parsed<CommandLine> parse_command_line(int argc, const char* const* argv) {
     if (chosen.empty()) {
         const auto extras = app.remaining();
         if (extras.empty()) return Outcome{ExitCode::wrong_command_line, "", app.help()};
-        return wrong(fmt::format("there is no command {}{} 'lampflight --help' lists all",
-                                 lampflight::quoted(extras.front()),
-                                 hint(extras.front(), command_names(app), "choose from")));
+        return wrong(fmt::format("there is no command {}{} (lampflight --help lists all)",
+                                 in_quotes(extras.front()),
+                                 hint(extras.front(), command_names(app))));
     }
     const CLI::App& command = *chosen.front();
     if (!app.remaining().empty()) return unexpected(app, app.remaining().front());

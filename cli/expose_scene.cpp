@@ -16,8 +16,7 @@ std::optional<std::string> trouble_with_takes(const Shoot& shoot,
     for (const Take& take : shoot.takes) known.push_back(take.name);
     for (const std::string& name : names)
         if (find_named(shoot.takes, name) == nullptr)
-            return "there is no take " + lampflight::quoted(name) +
-                   hint(name, known, "choose from");
+            return "there is no take " + in_quotes(name) + hint(name, known);
     return std::nullopt;
 }
 

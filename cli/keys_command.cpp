@@ -55,9 +55,9 @@ Outcome run_keys(const KeysOptions& options) {
     std::vector<std::string> names = table_names(keys);
     if (!options.table.empty()) {
         if (std::find(names.begin(), names.end(), options.table) == names.end())
-            return failure(ExitCode::wrong_command_line,
-                           "a scene has no table " + lampflight::quoted(options.table) +
-                               hint(options.table, names, "choose from"));
+            return failure(
+                ExitCode::wrong_command_line,
+                "a scene has no table " + in_quotes(options.table) + hint(options.table, names));
         names = {options.table};
         std::erase_if(keys, [&](const KeyInfo& key) { return table_name(key) != options.table; });
     }

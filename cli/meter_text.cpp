@@ -57,7 +57,7 @@ std::string trails_text(const MeterReading& reading) {
         table.rows.push_back({lamp, exposure_text(trail.peak_lxs),
                               stops_text(trail.stops_over_saturation),
                               decimal_text(trail.width_px, 1) + " px"});
-    return "\n" + to_text(table);
+    return fmt::format("\n{}", to_text(table));
 }
 
 }  // namespace

@@ -15,9 +15,8 @@ namespace {
 Outcome unknown_kind(const std::string& kind) {
     std::vector<std::string> kinds;
     for (const StartScene& scene : start_scenes()) kinds.emplace_back(scene.kind);
-    return failure(ExitCode::wrong_command_line, "there is no scene " + lampflight::quoted(kind) +
-                                                     " to start from" +
-                                                     hint(kind, kinds, "choose from"));
+    return failure(ExitCode::wrong_command_line,
+                   "there is no scene " + in_quotes(kind) + " to start from" + hint(kind, kinds));
 }
 
 }  // namespace
