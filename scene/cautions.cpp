@@ -73,8 +73,8 @@ void add_standing_rules(Cautions& list, const Shoot& shoot) {
     if (shoot.flights.empty()) return;
     list.push_back({"night", CautionLevel::care,
                     "Night flight near people: check the rules where you fly. You may need "
-                    "permission, a licence or extra training, and an anti-collision light that "
-                    "stays on. Practise the flight by day and keep a spotter beside you."});
+                    "permission, a licence or extra training, and a lawful anti-collision "
+                    "light. Practise the flight by day and keep a spotter beside you."});
     list.push_back({"airspace", CautionLevel::care,
                     "Look up today's airspace and temporary restrictions for this place, and ask "
                     "the owner of the land. This tool knows neither."});
@@ -130,12 +130,11 @@ void add_overhead(Cautions& list, const Shoot& shoot, const Flown& flown) {
     constexpr double falls_within_m = 2.0;
     for (const Subject* subject : present_subjects(shoot, flown.take)) {
         if (!is_person(*subject)) continue;
-        Box column = box_of(*subject);
-        column.low.z = -std::numeric_limits<double>::max();
-        column.high.z = std::numeric_limits<double>::max();
+        const Box body = box_of(*subject);
         for (int i = 0; i <= 360; ++i) {
             const Vec3 drone_m = flown.path.position_m(flown.flown_s() * i / 360.0);
-            if (distance_m(drone_m, column) >= falls_within_m) continue;
+            const Vec3 at_head_m{Vec2(drone_m), body.high.z};
+            if (drone_m.z < body.high.z || distance_m(at_head_m, body) >= falls_within_m) continue;
             list.push_back({"people", CautionLevel::danger,
                             fmt::format("The {} passes over \"{}\". Nothing should fly above a "
                                         "person: widen or move the figure.",

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <vector>
 
 namespace lampflight {
 namespace {
@@ -31,16 +32,41 @@ double distance_to_triangle_m(const Vec3& point_m, const Vec3& a, const Vec3& b,
                      distance_to_edge_m(point_m, c, a)});
 }
 
-double distance_to_surface_m(const Vec3& point_m, const Mesh& mesh) {
-    double nearest_m = std::numeric_limits<double>::infinity();
+/// A ball around a triangle, to pass over most of them without their corners.
+struct Ball {
+    glm::vec3 middle;
+    float radius_m;
+};
+
+std::vector<Ball> balls_of(const Mesh& mesh) {
+    std::vector<Ball> balls;
+    balls.reserve(mesh.triangles.size());
     for (const auto& corners : mesh.triangles) {
-        const Vec3 a(mesh.positions[corners[0]]);
-        const Vec3 b(mesh.positions[corners[1]]);
-        const Vec3 c(mesh.positions[corners[2]]);
-        // No point of a triangle lies further from a corner than the longer edge there.
-        const double reach_m = std::max(glm::distance(a, b), glm::distance(a, c));
-        if (glm::distance(point_m, a) - reach_m >= nearest_m) continue;
-        nearest_m = std::min(nearest_m, distance_to_triangle_m(point_m, a, b, c));
+        const glm::vec3& a = mesh.positions[corners[0]];
+        const glm::vec3& b = mesh.positions[corners[1]];
+        const glm::vec3& c = mesh.positions[corners[2]];
+        const glm::vec3 middle = (a + b + c) / 3.0F;
+        const float reach_m = std::max(
+            {glm::distance(middle, a), glm::distance(middle, b), glm::distance(middle, c)});
+        balls.push_back({middle, reach_m + 0.001F});  // a millimetre for single precision
+    }
+    return balls;
+}
+
+/// Distance to the surface if it is less than `less_than_m`, else that.
+double distance_to_surface_m(const Vec3& point_m, const Mesh& mesh, const std::vector<Ball>& balls,
+                             double less_than_m) {
+    const glm::vec3 point(point_m);
+    double nearest_m = less_than_m;
+    for (std::size_t i = 0; i < balls.size(); ++i) {
+        const glm::vec3 apart = balls[i].middle - point;
+        const float within_m = static_cast<float>(nearest_m) + balls[i].radius_m;
+        if (glm::dot(apart, apart) >= within_m * within_m) continue;
+        const auto& corners = mesh.triangles[i];
+        nearest_m =
+            std::min(nearest_m, distance_to_triangle_m(point_m, Vec3(mesh.positions[corners[0]]),
+                                                       Vec3(mesh.positions[corners[1]]),
+                                                       Vec3(mesh.positions[corners[2]])));
     }
     return nearest_m;
 }
@@ -69,17 +95,18 @@ double distance_m(const Vec3& point_m, const Box& box) {
 double clearance_m(const FlightPath& path, double until_s, const Subject& subject,
                    double look_within_m) {
     const Box box = box_of(subject);
-    const bool has_surface = !subject.placed.triangles.empty();
+    std::vector<Ball> balls;
     double to_box_m = std::numeric_limits<double>::infinity();
     double to_surface_m = to_box_m;
     for (int i = 0; i <= samples; ++i) {
         const Vec3 drone_m = path.position_m(sample_time_s(i, until_s));
         const double distance = distance_m(drone_m, box);
         to_box_m = std::min(to_box_m, distance);
-        if (has_surface && distance < std::min(look_within_m, to_surface_m))
-            to_surface_m = std::min(to_surface_m, distance_to_surface_m(drone_m, subject.placed));
+        if (distance >= std::min(look_within_m, to_surface_m)) continue;
+        if (balls.empty()) balls = balls_of(subject.placed);
+        to_surface_m = distance_to_surface_m(drone_m, subject.placed, balls, to_surface_m);
     }
-    return has_surface && to_box_m < look_within_m ? to_surface_m : to_box_m;
+    return std::isfinite(to_surface_m) ? to_surface_m : to_box_m;
 }
 
 double separation_m(const FlightPath& one, const FlightPath& other, double until_s) {

@@ -68,8 +68,7 @@ Vec3 centre_of(const Flight& flight) {
     return {flight.centre_m, flight.height_m + climbed_m};
 }
 
-double duration_of(const Flight& flight, double length_m, double shutter_s) {
-    if (flight.pace == Pace::shutter) return shutter_s;
+double duration_of(const Flight& flight, double length_m) {
     if (flight.lap_s) return *flight.lap_s * turns_of(flight);
     if (flight.speed_m_s && *flight.speed_m_s > 0.0) return length_m / *flight.speed_m_s;
     return default_lap_s * turns_of(flight);
@@ -115,13 +114,13 @@ std::vector<double> arc_table(const Curve& curve, std::size_t intervals) {
     return arc_m;
 }
 
-double top_curvature(const Curve& curve, double step, double length_m) {
+/// In 1/m, by samples.
+double top_curvature(const Curve& curve, double step) {
     double top = 0.0;
     constexpr int samples = 256;
     for (int i = 0; i <= samples; ++i)
         top = std::max(top, curvature(curve, static_cast<double>(i) / samples, step));
-    // A straight line leaves only rounding.
-    return top * length_m < 1e-6 ? 0.0 : top;
+    return top;
 }
 
 }  // namespace
@@ -134,9 +133,10 @@ FlightPath::FlightPath(const Flight& flight, double shutter_s)
     : curve_(curve_of(flight)), figure_centre_m_(centre_of(flight)), turns_(turns_of(flight)) {
     const auto intervals = static_cast<std::size_t>(512.0 * std::max(4.0, std::ceil(turns_)));
     arc_m_ = arc_table(curve_, intervals);
-    duration_s_ = duration_of(flight, length_m(), shutter_s);
-    top_acceleration_m_s2_ =
-        speed_m_s() * speed_m_s() * top_curvature(curve_, difference_step(turns_), length_m());
+    duration_s_ = flight.pace == Pace::shutter ? shutter_s : duration_of(flight, length_m());
+    const double bend = top_curvature(curve_, difference_step(turns_));
+    const bool straight = bend * length_m() < 1e-6;  // a line leaves only rounding
+    top_acceleration_m_s2_ = straight ? 0.0 : speed_m_s() * speed_m_s() * bend;
 }
 
 double FlightPath::length_m() const {

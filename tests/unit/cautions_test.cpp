@@ -100,7 +100,13 @@ TEST_CASE("a person within 5 m of the flight is a danger, further away is not") 
 }
 
 TEST_CASE("flying over a person is a danger at any height") {
-    CHECK(warns(with_person_at({5.0, 0.0, 0.0}), "people", CautionLevel::danger, "passes over"));
+    Shoot shoot = with_person_at({5.0, 0.0, 0.0});
+    CHECK(warns(shoot, "people", CautionLevel::danger, "passes over"));
+    shoot.flights.front().height_m = 100.0;
+    CHECK(warns(shoot, "people", CautionLevel::danger, "passes over"));
+    // Below head height it passes beside.
+    shoot.flights.front().height_m = 1.0;
+    CHECK_FALSE(warns(shoot, "people", CautionLevel::danger, "passes over"));
 }
 
 TEST_CASE("the photographer counts as a person") {

@@ -1,5 +1,7 @@
 #include "scene/clearance.h"
 
+#include <initializer_list>
+
 #include "tests/within.h"
 
 using namespace lampflight;
@@ -50,6 +52,16 @@ TEST_CASE("clearance is the nearest pass, to the surface once it is close") {
     CHECK_WITHIN(clearance_m(top, 10.0, walls, 2.0), 1.0, 1e-9);
     // Stopped after a quarter of the way it is still 1 m short of the box.
     CHECK_WITHIN(clearance_m(between, 2.5, walls, 0.5), 1.0, 1e-9);
+}
+
+TEST_CASE("of small faces close together the nearest counts, whichever comes first") {
+    Subject chips;  // three chips of a centimetre, 1.0, 0.9 and 1.1 m beside the flight
+    for (const float away_m : {1.0F, 0.9F, 1.1F})
+        for (const float along_m : {0.0F, 0.01F, 0.02F})
+            chips.placed.positions.emplace_back(away_m, along_m, along_m == 0.01F ? 2.01F : 2.0F);
+    chips.placed.triangles = {{0, 1, 2}, {3, 4, 5}, {6, 7, 8}};
+    const FlightPath past(line({0.0, -1.0, 2.0}, {0.0, 1.0, 2.0}), 10.0);
+    CHECK_WITHIN(clearance_m(past, 10.0, chips, 2.0), 0.9, 1e-5);
 }
 
 TEST_CASE("separation is of the same moment, not of the paths") {

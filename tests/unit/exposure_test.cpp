@@ -29,4 +29,5 @@ TEST_CASE("mid-grey is zero stops and no light is minus infinity") {
     const double no_light = stops_from_mid_grey(0.0, 100.0);
     CHECK(std::isinf(no_light));
     CHECK(no_light < 0.0);
+    CHECK(stops_from_mid_grey(-1e-9, 100.0) == no_light);
 }

@@ -1,6 +1,8 @@
 #include "scene/flight.h"
 
 #include <array>
+#include <cmath>
+#include <initializer_list>
 
 #include "scene/angle.h"
 #include "tests/within.h"
@@ -171,6 +173,20 @@ TEST_CASE("before and after the flight the drone waits at its ends") {
     const FlightPath path(flight_of(FlightShape::helix), 15.0);
     CHECK(path.position_m(-3.0) == path.position_m(0.0));
     CHECK(path.position_m(99.0) == path.position_m(path.duration_s()));
+}
+
+TEST_CASE("heading is zero where a ring climbs or falls straight, and follows it elsewhere") {
+    for (const double facing_deg : {10.0, 123.0, 251.0}) {
+        Flight flight = flight_of(FlightShape::ring);
+        flight.facing_deg = facing_deg;
+        flight.start_clock_deg = 90.0;
+        const FlightPath path(flight, 15.0);
+        CHECK(path.heading_rad(0.0) == 0.0);
+        CHECK(path.heading_rad(8.0) == 0.0);
+        // Lowest, it flies to the left of the viewer, who looks against the facing.
+        const double left_deg = facing_deg + 90.0;
+        CHECK_WITHIN(std::remainder(degrees(path.heading_rad(4.0)) - left_deg, 360.0), 0.0, 1e-7);
+    }
 }
 
 TEST_CASE("a line straight up has heading zero; one of no length stays finite") {
