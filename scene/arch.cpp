@@ -223,6 +223,7 @@ Mesh arch_mesh() {
     for (const int step : {0, 1, 2, 3, 4, 7, 8})  // two have fallen
         lay_voussoir(mason, Side::right, step, step == 4 || step == 7 ? 0.8 : 0.1);
     drop_stones(mason);
+    split_long_edges(mason.mesh, 0.10);
     smooth_normals(mason.mesh);
     return std::move(mason.mesh);
 }

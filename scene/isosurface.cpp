@@ -4,6 +4,7 @@
 #include <array>
 #include <cmath>
 #include <limits>
+#include <memory>
 
 namespace lampflight {
 
@@ -117,6 +118,9 @@ public:
         value_.assign(static_cast<std::size_t>(points_.x) * static_cast<std::size_t>(points_.y) *
                           static_cast<std::size_t>(points_.z),
                       far_away);
+        is_near_ = std::make_unique<bool[]>(static_cast<std::size_t>(blocks_.x) *
+                                            static_cast<std::size_t>(blocks_.y) *
+                                            static_cast<std::size_t>(blocks_.z));
         fill();
     }
 
@@ -150,10 +154,45 @@ private:
                 for (int x = 0; x < blocks_.x; ++x) {
                     const glm::ivec3 block(x, y, z);
                     const Vec3 middle = (Vec3(block) + 0.5) * double{block_cells};
-                    if (std::abs(distance_m_(place_m(middle))) > 1.15 * reach_m) continue;
-                    near_blocks_.push_back(block);
-                    fill_block(block * block_cells);
+                    if (std::abs(distance_m_(place_m(middle))) < reach_m) take_in(block);
                 }
+        // Where the surface leaves a block, the next one holds it as well, whatever its middle
+        // said.
+        for (std::size_t i = 0; i < near_blocks_.size(); ++i)
+            for (int axis = 0; axis < 3; ++axis)
+                for (const bool upper : {false, true}) {
+                    glm::ivec3 next = near_blocks_[i];
+                    next[axis] += upper ? 1 : -1;
+                    const bool inside = next[axis] >= 0 && next[axis] < blocks_[axis];
+                    if (inside && is_crossed(near_blocks_[i], axis, upper)) take_in(next);
+                }
+    }
+
+    bool is_crossed(const glm::ivec3& block, int axis, bool upper) const {
+        glm::ivec3 p = block * block_cells;
+        if (upper) p[axis] += block_cells;
+        const int u = (axis + 1) % 3, v = (axis + 2) % 3;
+        const glm::ivec3 low = p;
+        const bool first_inside = value(p) < 0.0f;
+        for (int j = 0; j <= block_cells; ++j)
+            for (int i = 0; i <= block_cells; ++i) {
+                p[u] = low[u] + i;
+                p[v] = low[v] + j;
+                if ((value(p) < 0.0f) != first_inside) return true;
+            }
+        return false;
+    }
+
+    void take_in(const glm::ivec3& block) {
+        bool& taken =
+            is_near_[(static_cast<std::size_t>(block.z) * static_cast<std::size_t>(blocks_.y) +
+                      static_cast<std::size_t>(block.y)) *
+                         static_cast<std::size_t>(blocks_.x) +
+                     static_cast<std::size_t>(block.x)];
+        if (taken) return;
+        taken = true;
+        near_blocks_.push_back(block);
+        fill_block(block * block_cells);
     }
 
     void fill_block(const glm::ivec3& low) {
@@ -173,6 +212,7 @@ private:
     glm::ivec3 blocks_{};
     glm::ivec3 points_{};
     std::vector<float> value_;
+    std::unique_ptr<bool[]> is_near_;
     std::vector<glm::ivec3> near_blocks_;
 };
 
@@ -272,6 +312,23 @@ void add_edge_quad(Mesh& mesh, const Lattice& lattice, const CellVertices& cells
     add_quad(mesh, quad, !from_inside, material);
 }
 
+/// The gradient is read off close by; in creases finer than the cells it can point anywhere. There
+/// the faces about the vertex know better.
+void mend_normals(Mesh& mesh, std::size_t first_vertex, std::size_t first_triangle) {
+    std::vector<glm::vec3> faces(mesh.positions.size() - first_vertex, glm::vec3(0.0f));
+    for (std::size_t i = first_triangle; i < mesh.triangles.size(); ++i) {
+        const auto& [a, b, c] = mesh.triangles[i];
+        const glm::vec3 face = glm::cross(mesh.positions[b] - mesh.positions[a],
+                                          mesh.positions[c] - mesh.positions[a]);
+        for (const std::uint32_t corner : {a, b, c}) faces[corner - first_vertex] += face;
+    }
+    for (std::size_t i = 0; i < faces.size(); ++i) {
+        const float size = glm::length(faces[i]);
+        glm::vec3& normal = mesh.normals[first_vertex + i];
+        if (size > 0.0f && glm::dot(normal, faces[i]) < 0.7f * size) normal = faces[i] / size;
+    }
+}
+
 }  // namespace
 
 void add_isosurface(Mesh& mesh, const SignedDistance& distance_m, const Box& box, double cell_m,
@@ -280,7 +337,7 @@ void add_isosurface(Mesh& mesh, const SignedDistance& distance_m, const Box& box
     CellVertices cells{std::vector<std::uint32_t>(lattice.size(), no_vertex),
                        std::vector<std::uint8_t>(lattice.size(), 0),
                        {}};
-    const std::size_t first = mesh.positions.size();
+    const std::size_t first = mesh.positions.size(), first_triangle = mesh.triangles.size();
     lattice.visit_cells([&](const glm::ivec3& cell) {
         const unsigned pattern = pattern_of(lattice, cell);
         if (pattern == 0 || pattern == 255) return;
@@ -294,6 +351,7 @@ void add_isosurface(Mesh& mesh, const SignedDistance& distance_m, const Box& box
     for (const glm::ivec3& cell : cells.crossed)
         for (int axis = 0; axis < 3; ++axis)
             add_edge_quad(mesh, lattice, cells, cell, axis, material);
+    mend_normals(mesh, first, first_triangle);
 }
 
 }  // namespace lampflight

@@ -7,8 +7,8 @@
 
 namespace lampflight {
 
-/// Metres to the surface, negative inside. Need not be exact, but must hardly overstate: where it
-/// says d and d is more than a few cells, no surface may lie nearer than 0.87 d.
+/// Metres to the surface, negative inside. Need not be exact, and may overstate a little: surface is
+/// found from blocks of cells whose middle claims to be near, and followed from there.
 using SignedDistance = std::function<double(const Vec3& place_m)>;
 
 struct Box {
