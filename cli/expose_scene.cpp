@@ -1,5 +1,6 @@
 #include "cli/expose_scene.h"
 
+#include <algorithm>
 #include <utility>
 
 #include "cli/picture_size.h"
@@ -22,13 +23,15 @@ std::optional<std::string> trouble_with_takes(const Shoot& shoot,
 
 /// Gives the camera the picture's size, or says why it can't have it.
 std::optional<std::string> resize(Camera& camera, const ExposeOptions& options) {
-    if (!options.size_px) {
-        camera.pixels = scaled_size(camera.pixels, options.longer_side_px);
-        return std::nullopt;
+    glm::ivec2 size_px = scaled_size(camera.pixels, options.longer_side_px);
+    if (options.size_px) {
+        const auto size = size_of_shape(camera.pixels, *options.size_px);
+        if (const auto* trouble = std::get_if<std::string>(&size)) return *trouble;
+        size_px = std::get<glm::ivec2>(size);
     }
-    const auto size = size_of_shape(camera.pixels, *options.size_px);
-    if (const auto* trouble = std::get_if<std::string>(&size)) return *trouble;
-    camera.pixels = std::get<glm::ivec2>(size);
+    camera.sensor_pixels_across =
+        std::max(1.0, static_cast<double>(camera.pixels.x) / static_cast<double>(size_px.x));
+    camera.pixels = size_px;
     return std::nullopt;
 }
 

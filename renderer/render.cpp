@@ -1,6 +1,7 @@
 #include "renderer/render.h"
 
 #include <algorithm>
+#include <cmath>
 #include <mutex>
 
 #include "renderer/cell_light.h"
@@ -10,6 +11,9 @@
 
 namespace lampflight {
 namespace {
+
+// Finer parts than this no longer show in the means.
+constexpr double most_trail_parts = 6.0;
 
 /// One lamp in one take: where its track and films stand.
 struct LampInTake {
@@ -114,18 +118,22 @@ std::optional<std::vector<ExposedTake>> expose_stage(const Shoot& shoot, const S
     };
     if (!surface_pass(shoot.camera, light, effort, films, tile_done, stop)) return std::nullopt;
 
+    const int trail_side = static_cast<int>(std::clamp(
+        std::round(shoot.camera.sensor_pixels_across), 1.0, most_trail_parts));
     std::vector<ExposedTake> exposed;
     for (std::size_t t = 0; t < group.takes.size(); ++t) {
         const Take& take = *group.takes[t];
-        ExposedTake film{take.name, settings_of(shoot, take), {}, {}};
+        ExposedTake film{take.name, settings_of(shoot, take), {},
+                         TrailFilm(shoot.camera.pixels.x, shoot.camera.pixels.y, trail_side), {}};
         const double square = film.settings.f_number * film.settings.f_number;
         for (std::size_t k = 0; k < owners.size(); ++k) {
             if (owners[k].take != t) continue;
             film.layers.push_back(
                 {owners[k].name + ".surface", scaled(films.lamp_surface[k], 1.0 / square)});
-            Image trail(shoot.camera.pixels.x, shoot.camera.pixels.y);
+            TrailFilm trail(shoot.camera.pixels.x, shoot.camera.pixels.y, trail_side);
             add_trail(shoot.camera, film.settings, stage, light.lamps[k], trail);
-            film.layers.push_back({owners[k].name + ".trail", std::move(trail)});
+            film.layers.push_back({owners[k].name + ".trail", trail.picture()});
+            film.trails.add(trail);
         }
         const double sky_scale = film.settings.shutter_s / square;
         film.layers.push_back({"sky.surface", scaled(films.sky_surface, sky_scale)});

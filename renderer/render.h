@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "renderer/image.h"
+#include "renderer/trail_film.h"
 #include "scene/shoot.h"
 
 namespace lampflight {
@@ -38,7 +39,8 @@ struct ExposedTake {
     std::string name;
     ExposureSettings settings;
     std::vector<Layer> layers;
-    Image glow_lxs;  ///< what the lens spreads of the layers' sum: adds up to nothing over the frame
+    TrailFilm trails;  ///< all of the take's trails again, finer than the picture
+    Image glow_lxs;    ///< what the lens spreads of the layers' sum: adds up to nothing over the frame
 };
 
 /// Exposes the takes of the photograph, or only those named. Empty when stopped.
@@ -50,8 +52,8 @@ std::optional<std::vector<ExposedTake>> expose(const Shoot& shoot, const RenderS
 /// Sum of a take's layers with the lens's glow, in lux seconds.
 Image film_lxs(const ExposedTake& take);
 
-/// The takes blended and balanced: linear Rec. 709 relative to mid-grey = 1, white-balanced,
-/// not yet toned.
+/// The takes blended and balanced: linear Rec. 709 relative to mid-grey = 1, white-balanced, not
+/// yet toned. Where trails run, the parts of a pixel are clipped at saturation before their mean.
 Image photograph(const Shoot& shoot, const std::vector<ExposedTake>& takes);
 
 }  // namespace lampflight

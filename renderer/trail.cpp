@@ -8,34 +8,13 @@
 namespace lampflight {
 namespace {
 
-constexpr float step_px = 0.25f;
-constexpr std::size_t most_steps = 2'000'000;
+constexpr double step_parts = 0.25;  // of the trail film's parts
+constexpr double fewest_steps = 2048.0;
+constexpr double most_steps = 2e6;
 constexpr double nearest_m = 0.05;  // a lamp that touches the lens is drawn as if this far away
 
-/// Soft-edged disc of total weight 1, scaled by what it deposits.
-void splat(Image& layer, const glm::dvec2& centre_px, double radius_px, const glm::vec3& deposit) {
-    const double reach = radius_px + 0.5;
-    const int x0 = static_cast<int>(std::floor(centre_px.x - reach));
-    const int x1 = static_cast<int>(std::floor(centre_px.x + reach));
-    const int y0 = static_cast<int>(std::floor(centre_px.y - reach));
-    const int y1 = static_cast<int>(std::floor(centre_px.y + reach));
-    if (x1 < 0 || y1 < 0 || x0 >= layer.width || y0 >= layer.height) return;
-    const auto weight = [&](int x, int y) {
-        const double dx = x + 0.5 - centre_px.x;
-        const double dy = y + 0.5 - centre_px.y;
-        return std::clamp(reach - std::sqrt(dx * dx + dy * dy), 0.0, 1.0);
-    };
-    double total = 0.0;
-    for (int y = y0; y <= y1; ++y)
-        for (int x = x0; x <= x1; ++x) total += weight(x, y);
-    if (total <= 0.0) return;
-    for (int y = std::max(y0, 0); y <= std::min(y1, layer.height - 1); ++y)
-        for (int x = std::max(x0, 0); x <= std::min(x1, layer.width - 1); ++x)
-            layer.at(x, y) += static_cast<float>(weight(x, y) / total) * deposit;
-}
-
 /// Steps short enough on the film, evenly spaced in time.
-std::size_t steps_needed(const Projection& projection, const LampTrack& track) {
+std::size_t steps_needed(const Projection& projection, const LampTrack& track, int side) {
     if (!track.moves()) return 1;
     constexpr int probes = 2048;
     double fastest_px = 0.0;
@@ -46,9 +25,8 @@ std::size_t steps_needed(const Projection& projection, const LampTrack& track) {
         if (here && before) fastest_px = std::max(fastest_px, glm::distance(*here, *before));
         before = here;
     }
-    const double steps = fastest_px * probes / static_cast<double>(step_px);
-    return static_cast<std::size_t>(
-        std::clamp(steps, static_cast<double>(probes), static_cast<double>(most_steps)));
+    const double steps = fastest_px * side * probes / step_parts;
+    return static_cast<std::size_t>(std::clamp(steps, fewest_steps, most_steps));
 }
 
 /// Which of sixteen lamp positions the lens sees.
@@ -78,7 +56,7 @@ double trail_width_mm(const Camera& camera, double f_number, double face_m, doub
 }
 
 void add_trail(const Camera& camera, const ExposureSettings& settings, const Stage& stage,
-               const LampTrack& track, Image& layer_lxs) {
+               const LampTrack& track, TrailFilm& film) {
     const Projection projection(camera);
     const glm::vec3 lens_m(projection.position_m());
     const Vec2 pitch_mm = pixel_pitch_mm(camera);
@@ -88,7 +66,7 @@ void add_trail(const Camera& camera, const ExposureSettings& settings, const Sta
     const double gain =
         lens_factor(camera.lens_transmission, 1.0) * pupil_m * pupil_m / pixel_m2;
 
-    const std::size_t steps = steps_needed(projection, track);
+    const std::size_t steps = steps_needed(projection, track, film.side());
     const double step_s = static_cast<double>(track.lit_s()) / static_cast<double>(steps);
     for (std::size_t first = 0; first < steps; first += packet_size) {
         std::array<LampInstant, packet_size> instants;
@@ -115,8 +93,8 @@ void add_trail(const Camera& camera, const ExposureSettings& settings, const Sta
             const double width_mm = trail_width_mm(
                 camera, settings.f_number, 2.0 * static_cast<double>(track.face_radius_m()),
                 depth_m);
-            splat(layer_lxs, *centre_px, 0.5 * width_mm / pitch_mm.x,
-                  static_cast<float>(gain * flux * step_s) * track.colour());
+            film.add_disc(*centre_px, 0.5 * width_mm / pitch_mm.x,
+                          static_cast<float>(gain * flux * step_s) * track.colour());
         }
     }
 }

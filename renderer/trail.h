@@ -4,16 +4,16 @@
 // H = (pi/4) T I f / (N^2 d w v) lux seconds over an image w wide, whatever the shutter time.
 #pragma once
 
-#include "renderer/image.h"
 #include "renderer/lamp_track.h"
 #include "renderer/stage.h"
+#include "renderer/trail_film.h"
 
 namespace lampflight {
 
-/// Adds a lamp's trail to a layer in lux seconds, hidden where the stage stands before it.
+/// Adds a lamp's trail to a film of the camera's size, hidden where the stage stands before it.
 /// Deterministic; energy is kept but for what falls outside the frame.
 void add_trail(const Camera& camera, const ExposureSettings& settings, const Stage& stage,
-               const LampTrack& track, Image& layer_lxs);
+               const LampTrack& track, TrailFilm& film);
 
 /// Diameter on the film, in millimetres, of the image of a face at a depth, with the circle of
 /// defocus c = f^2 / (N (s - f)) |D - s| / D (thin lens) and the Airy core (2.44 x 550 nm x N at

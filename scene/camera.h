@@ -12,7 +12,10 @@ namespace lampflight {
 
 struct Camera {
     Vec2 sensor_mm{36.0, 24.0};
-    glm::ivec2 pixels{6000, 4000};
+    glm::ivec2 pixels{6000, 4000};  ///< of the picture
+    /// How many of the sensor's own pixels lie side by side in one of the picture's: 1 but for a
+    /// reduced picture.
+    double sensor_pixels_across = 1.0;
     Vec3 position_m{0.0, -16.0, 1.4};
     std::optional<Vec3> look_at_m;  ///< wins over bearing and tilt when present
     double bearing_deg = 0.0;
