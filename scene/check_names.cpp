@@ -99,6 +99,7 @@ private:
     }
 
     void check_references(const References& references) {
+        if (reading_.map.is_broken(references.to)) return;
         const std::vector<std::string> known = names_in(reading_.shoot, references.to);
         std::set<std::string> seen;
         for (std::size_t i = 0; i < references.names.size(); ++i) {
@@ -108,9 +109,9 @@ private:
             const std::string label = fmt::format("{} in {}", in_quotes(references.key),
                                                   reading_.map.label(references.ref));
             if (std::find(known.begin(), known.end(), name) == known.end())
-                add(place, fmt::format("{} names the {} {}, which is not there{}", label,
-                                       references.to, in_quotes(name),
-                                       hint(name, candidates(references, known), "known are")));
+                add(place,
+                    fmt::format("{} names the {} {}, which is not there{}", label, references.to,
+                                in_quotes(name), hint(name, candidates(references, known))));
             else if (!seen.insert(name).second)
                 add(place, fmt::format("{} names {} twice; allowed is each name once", label,
                                        in_quotes(name)));
@@ -119,6 +120,7 @@ private:
 
     static std::vector<std::string> candidates(const References& references,
                                                std::vector<std::string> known) {
+        std::erase(known, "");
         if (references.key == "aim")
             for (const std::string& word : written_words<AimWord>()) known.push_back(word);
         return known;

@@ -31,7 +31,8 @@ public:
         for (std::size_t i = 0; i < shoot_.subjects.size(); ++i) check_subject({"subject", i});
         for (std::size_t i = 0; i < shoot_.lamps.size(); ++i) check_lamp({"lamp", i});
         for (std::size_t i = 0; i < shoot_.flights.size(); ++i) check_flight({"flight", i});
-        const bool has_light = !shoot_.flights.empty() || has_standing_lamp();
+        const bool has_light = map_.is_broken("flight") || map_.is_broken("lamp") ||
+                               !shoot_.flights.empty() || has_standing_lamp();
         if (!has_light)
             add(map_.file,
                 "nothing gives light; allowed is a [[flight]] that carries a [[lamp]], or a "
@@ -75,7 +76,7 @@ private:
             static_cast<double>(camera.pixels.x) * static_cast<double>(camera.pixels.y) / 1e6;
         if (megapixels > most_megapixels)
             add(map_.value(ref, "pixels"),
-                fmt::format("{} makes {:.1f} megapixels; allowed is up to {}", in(ref, "pixels"),
+                fmt::format("{} makes {} megapixels; allowed is up to {}", in(ref, "pixels"),
                             megapixels, most_megapixels));
         for (std::string_view key : {"bearing_deg", "tilt_deg"})
             if (both(ref, "look_at_m", key))
@@ -107,13 +108,16 @@ private:
 
     void check_lamp(TableRef ref) {
         const Lamp& lamp = shoot_.lamps[ref.index];
-        const double kelvin = shifted_temperature_k(lamp.temperature_k, lamp.gel.shift_mired);
+        const double mired = 1e6 / lamp.temperature_k + lamp.gel.shift_mired;
+        constexpr double fewest_mired = 1e6 / highest_temperature_k;
+        constexpr double most_mired = 1e6 / lowest_temperature_k;
         if (all_sound(ref, {"temperature_k", "gel.shift_mired"}) &&
-            !(kelvin >= lowest_temperature_k && kelvin <= highest_temperature_k))
+            (mired < fewest_mired || mired > most_mired))
             add(map_.value(ref, "gel.shift_mired"),
-                fmt::format("{} takes {} K out of range; allowed is {} to {} K behind the gel",
-                            in(ref, "gel.shift_mired"), lamp.temperature_k, lowest_temperature_k,
-                            highest_temperature_k));
+                fmt::format("{} takes {} K to {:.1f} mired; allowed is {:.1f} to {:.1f} mired, "
+                            "which is {} to {} K",
+                            in(ref, "gel.shift_mired"), lamp.temperature_k, mired, fewest_mired,
+                            most_mired, highest_temperature_k, lowest_temperature_k));
         if (!map_.has(ref, "position_m")) return;
         if (lamp.position_m) check_above_ground(ref, *lamp.position_m);
         const auto* word = std::get_if<AimWord>(&lamp.aim);

@@ -64,8 +64,7 @@ struct Kind {
 bool has_many_numbers(const Field& field) {
     return std::holds_alternative<Vec2*>(field) || std::holds_alternative<Vec3*>(field) ||
            std::holds_alternative<glm::ivec2*>(field) ||
-           std::holds_alternative<std::optional<Vec3>*>(field) ||
-           std::holds_alternative<std::map<std::string, double>*>(field);
+           std::holds_alternative<std::optional<Vec3>*>(field);
 }
 
 /// A field of the key in an empty shoot, for its type alone.

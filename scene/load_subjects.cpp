@@ -1,15 +1,25 @@
 #include "scene/load_subjects.h"
 
 #include <map>
+#include <optional>
+#include <system_error>
 
 #include <fmt/format.h>
 
 #include "scene/ground.h"
 #include "scene/models.h"
+#include "scene/read_obj.h"
 #include "scene/wording.h"
 
 namespace lampflight {
 namespace {
+
+/// Where the ground is finest when all subjects are there, so that they stand on what is seen.
+Vec2 middle_m(const std::vector<Subject>& subjects) {
+    Vec2 sum_m(0.0);
+    for (const Subject& subject : subjects) sum_m += Vec2(subject.position_m);
+    return subjects.empty() ? sum_m : sum_m / static_cast<double>(subjects.size());
+}
 
 double area_of(const Mesh& mesh, const std::array<std::uint32_t, 3>& triangle) {
     const Vec3 a = mesh.positions[triangle[0]];
@@ -26,6 +36,22 @@ double mean_reflectance(const Mesh& mesh) {
         weighted += part * luminance(mesh.materials[mesh.material_of[i]].reflectance);
     }
     return area > 0.0 ? weighted / area : 0.0;
+}
+
+std::optional<Problem> load_mesh(Subject& subject, TableRef ref, const SceneMap& map,
+                                 const std::filesystem::path& beside) {
+    const std::string written = *subject.mesh;
+    std::error_code error;
+    std::filesystem::path path = std::filesystem::absolute(beside / written, error);
+    if (error) path = beside / written;
+    ObjResult result = read_obj(path);
+    if (const std::string* fault = std::get_if<std::string>(&result))
+        return problem_at(map.value(ref, "mesh"),
+                          fmt::format("\"mesh\" in {} is {}: {}; allowed is a sound OBJ file",
+                                      map.label(ref), in_quotes(written), *fault));
+    subject.mesh = path.string();
+    subject.placed = std::move(std::get<Mesh>(result));
+    return std::nullopt;
 }
 
 }  // namespace
@@ -48,14 +74,13 @@ std::vector<Problem> load_subjects(Shoot& shoot, const SceneMap& map,
             if (!models.contains(*subject.model))
                 models[*subject.model] = model_mesh(*subject.model);
             subject.placed = models[*subject.model];
-        } else {
-            const std::filesystem::path path = std::filesystem::absolute(beside / *subject.mesh);
-            problems.push_back(problem_at(map.value({"subject", i}, "mesh"),
-                                          in_quotes(*subject.mesh) + " can't be read"));
+        } else if (auto problem = load_mesh(subject, {"subject", i}, map, beside)) {
+            problems.push_back(*problem);
             continue;
         }
         if (subject.reflectance) set_mean_reflectance(subject.placed, *subject.reflectance);
-        const double ground_m = ground_height_m(shoot.ground, Vec2(subject.position_m));
+        const double ground_m =
+            ground_height_m(shoot.ground, Vec2(subject.position_m), middle_m(shoot.subjects));
         place(subject.placed, subject.facing_deg, subject.scale,
               subject.position_m + Vec3(0.0, 0.0, ground_m));
     }

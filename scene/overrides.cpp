@@ -60,8 +60,7 @@ private:
         std::vector<std::string> names = key_names("");
         for (const TableKind& kind : table_kinds()) names.emplace_back(kind.name);
         return problem(fmt::format("unknown {} {}{}", parts_.size() == 1 ? "key" : "table",
-                                   in_quotes(parts_.front()),
-                                   hint(parts_.front(), names, "known are")));
+                                   in_quotes(parts_.front()), hint(parts_.front(), names)));
     }
 
     std::optional<Problem> in_table(const TableKind& kind) {
@@ -95,7 +94,7 @@ private:
                 if (!name_of(item).empty()) names.push_back(name_of(item));
             }
         return problem(fmt::format("no {} is called {}{}", bracketed(kind.name),
-                                   in_quotes(parts_[1]), hint(parts_[1], names, "known are")));
+                                   in_quotes(parts_[1]), hint(parts_[1], names)));
     }
 
     /// Puts the value at the rest of the path, in inner tables where it has dots.

@@ -105,16 +105,20 @@ private:
         reading_.map.add_table(ref, entry.value.place, bracketed(kind.name));
         if (const auto* table = std::get_if<SceneTable>(&entry.value.value))
             return table_entries(ref, *table);
-        add(entry.value.place, fmt::format("{} is {}; allowed is one table, written [{}]",
-                                           in_quotes(entry.key), found_text(entry.value), entry.key));
+        reading_.map.broken_tables.insert(kind.name);
+        add(entry.value.place,
+            fmt::format("{} is {}; allowed is one table, written [{}]", in_quotes(entry.key),
+                        found_text(entry.value), entry.key));
     }
 
     void list_of_tables(const SceneEntry& entry, const TableKind& kind) {
         const auto* list = std::get_if<SceneList>(&entry.value.value);
-        if (!list || list->empty())
+        if (!list || list->empty()) {
+            reading_.map.broken_tables.insert(kind.name);
             return add(entry.value.place,
                        fmt::format("{} is {}; allowed is one table or more, each written [[{}]]",
                                    in_quotes(entry.key), found_text(entry.value), entry.key));
+        }
         if (list->size() > kind.most)
             add((*list)[kind.most].place,
                 fmt::format("the file has {} times [[{}]]; allowed is up to {}", list->size(),
@@ -128,6 +132,7 @@ private:
         reading_.map.add_table(ref, value.place, label_of(ref, value));
         if (const auto* table = std::get_if<SceneTable>(&value.value))
             return table_entries(ref, *table);
+        reading_.map.broken_tables.insert(kind.name);
         add(value.place, fmt::format("{} holds {}; allowed are tables, each written [[{}]]",
                                      in_quotes(kind.name), found_text(value), kind.name));
     }
@@ -136,8 +141,8 @@ private:
         const auto* table = std::get_if<SceneTable>(&value.value);
         const SceneEntry* name = table ? find_entry(*table, "name") : nullptr;
         const auto* text = name ? std::get_if<std::string>(&name->value.value) : nullptr;
-        return text ? fmt::format("[[{}]] {}", ref.table, in_quotes(*text))
-                    : fmt::format("[[{}]]", ref.table);
+        return text && !text->empty() ? fmt::format("[[{}]] {}", ref.table, in_quotes(*text))
+                                      : fmt::format("[[{}]]", ref.table);
     }
 
     void table_entries(TableRef ref, const SceneTable& table) {
@@ -149,7 +154,7 @@ private:
             } else if (key.need == Need::required && fits(ref, key) &&
                        reading_.map.is_sound(ref, key.tie.choice)) {
                 add(reading_.map.table(ref),
-                    fmt::format("{} has no {}; allowed is {}", reading_.map.label(ref),
+                    fmt::format("{} has no {}; required is {}", reading_.map.label(ref),
                                 in_quotes(key.name), allowed_text(key)));
             }
         }
@@ -172,8 +177,9 @@ private:
     void read_key(TableRef ref, const SceneEntry& entry, const Key& key,
                   const std::string& prefix) {
         const std::string name = prefix + entry.key;
-        const std::string label =
-            ref.table.empty() ? in_quotes(name) : in_quotes(name) + " in " + reading_.map.label(ref);
+        const std::string label = ref.table.empty()
+                                      ? in_quotes(name)
+                                      : in_quotes(name) + " in " + reading_.map.label(ref);
         const bool sound =
             read_value(entry.value, key, label, key.field(reading_.shoot), reading_.problems);
         reading_.map.add_key(ref, name, entry, sound);
@@ -193,9 +199,9 @@ private:
     void refuse_tied(TableRef ref, const Key& key) {
         const std::vector<std::string> words(key.tie.words.begin(), key.tie.words.end());
         add(reading_.map.key(ref, key.name),
-            fmt::format("{} in {} means nothing with {} = {}; allowed is it with {}",
+            fmt::format("{} in {} means nothing with {} = {}; allowed with {} = {}",
                         in_quotes(key.name), reading_.map.label(ref), key.tie.choice,
-                        in_quotes(tied_word(key)), alternatives(words)));
+                        in_quotes(tied_word(key)), key.tie.choice, alternatives(words)));
     }
 
     static std::vector<std::string> inner_names(TableRef ref, const std::string& prefix) {
@@ -211,7 +217,7 @@ private:
 
     void unknown_key(TableRef ref, const SceneEntry& entry, const std::string& name) {
         const std::vector<std::string> names = key_names(ref.table);
-        std::string help = hint(name, names, "known are");
+        std::string help = hint(name, names);
         const std::string home = home_of(name);
         if (!nearest_word(name, names) && !home.empty()) help = "; it belongs in " + home;
         add(entry.place,
@@ -244,7 +250,8 @@ private:
         }
         add(is_table ? entry.value.place : entry.place,
             fmt::format("unknown {} {}{}", is_table ? "table" : "key",
-                        is_table ? '[' + printable(entry.key, 60) + ']' : in_quotes(entry.key), help));
+                        is_table ? '[' + printable(entry.key, 60) + ']' : in_quotes(entry.key),
+                        help));
     }
 
     static std::string known_at_top(bool tables_only) {

@@ -34,7 +34,11 @@ public:
     const Place& item(TableRef ref, std::string_view key, std::size_t index) const;
     const Place& item(TableRef ref, std::string_view key, const std::string& name) const;
 
+    /// Whether a table is there in a form that could not be read.
+    bool is_broken(std::string_view table) const { return broken_tables.contains(table); }
+
     Place file;  ///< its beginning
+    std::set<std::string_view> broken_tables;
 
 private:
     struct Spot {

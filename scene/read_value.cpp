@@ -4,6 +4,7 @@
 
 #include <fmt/format.h>
 
+#include "scene/nearest_word.h"
 #include "scene/wording.h"
 
 namespace lampflight {
@@ -29,10 +30,11 @@ bool breaks(TextRule rule, const std::string& text) {
 }
 
 std::string text_rule(TextRule rule) {
-    std::string words = fmt::format("up to {} characters", longest_text);
-    if (rule == TextRule::name) return "a name of 1 " + words + " without dot, = or line breaks";
-    return (rule == TextRule::path ? "a file's name of 1 " : "a text of ") + words +
-           " without line breaks";
+    const std::string_view lead = rule == TextRule::name   ? "a name of 1"
+                                  : rule == TextRule::path ? "a file's name of 1"
+                                                           : "a text of 0";
+    return fmt::format("{} to {} characters, without {}control characters", lead, longest_text,
+                       rule == TextRule::name ? "dots, = and " : "");
 }
 
 /// Stores one value; one overload for each kind of field.
@@ -46,7 +48,8 @@ public:
         const std::optional<double> number = number_of(value_);
         if (!number) return wrong_kind();
         if (!within(key_.range, *number))
-            return refuse(value_, fmt::format("is {}; allowed is {}", *number, range_text(key_)));
+            return refuse(
+                value_, fmt::format("is {}; allowed is {}", found_text(value_), range_text(key_)));
         *field = *number;
         return true;
     }
@@ -173,9 +176,8 @@ private:
     }
 
     static std::string choice_hint(const std::string& text, const std::vector<std::string>& words) {
-        std::string line = "; allowed is " + alternatives(words);
-        const std::string near = hint(text, words, "");
-        return near.find("did you mean") != near.npos ? line + near : line;
+        const std::string line = "; allowed is " + alternatives(words);
+        return nearest_word(text, words) ? line + hint(text, words) : line;
     }
 
     template <class Choice>

@@ -42,8 +42,8 @@ public:
     SceneTable table(const toml::table& parsed) const {
         SceneTable copy;
         for (auto&& [key, node] : parsed)
-            copy.push_back({std::string(key.str()), place_of(key.source(), name_, has_lines_),
-                            value(node)});
+            copy.push_back(
+                {std::string(key.str()), place_of(key.source(), name_, has_lines_), value(node)});
         std::stable_sort(copy.begin(), copy.end(), [](const SceneEntry& a, const SceneEntry& b) {
             return std::tie(a.place.line, a.place.column) < std::tie(b.place.line, b.place.column);
         });
@@ -55,9 +55,14 @@ private:
     bool has_lines_;
 };
 
+/// What a value may be, for someone who forgot the quotes of a text.
+constexpr std::string_view no_value = "could not determine value type";
+constexpr std::string_view values = "allowed is a number, a text in quotes, true, false, [ or {";
+
 std::string in_our_words(std::string_view description) {
     constexpr std::string_view lead = "Error while parsing ";
     if (description.substr(0, lead.size()) == lead) description.remove_prefix(lead.size());
+    if (description.ends_with(no_value)) return fmt::format("this value is not TOML; {}", values);
     const std::size_t colon = description.find(": ");
     if (colon == std::string_view::npos)
         return "not TOML: " + printable(description, longest_parser_message);

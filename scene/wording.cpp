@@ -8,6 +8,7 @@ namespace lampflight {
 namespace {
 
 constexpr std::size_t longest_quote = 60;
+constexpr std::size_t most_listed = 30;
 
 /// Bytes of the UTF-8 character that starts here; 1 for a stray byte.
 std::size_t character_bytes(unsigned char first) {
@@ -50,10 +51,10 @@ std::string in_quotes(std::string_view text) {
     return '"' + printable(text, longest_quote) + '"';
 }
 
-std::string alternatives(const std::vector<std::string>& words) {
+std::string alternatives(const std::vector<std::string>& words, std::string_view joint) {
     std::string line;
     for (std::size_t i = 0; i < words.size(); ++i) {
-        if (i > 0) line += i + 1 == words.size() ? " or " : ", ";
+        if (i > 0) line += i + 1 == words.size() ? fmt::format(" {} ", joint) : ", ";
         line += in_quotes(words[i]);
     }
     return line;
@@ -63,17 +64,14 @@ std::string number_text(double number) {
     return fmt::format("{}", number);
 }
 
-std::string hint(std::string_view word, const std::vector<std::string>& candidates,
-                 std::string_view known) {
+std::string hint(std::string_view word, const std::vector<std::string>& candidates) {
     if (const auto near = nearest_word(word, candidates))
         return "; did you mean " + in_quotes(*near) + "?";
     if (candidates.empty()) return "; there are none";
-    constexpr std::size_t most = 30;
-    const std::size_t shown = std::min(candidates.size(), most);
-    const std::vector<std::string> first(candidates.begin(),
-                                         candidates.begin() + static_cast<std::ptrdiff_t>(shown));
-    return fmt::format("; {} {}{}", known, alternatives(first),
-                       shown < candidates.size() ? " and more" : "");
+    if (candidates.size() == 1) return "; known is " + in_quotes(candidates.front());
+    if (candidates.size() <= most_listed) return "; known are " + alternatives(candidates, "and");
+    const auto end = candidates.begin() + static_cast<std::ptrdiff_t>(most_listed);
+    return "; known are " + alternatives({candidates.begin(), end}, "and") + " and more";
 }
 
 }  // namespace lampflight

@@ -13,15 +13,14 @@ std::string in_quotes(std::string_view text);
 /// Text without quotes, as safe to print as `in_quotes`, cut after `most` characters.
 std::string printable(std::string_view text, std::size_t most);
 
-/// `"a", "b" or "c"`, each quoted.
-std::string alternatives(const std::vector<std::string>& words);
+/// `"a", "b" or "c"`, each quoted; with another word than "or" between the last two.
+std::string alternatives(const std::vector<std::string>& words, std::string_view joint = "or");
 
 /// Shortest decimal that reads back as the same number: 0.5, 20000, 1e+30.
 std::string number_text(double number);
 
-/// "; did you mean "b"?" for a word near one of the candidates, else "; `known` "a" or "b"" with a
-/// list of them, or "; there are none" when the list is empty.
-std::string hint(std::string_view word, const std::vector<std::string>& candidates,
-                 std::string_view known);
+/// `; did you mean "b"?` for a word near one of the candidates, else `; known are "a" and "b"`, or
+/// "; there are none".
+std::string hint(std::string_view word, const std::vector<std::string>& candidates);
 
 }  // namespace lampflight

@@ -1,0 +1,128 @@
+// A scene file that uses every table and all keys that go together, for tests of the reader.
+#pragma once
+
+#include <string>
+
+namespace lampflight {
+
+inline const std::string full_scene = R"(title = "Halo over the quarry cairn"
+
+[sky]
+horizontal_lx = 0.4
+temperature_k = 9500
+glow_bearing_deg = 240
+
+[ground]
+kind = "rough"
+reflectance = [0.25, 0.22, 0.18]
+roughness_m = 0.04
+far_hills_m = 300
+seed = 3
+
+[camera]
+sensor_mm = [35.9, 23.9]
+pixels = [6048, 4024]
+position_m = [1, -17, 1.5]
+look_at_m = [0, 0, 4.5]
+roll_deg = 0.5
+focal_mm = 20
+f_number = 11
+iso = 800
+shutter_s = 20.5
+focus_m = 17
+white_balance_k = 4800
+lens_transmission = 0.92
+
+[[subject]]
+name = "cairn"                # a rock of its own
+model = "boulder"
+position_m = [0, 0, 0.5]
+facing_deg = 90
+scale = 0.5
+reflectance = 0.3
+
+[[subject]]
+name = "slab"
+mesh = "slab.obj"
+
+[[lamp]]
+name = "warm"
+flux_lm = 1200
+beam_deg = 75
+temperature_k = 5600
+gel = { shift_mired = 109, transmission = 0.71 }
+face_mm = 40
+spill = 0.03
+aim = "cairn"
+
+[[lamp]]
+name = "cold"
+beam_deg = 360
+aim = [0, 0.5, -1]
+
+[[lamp]]
+name = "post"
+flux_lm = 200
+position_m = [5, 6, 0.6]
+
+[[flight]]
+name = "halo"
+shape = "circle"
+centre_m = [0.5, 0]
+height_m = 9
+radius_m = 5.5
+start_bearing_deg = 90
+turns = 1.25
+clockwise = false
+lap_s = 16
+carries = ["warm"]
+
+[[flight]]
+name = "sweep"
+shape = "line"
+from_m = [-20, 10, 6]
+to_m = [20, 10, 6]
+pace = "shutter"
+carries = ["cold"]
+
+[[flight]]
+name = "gate ring"
+shape = "ring"
+height_m = 7
+start_clock_deg = 90
+facing_deg = 170
+speed_m_s = 2
+carries = ["cold"]
+
+[[flight]]
+name = "climb"
+shape = "helix"
+rise_m = 6
+turns = 3
+carries = ["warm", "cold"]
+
+[[point]]
+name = "face"
+position_m = [0, 0, 1.6]
+
+[[take]]
+name = "low halo"
+flights = ["halo", "sweep"]
+lamps = []
+lamp_stops = { warm = -0.5, cold = 1 }
+
+[[take]]
+name = "gate"
+flights = ["gate ring"]
+lamps = ["post"]
+subjects = ["slab"]
+shutter_s = 25
+f_number = 8
+iso = 400
+
+[photograph]
+blend = "add"
+takes = ["gate", "low halo"]
+)";
+
+}  // namespace lampflight

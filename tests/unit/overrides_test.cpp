@@ -1,0 +1,138 @@
+// `--set key=value`: where it lands, and what is said of one that lands nowhere.
+#include <doctest/doctest.h>
+
+#include "scene/read_unplaced.h"
+#include "tests/full_scene.h"
+
+using namespace lampflight;
+
+namespace {
+
+Shoot changed(const std::vector<Override>& overrides) {
+    Reading reading = read_unplaced(full_scene, "full.toml", overrides);
+    for (const Problem& problem : reading.problems) FAIL_CHECK(to_string(problem));
+    return reading.shoot;
+}
+
+std::vector<std::string> said(const std::vector<Override>& overrides) {
+    std::vector<std::string> lines;
+    for (const Problem& problem : read_unplaced(full_scene, "full.toml", overrides).problems)
+        lines.push_back(to_string(problem));
+    return lines;
+}
+
+using Lines = std::vector<std::string>;
+
+}  // namespace
+
+TEST_CASE("An override changes a key of a table") {
+    CHECK(changed({{"camera.iso", "3200"}}).camera.iso == 3200.0);
+    CHECK(changed({{"photograph.blend", "mean"}}).photograph.blend == Blend::mean);
+    CHECK(changed({{"photograph.blend", "\"mean\""}}).photograph.blend == Blend::mean);
+    CHECK(changed({{"camera.position_m", "[0, -8, 2]"}}).camera.position_m == Vec3(0, -8, 2));
+}
+
+TEST_CASE("A bare text needs no quotes") {
+    CHECK(changed({{"title", "A ring of light"}}).title == "A ring of light");
+    CHECK(changed({{"title", "\"quoted\""}}).title == "quoted");
+    CHECK(changed({{"lamp.warm.aim", "down"}}).lamps[0].aim.index() == Aim(AimWord::down).index());
+}
+
+TEST_CASE("An entry of a list is found by its name, spaces and all") {
+    CHECK(changed({{"flight.halo.radius_m", "7"}}).flights[0].radius_m == 7.0);
+    CHECK(changed({{"flight.gate ring.speed_m_s", "3.5"}}).flights[2].speed_m_s == 3.5);
+    CHECK(changed({{"take.low halo.lamp_stops.warm", "-1"}}).takes[0].lamp_stops.at("warm") ==
+          -1.0);
+}
+
+TEST_CASE("Inner tables are reached, and made where there are none") {
+    CHECK(changed({{"lamp.warm.gel.transmission", "0.5"}}).lamps[0].gel.transmission == 0.5);
+    const Shoot shoot = changed({{"lamp.cold.gel.shift_mired", "-30"}});
+    CHECK(shoot.lamps[1].gel.shift_mired == -30.0);
+    CHECK(changed({{"lamp.cold.gel", "{ shift_mired = 20 }"}}).lamps[1].gel.shift_mired == 20.0);
+}
+
+TEST_CASE("A table that the file lacks is made") {
+    const std::string small =
+        "[camera]\n[[lamp]]\nname = \"a\"\nposition_m = [0, 0, 1]\n"
+        "[[take]]\nname = \"t\"\n";
+    const Reading reading = read_unplaced(small, "small.toml", {{"sky.horizontal_lx", "3"}});
+    CHECK(reading.problems.empty());
+    CHECK(reading.shoot.sky.horizontal_lx == 3.0);
+}
+
+TEST_CASE("The last override of a key wins") {
+    CHECK(changed({{"camera.iso", "3200"}, {"camera.iso", "200"}}).camera.iso == 200.0);
+}
+
+TEST_CASE("An override can mend what the file has wrong") {
+    const std::string text =
+        "[camera]\niso = -3\n[[lamp]]\nname = \"a\"\nposition_m = [0, 0, 1]\n"
+        "[[take]]\nname = \"t\"\n";
+    CHECK(read_unplaced(text, "small.toml").problems.size() == 1);
+    CHECK(read_unplaced(text, "small.toml", {{"camera.iso", "100"}}).problems.empty());
+}
+
+TEST_CASE("What is wrong with an override is told of it, not of the file") {
+    CHECK(
+        said({{"camera.iso", "abc"}}) ==
+        Lines{"--set camera.iso=abc: \"iso\" in [camera] is the text \"abc\"; allowed is a number, "
+              "1 to 4000000"});
+    CHECK(said({{"camera.iso", "0"}}) ==
+          Lines{"--set camera.iso=0: \"iso\" in [camera] is 0; allowed is 1 to 4000000"});
+    CHECK(
+        said({{"camera.position_m", "[0, nan, 1]"}}) ==
+        Lines{
+            "--set camera.position_m=[0, nan, 1]: \"position_m\" in [camera] holds nan; allowed is "
+            "3 numbers, each -20000 to 20000 m"});
+    CHECK(said({{"flight.halo.carries", "[\"wram\"]"}}).front() ==
+          "--set flight.halo.carries=[\"wram\"]: \"carries\" in [[flight]] \"halo\" names the lamp "
+          "\"wram\", which is not there; did you mean \"warm\"?");
+    CHECK(said({{"flight.halo.speed_m_s", "3"}}) ==
+          Lines{"--set flight.halo.speed_m_s=3: \"speed_m_s\" in [[flight]] \"halo\" stands beside "
+                "\"lap_s\"; allowed is one of \"lap_s\", \"speed_m_s\" and \"pace\""});
+}
+
+TEST_CASE("An override of something unknown is told the nearest right word") {
+    CHECK(said({{"camera.focal_m", "20"}}) ==
+          Lines{"--set camera.focal_m=20: unknown key \"focal_m\" in [camera]; did you mean "
+                "\"focal_mm\"?"});
+    CHECK(said({{"camra.iso", "800"}}) ==
+          Lines{"--set camra.iso=800: unknown table \"camra\"; did you mean \"camera\"?"});
+    CHECK(said({{"flight.hallo.radius_m", "7"}}) ==
+          Lines{"--set flight.hallo.radius_m=7: no [[flight]] is called \"hallo\"; did you mean "
+                "\"halo\"?"});
+    CHECK(said({{"titel", "x"}}) ==
+          Lines{"--set titel=x: unknown key \"titel\"; did you mean \"title\"?"});
+    CHECK(said({{"lamp.warm.gel.transmision", "0.5"}}) ==
+          Lines{"--set lamp.warm.gel.transmision=0.5: unknown key \"gel.transmision\" in [[lamp]] "
+                "\"warm\"; did you mean \"gel.transmission\"?"});
+}
+
+TEST_CASE("An override that names no single key is refused") {
+    CHECK(said({{"camera", "3"}}) ==
+          Lines{"--set camera=3: [camera] is a whole table; allowed is one "
+                "of its keys, camera.KEY"});
+    CHECK(said({{"flight.halo", "3"}}) ==
+          Lines{"--set flight.halo=3: [[flight]] may be there several "
+                "times; allowed is flight.NAME.KEY"});
+    CHECK(said({{"camera.iso.x", "3"}}) ==
+          Lines{"--set camera.iso.x=3: \"iso\" in [camera] is a table; allowed is a number, 1 to "
+                "4000000"});
+    CHECK(said({{"", ""}}).size() == 1);
+    CHECK(said({{"...", "1"}}).size() == 1);
+    CHECK(said({{std::string(100000, '.'), "1"}}).size() == 1);
+}
+
+TEST_CASE("A value can't smuggle in more than a value") {
+    CHECK(said({{"title", "1\n[camera]\niso = 3"}}).size() == 1);
+    CHECK(said({{"camera.iso", "800\niso = 3"}}).size() == 1);
+    CHECK(said({{"camera.iso", std::string(100000, '[')}}).size() == 1);
+    CHECK(said({{"camera.iso", ""}}).size() == 1);
+}
+
+TEST_CASE("Problems of overrides come first, in the order of the overrides") {
+    const Lines lines = said({{"flight.halo.turns", "0"}, {"camera.iso", "0"}, {"camra.iso", "0"}});
+    REQUIRE(lines.size() == 3);
+    for (const std::string& line : lines) CHECK(line.starts_with("--set "));
+}
