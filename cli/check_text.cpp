@@ -19,7 +19,7 @@ std::string closure_text(const std::optional<double>& closure_deg) {
 }
 
 std::string span_text(double from_share, double to_share) {
-    return fmt::format("{} to {} %", decimal_text(from_share * 100.0, 0),
+    return fmt::format("{} to {}", decimal_text(from_share * 100.0, 0),
                        decimal_text(to_share * 100.0, 0));
 }
 
@@ -43,25 +43,24 @@ Table take_table(const CheckReport& report) {
 Table flight_table(const CheckReport& report) {
     Table table{{{"Flight"},
                  {"Take"},
-                 {"Length", Align::right},
-                 {"Lap", Align::right},
-                 {"Speed", Align::right},
-                 {"Top acceleration", Align::right},
-                 {"Airborne", Align::right},
+                 {"Length m", Align::right},
+                 {"Lap s", Align::right},
+                 {"Speed m/s", Align::right},
+                 {"Top m/s2", Align::right},
+                 {"Airborne s", Align::right},
                  {"Closure"},
                  {"In frame", Align::right},
-                 {"Across", Align::right},
-                 {"Down", Align::right}},
+                 {"Across %", Align::right},
+                 {"Down %", Align::right}},
                 {}};
     for (const TakeReport& take : report.takes)
         for (const FlightReport& flight : take.flights) {
             const auto& box = flight.framing.box;
             table.rows.push_back(
-                {flight.name, take.name, decimal_text(flight.length_m, 1) + " m",
-                 decimal_text(flight.lap_s, 1) + " s", decimal_text(flight.speed_m_s, 2) + " m/s",
-                 decimal_text(flight.top_acceleration_m_s2, 2) + " m/s2",
-                 decimal_text(flight.airborne_s, 1) + " s", closure_text(flight.closure_deg),
-                 percent_text(flight.framing.in_frame),
+                {flight.name, take.name, decimal_text(flight.length_m, 1),
+                 decimal_text(flight.lap_s, 1), decimal_text(flight.speed_m_s, 2),
+                 decimal_text(flight.top_acceleration_m_s2, 2), decimal_text(flight.airborne_s, 1),
+                 closure_text(flight.closure_deg), percent_text(flight.framing.in_frame),
                  box ? span_text(box->left, box->right) : "behind",
                  box ? span_text(box->top, box->bottom) : "behind"});
         }

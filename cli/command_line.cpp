@@ -11,6 +11,7 @@
 
 #include "cli/picture_size.h"
 #include "cli/start_scenes.h"
+#include "cli/table.h"
 #include "scene/wording.h"
 
 namespace lampflight {
@@ -35,10 +36,18 @@ Outcome wrong(const std::string& message) {
 /// Usage lines of our own: which words must stand and in which order.
 class HelpPage : public CLI::Formatter {
 public:
-    explicit HelpPage(std::string usage) : usage_(std::move(usage)) { column_width(26); }
+    explicit HelpPage(std::string usage) : usage_(std::move(usage)) {
+        column_width(24);
+        label("Positionals", "Words");
+    }
 
     std::string make_usage(const CLI::App*, std::string) const override {
-        return "Use: " + usage_ + "\n";
+        return fmt::format("Use: {}\n", usage_);
+    }
+
+    std::string make_option_desc(const CLI::Option* option) const override {
+        constexpr std::size_t width = 74;
+        return fmt::format("{}", fmt::join(wrapped(option->get_description(), width), "\n"));
     }
 
 private:
@@ -47,15 +56,16 @@ private:
 
 void set_help(CLI::App& app, const std::string& usage, const std::string& footer) {
     app.formatter(std::make_shared<HelpPage>(usage));
+    app.group("Commands");
     app.set_help_flag("-h,--help", "This page");
     app.footer(footer);
-    // Extra words are reported here, with the nearest right word.
+    // Unknown words are reported here, with the nearest right word.
     app.allow_extras();
 }
 
 void add_scene_options(CLI::App& command, Words& words) {
     command.add_option("SCENE", words.scene, "Scene file (TOML; 'lampflight keys' lists its keys)")
-        ->option_text("");
+        ->option_text(" ");
     command
         .add_option("--set", words.changes,
                     "Try a change without touching the file; may be repeated, as in "
@@ -96,10 +106,11 @@ void add_json_flag(CLI::App& command, Words& words) {
 
 void add_start(CLI::App& app, Words& words) {
     CLI::App* command = app.add_subcommand("start", "Print a commented scene to begin from");
-    std::string kinds = "What to begin from:";
+    std::vector<std::string> kinds;
     for (const StartScene& scene : start_scenes())
-        kinds += fmt::format("\n{}: {}", scene.kind, scene.meaning);
-    command->add_option("KIND", words.kind, kinds)->option_text("");
+        kinds.push_back(fmt::format("{}: {}", scene.kind, scene.meaning));
+    command->add_option("KIND", words.kind, fmt::format("{}", fmt::join(kinds, "; ")))
+        ->option_text(" ");
     command->add_option("-o,--output", words.output, "Write to this file, not to standard output")
         ->option_text("FILE");
     command->add_flag("--replace", words.replace, "Write over a file that is there already");
@@ -142,7 +153,7 @@ void add_meter(CLI::App& app, Words& words) {
 void add_keys(CLI::App& app, Words& words) {
     CLI::App* command = app.add_subcommand("keys", "List all that a scene file may hold");
     command->add_option("TABLE", words.table, "Only this table: camera, lamp, flight and so on")
-        ->option_text("");
+        ->option_text(" ");
     add_json_flag(*command, words);
     set_help(*command, "lampflight keys [TABLE] [options]", "Example: lampflight keys flight");
 }

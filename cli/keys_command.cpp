@@ -27,7 +27,13 @@ std::vector<std::string> table_names(const std::vector<KeyInfo>& keys) {
 }
 
 std::string table_text(const std::vector<KeyInfo>& keys, const std::string& name) {
-    Table table{{{name}, {"Kind"}, {"Unit"}, {"Allowed"}, {"Default"}, {"Meaning"}}, {}};
+    Table table{{{name},
+                 {"Kind", Align::left, 18},
+                 {"Unit"},
+                 {"Allowed", Align::left, 32},
+                 {"Default", Align::left, 19},
+                 {"Meaning"}},
+                {}};
     for (const KeyInfo& key : keys)
         if (table_name(key) == name)
             table.rows.push_back(

@@ -7,13 +7,13 @@ namespace lampflight {
 namespace {
 
 std::string exposure_text(double exposure_lxs) {
-    return exposure_lxs == 0.0 ? "0 lx s" : fmt::format("{:.3g} lx s", exposure_lxs);
+    return fmt::format("{} lx s", digits_text(exposure_lxs));
 }
 
 std::string layer_stops_text(double exposure_lxs, double iso) {
     // Glow takes a little light from where it comes from.
     if (exposure_lxs < 0.0) return "takes";
-    return exposure_lxs == 0.0 ? "none" : stops_text(stops_from_mid_grey(exposure_lxs, iso));
+    return stops_text(stops_from_mid_grey(exposure_lxs, iso));
 }
 
 void append_point(Table& table, const Shoot& shoot, const PointReading& point) {
@@ -28,8 +28,9 @@ void append_point(Table& table, const Shoot& shoot, const PointReading& point) {
     if (take == nullptr) return;
     const double iso = settings_of(shoot, *take).iso;
     for (const auto& [layer, exposure_lxs] : point.layers)
-        table.rows.push_back(
-            {"", "", layer, layer_stops_text(exposure_lxs, iso), exposure_text(exposure_lxs)});
+        if (exposure_lxs != 0.0)
+            table.rows.push_back(
+                {"", "", layer, layer_stops_text(exposure_lxs, iso), exposure_text(exposure_lxs)});
 }
 
 std::string points_text(const Shoot& shoot, const MeterReading& reading) {

@@ -39,7 +39,7 @@ Progress::Progress(std::function<void(std::string_view)> show)
 }
 
 Progress::~Progress() {
-    if (show_) show_("\r" + std::string(shown_length_, ' ') + "\r");
+    if (show_) show_(fmt::format("\r{:<{}}\r", "", shown_length_));
 }
 
 void Progress::update(double done_share) {

@@ -20,13 +20,13 @@ reflectance = [0.30, 0.26, 0.21]  # red, green, blue, each 0 to 1
 [camera]
 sensor_mm = [36, 24]            # width and height in millimetres
 pixels = [6000, 4000]
-position_m = [0, -14, 1.2]      # metres east, north, up
-look_at_m = [0, 0, 4.0]         # the middle of the frame
+position_m = [0, -12, 1.2]      # metres east, north, up
+look_at_m = [0, 0, 3.6]         # the middle of the frame
 focal_mm = 20
 f_number = 11
 iso = 400
 shutter_s = 20                  # seconds
-focus_m = 14
+focus_m = 12
 white_balance_k = 4800          # kelvin that come out neutral
 
 [[subject]]
@@ -62,7 +62,7 @@ position_m = [0, -0.15, 1.6]
 
 [[point]]
 name = "ground under the halo"
-position_m = [2.0, -3.0, 0]
+position_m = [2.0, -3.0, 0.1]
 
 [[take]]
 name = "halo"
@@ -127,7 +127,7 @@ position_m = [-1.8, -0.4, 1.5]
 
 [[point]]
 name = "ground below the ring"
-position_m = [0, -3, 0]
+position_m = [0, -3, 0.1]
 
 [[take]]
 name = "ring"
@@ -170,17 +170,16 @@ facing_deg = 160                # degrees
 
 [[lamp]]
 name = "wide"
-flux_lm = 1200                  # lumens
+flux_lm = 900                   # lumens
 beam_deg = 90                   # degrees, full width at half maximum
 temperature_k = 4300
-spill = 0                       # nothing sideways: the flight itself stays unseen
 aim = "down"
 
 [[flight]]
 name = "left side"
 shape = "line"
 from_m = [-9, -6, 7]            # metres east, north, up
-to_m = [-5, 10, 7]
+to_m = [-5, 4, 7]               # ends above the frame, so that no line is drawn
 pace = "shutter"                # the whole line within one exposure
 carries = ["wide"]
 
@@ -188,7 +187,7 @@ carries = ["wide"]
 name = "right side"
 shape = "line"
 from_m = [9, -6, 7]
-to_m = [5, 10, 7]
+to_m = [5, 4, 7]
 pace = "shutter"
 carries = ["wide"]
 
@@ -202,7 +201,7 @@ position_m = [0.9, -0.6, 1.0]
 
 [[point]]
 name = "ground in front"
-position_m = [0, -3.5, 0]
+position_m = [0, -3.5, 0.1]
 
 [[take]]
 name = "from the left"
@@ -239,9 +238,9 @@ pixels = [6000, 4000]
 position_m = [0, -7, 0.5]       # metres east, north, up: low, so that the head meets the sky
 look_at_m = [0, 0, 2.4]
 focal_mm = 24
-f_number = 11
+f_number = 13
 iso = 400
-shutter_s = 15                  # seconds
+shutter_s = 25                  # seconds
 focus_m = 7
 white_balance_k = 5200          # kelvin
 
@@ -252,13 +251,13 @@ position_m = [0, 0, 0]
 facing_deg = 0                  # looks north, away from the camera
 reflectance = 0.12              # dark clothes
 
-[[lamp]]                        # stands on the ground behind the watcher and draws the rim
+[[lamp]]                        # on a stand hidden behind the watcher; it draws the rim
 name = "rim"
 flux_lm = 40                    # lumens
 beam_deg = 50                   # degrees, full width at half maximum
 temperature_k = 2700
 aim = "watcher"                 # a subject's name
-position_m = [0.3, 2.5, 0.2]    # a lamp with a position is not carried
+position_m = [0, 1.5, 0.9]      # a lamp with a position is not carried
 
 [[lamp]]
 name = "flown"
@@ -273,9 +272,9 @@ name = "spiral"
 shape = "helix"
 centre_m = [0, 12]              # metres east, north
 height_m = 4                    # at the start
-radius_m = 2.5
+radius_m = 3
 rise_m = 6                      # over the whole flight
-turns = 3
+turns = 2
 pace = "shutter"                # all turns within one exposure
 carries = ["flown"]
 
@@ -285,7 +284,7 @@ position_m = [0, -0.2, 1.2]
 
 [[point]]
 name = "sky"
-position_m = [40, 300, 120]
+position_m = [120, 300, 120]
 
 [[take]]
 name = "spiral"

@@ -24,6 +24,48 @@ std::string padded(const std::string& text, std::size_t width, Align align) {
     return align == Align::left ? text + space : space + text;
 }
 
+/// Width of each column: its longest cell, within bounds.
+std::vector<std::size_t> widths_of(const Table& table, std::size_t width) {
+    std::vector<std::size_t> widths;
+    std::size_t left = width;
+    for (std::size_t column = 0; column < table.columns.size(); ++column) {
+        const Column& kind = table.columns[column];
+        const bool is_last = column + 1 == table.columns.size();
+        std::size_t widest = kind.widest;
+        if (is_last && kind.align == Align::left)
+            widest = std::min(widest, std::max(left, narrowest_wrap));
+        std::size_t longest = length_of(kind.heading);
+        for (const auto& row : table.rows)
+            if (column < row.size()) longest = std::max(longest, length_of(row[column]));
+        widths.push_back(std::min(longest, std::max(widest, length_of(kind.heading))));
+        left -= std::min(left, widths.back() + gap);
+    }
+    return widths;
+}
+
+void append_row(std::string& text, const Table& table, const std::vector<std::size_t>& widths,
+                const std::vector<std::string>& row) {
+    std::vector<std::vector<std::string>> cells;
+    std::size_t height = 1;
+    for (std::size_t column = 0; column < row.size(); ++column) {
+        cells.push_back(wrapped(row[column], widths[column]));
+        height = std::max(height, cells.back().size());
+    }
+    for (std::size_t line_number = 0; line_number < height; ++line_number) {
+        std::string line;
+        for (std::size_t column = 0; column < cells.size(); ++column) {
+            const auto& lines = cells[column];
+            line += padded(line_number < lines.size() ? lines[line_number] : std::string(),
+                           widths[column], table.columns[column].align);
+            line.append(gap, ' ');
+        }
+        line.erase(line.find_last_not_of(' ') + 1);
+        text.append(line).append("\n");
+    }
+}
+
+}  // namespace
+
 std::vector<std::string> wrapped(const std::string& text, std::size_t width) {
     std::vector<std::string> lines{""};
     std::size_t begin = 0;
@@ -41,54 +83,13 @@ std::vector<std::string> wrapped(const std::string& text, std::size_t width) {
     return lines;
 }
 
-std::vector<std::size_t> widths_of(const Table& table) {
-    std::vector<std::size_t> widths;
-    for (std::size_t column = 0; column < table.columns.size(); ++column) {
-        widths.push_back(length_of(table.columns[column].heading));
-        for (const auto& row : table.rows)
-            if (column < row.size())
-                widths.back() = std::max(widths.back(), length_of(row[column]));
-    }
-    return widths;
-}
-
-void append_line(std::string& text, std::string line) {
-    line.erase(line.find_last_not_of(' ') + 1);
-    text += line + "\n";
-}
-
-}  // namespace
-
 std::string to_text(const Table& table, std::size_t width) {
-    if (table.columns.empty()) return "";
-    const std::vector<std::size_t> widths = widths_of(table);
-    const std::size_t last = table.columns.size() - 1;
-    std::size_t indent = 0;
-    for (std::size_t column = 0; column < last; ++column) indent += widths[column] + gap;
-    const std::size_t room = width >= indent + narrowest_wrap ? width - indent : narrowest_wrap;
-
-    std::string text;
-    const auto append_row = [&](const std::vector<std::string>& row) {
-        std::string line;
-        const auto cell = [&](std::size_t column) {
-            return column < row.size() ? row[column] : std::string();
-        };
-        for (std::size_t column = 0; column < last; ++column)
-            line += padded(cell(column), widths[column], table.columns[column].align) +
-                    std::string(gap, ' ');
-        if (table.columns[last].align == Align::right) {
-            append_line(text, line + padded(cell(last), widths[last], Align::right));
-            return;
-        }
-        for (const std::string& piece : wrapped(cell(last), room)) {
-            append_line(text, line + piece);
-            line.assign(indent, ' ');
-        }
-    };
+    const std::vector<std::size_t> widths = widths_of(table, width);
     std::vector<std::string> headings;
     for (const Column& column : table.columns) headings.push_back(column.heading);
-    append_row(headings);
-    for (const auto& row : table.rows) append_row(row);
+    std::string text;
+    append_row(text, table, widths, headings);
+    for (const auto& row : table.rows) append_row(text, table, widths, row);
     return text;
 }
 
@@ -100,10 +101,16 @@ std::string decimal_text(double value, int decimals) {
     return text;
 }
 
+std::string digits_text(double value) {
+    if (!std::isfinite(value)) return "-";
+    return std::abs(value) >= 1000.0 ? decimal_text(value, 0) : fmt::format("{:.3g}", value);
+}
+
 std::string percent_text(double share) {
     const double percent = share * 100.0;
+    if (percent > 0.0 && percent < 0.05) return "under 0.1 %";
     const bool small = percent > 0.0 && percent < 10.0;
-    return decimal_text(percent, small ? 1 : 0) + " %";
+    return fmt::format("{} %", decimal_text(percent, small ? 1 : 0));
 }
 
 std::string stops_text(double stops) {
