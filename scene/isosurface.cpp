@@ -51,26 +51,16 @@ void join(Sheets& sheets, std::uint8_t a, std::uint8_t b) {
         if (sheet == gone) sheet = kept;
 }
 
-/// On each face of a cell the surface joins crossed edges in pairs. A face with two inside corners
-/// across from each other keeps them apart, which both of its cells see alike.
-void join_on_face(Sheets& sheets, unsigned pattern, const std::array<unsigned, 4>& loop) {
-    std::array<std::uint8_t, 4> edge{};
-    std::array<bool, 4> crossed{}, inside{};
-    unsigned crossings = 0;
+/// On a face of a cell the surface joins the two edges that it crosses.
+void join_on_face(Sheets& sheets, const std::array<unsigned, 4>& loop) {
+    std::uint8_t first = no_sheet;
     for (unsigned k = 0; k < 4; ++k) {
-        edge[k] = edge_between(loop[k], loop[(k + 1) % 4]);
-        inside[k] = (pattern >> loop[k]) & 1u;
-        crossed[k] = inside[k] != (((pattern >> loop[(k + 1) % 4]) & 1u) != 0);
-        if (crossed[k]) ++crossings;
-    }
-    if (crossings == 4) {
-        for (unsigned k = 0; k < 4; ++k)
-            if (inside[k]) join(sheets, edge[k], edge[(k + 3) % 4]);
-    } else if (crossings == 2) {
-        const auto first =
-            static_cast<std::size_t>(std::ranges::find(crossed, true) - crossed.begin());
-        for (std::size_t k = first + 1; k < 4; ++k)
-            if (crossed[k]) join(sheets, edge[first], edge[k]);
+        const std::uint8_t edge = edge_between(loop[k], loop[(k + 1) % 4]);
+        if (sheets.of_edge[edge] == no_sheet) continue;
+        if (first == no_sheet)
+            first = edge;
+        else
+            join(sheets, first, edge);
     }
 }
 
@@ -83,7 +73,7 @@ Sheets sheets_of(unsigned pattern) {
     for (unsigned axis = 0; axis < 3; ++axis) {
         const unsigned u = 1u << ((axis + 1) % 3), v = 1u << ((axis + 2) % 3);
         for (const unsigned base : {0u, 1u << axis})
-            join_on_face(sheets, pattern, {base, base | u, base | u | v, base | v});
+            join_on_face(sheets, {base, base | u, base | u | v, base | v});
     }
     std::array<std::uint8_t, 12> number{};
     number.fill(no_sheet);
@@ -156,8 +146,12 @@ private:
                     const Vec3 middle = (Vec3(block) + 0.5) * double{block_cells};
                     if (std::abs(distance_m_(place_m(middle))) < reach_m) take_in(block);
                 }
-        // Where the surface leaves a block, the next one holds it as well, whatever its middle
-        // said.
+        do follow();
+        while (part_pinches());
+    }
+
+    /// Where the surface leaves a block, the next one holds it as well, whatever its middle said.
+    void follow() {
         for (std::size_t i = 0; i < near_blocks_.size(); ++i)
             for (int axis = 0; axis < 3; ++axis)
                 for (const bool upper : {false, true}) {
@@ -166,6 +160,37 @@ private:
                     const bool inside = next[axis] >= 0 && next[axis] < blocks_[axis];
                     if (inside && is_crossed(near_blocks_[i], axis, upper)) take_in(next);
                 }
+    }
+
+    /// Moves a corner out of the body wherever a cell's face has just two corners inside, across
+    /// from each other: there sheets would meet in one edge. Returns whether there were any; ends
+    /// because corners only ever leave.
+    bool part_pinches() {
+        bool any = false;
+        visit_cells([&](const glm::ivec3& cell) {
+            for (int axis = 0; axis < 3; ++axis)
+                for (const int level : {0, 1}) any |= part_pinch(cell, axis, level);
+        });
+        return any;
+    }
+
+    bool part_pinch(const glm::ivec3& cell, int axis, int level) {
+        std::array<float*, 4> corner{};  // about the face
+        for (int k = 0; k < 4; ++k) {
+            glm::ivec3 p = cell;
+            p[axis] += level;
+            p[(axis + 1) % 3] += k == 1 || k == 2 ? 1 : 0;
+            p[(axis + 2) % 3] += k >= 2 ? 1 : 0;
+            corner[static_cast<std::size_t>(k)] = &value_[index(p)];
+        }
+        const bool first_inside = *corner[0] < 0.0f;
+        if ((*corner[2] < 0.0f) != first_inside || (*corner[1] < 0.0f) == first_inside ||
+            (*corner[3] < 0.0f) == first_inside)
+            return false;
+        float* const one = corner[first_inside ? 0 : 1];
+        float* const other = corner[first_inside ? 2 : 3];
+        *(*one > *other ? one : other) = static_cast<float>(1e-3 * cell_m_);
+        return true;
     }
 
     bool is_crossed(const glm::ivec3& block, int axis, bool upper) const {
