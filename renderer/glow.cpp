@@ -12,10 +12,11 @@ namespace {
 
 struct Halo {
     double sigma;  ///< standard deviation as a share of the frame's height
-    float share;
+    float share;  ///< of the light that is spread
 };
 
-constexpr std::array<Halo, 4> halos{{{0.0015, 0.030f}, {0.006, 0.015f}, {0.03, 0.009f}, {0.12, 0.006f}}};
+constexpr std::array<Halo, 4> halos{
+    {{0.0015, 0.50f}, {0.006, 0.25f}, {0.03, 0.15f}, {0.12, 0.10f}}};
 
 // Wider blurs are done at half the size, over and over: a Gaussian of four pixels hides the steps.
 constexpr double widest_sigma_px = 8.0;
@@ -92,7 +93,7 @@ Image glow_of(const Image& film_lxs) {
     for (const Halo& halo : halos) {
         const Image spread = blurred(film_lxs, halo.sigma * film_lxs.height);
         for (std::size_t i = 0; i < glow.pixels.size(); ++i)
-            glow.pixels[i] += halo.share * (spread.pixels[i] - film_lxs.pixels[i]);
+            glow.pixels[i] += glow_share * halo.share * (spread.pixels[i] - film_lxs.pixels[i]);
     }
     return glow;
 }

@@ -5,6 +5,7 @@
 #include <cmath>
 #include <limits>
 
+#include "renderer/glow.h"
 #include "renderer/stage.h"
 #include "renderer/tone.h"
 
@@ -55,12 +56,14 @@ PointReading read_point(const Shoot& shoot, const Point& point,
     const glm::ivec2 pixel(glm::floor(*film_px));
     for (const ExposedTake& take : takes) {
         std::map<std::string, double> layers;
-        double sum_lxs = reading_lxs(take.glow_lxs, pixel);
-        layers["glow"] = sum_lxs;
+        double direct_lxs = 0.0;
         for (const Layer& layer : take.layers) {
-            layers[layer.name] = reading_lxs(layer.exposure_lxs, pixel);
-            sum_lxs += layers[layer.name];
+            const double lxs = reading_lxs(layer.exposure_lxs, pixel);
+            direct_lxs += lxs;
+            layers[layer.name] = (1.0 - static_cast<double>(glow_share)) * lxs;
         }
+        const double sum_lxs = direct_lxs + reading_lxs(take.glow_lxs, pixel);
+        layers["glow"] = sum_lxs - (1.0 - static_cast<double>(glow_share)) * direct_lxs;
         const double stops = stops_from_mid_grey(sum_lxs, take.settings.iso);
         if (!reading.take.empty() && stops <= reading.stops) continue;
         reading.take = take.name;

@@ -17,7 +17,8 @@ struct PointReading {
     double exposure_lxs;                  ///< luminance-weighted; of the take that is brightest there
     double stops;                         ///< from mid-grey; -infinity for none
     std::string take;                     ///< the one that the reading comes from
-    std::map<std::string, double> layers; ///< lux seconds by layer of that take, "glow" among them
+    std::map<std::string, double> layers; ///< lux seconds that reach this place by layer of that
+                                          ///< take; "glow" is what the lens lays here from elsewhere
 };
 
 struct TrailReading {

@@ -1,6 +1,7 @@
 // Takes become one picture: exposure relative to mid-grey, white balance, blend.
 #include <algorithm>
 
+#include "renderer/glow.h"
 #include "renderer/render.h"
 #include "renderer/tone.h"
 #include "scene/colour.h"
@@ -31,13 +32,14 @@ Image balanced_take(const ExposedTake& take, const glm::mat3& balance) {
     const int parts_count = take.trails.side() * take.trails.side();
     const float share = 1.0f / static_cast<float>(parts_count);
     constexpr auto saturation = static_cast<float>(saturation_over_mid_grey);
+    constexpr float kept = 1.0f - glow_share;  // the glow is smooth; only the rest has parts
     take.trails.for_each_pixel([&](int x, int y, const glm::vec3* parts) {
         glm::vec3 mean_lxs(0.0f);
         for (int i = 0; i < parts_count; ++i) mean_lxs += share * parts[i];
-        const glm::vec3 rest_lxs = film.at(x, y) - mean_lxs;
+        const glm::vec3 others_lxs = film.at(x, y) - kept * mean_lxs;
         glm::vec3 sum(0.0f);
         for (int i = 0; i < parts_count; ++i)
-            sum += glm::min(balanced(rest_lxs + parts[i]), glm::vec3(saturation));
+            sum += glm::min(balanced(others_lxs + kept * parts[i]), glm::vec3(saturation));
         picture.at(x, y) = share * sum;
     });
     return picture;
