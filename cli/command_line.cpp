@@ -106,16 +106,15 @@ void add_json_flag(CLI::App& command, Words& words) {
 
 void add_start(CLI::App& app, Words& words) {
     CLI::App* command = app.add_subcommand("start", "Print a commented scene to begin from");
-    std::vector<std::string> kinds;
+    std::string kinds;
     for (const StartScene& scene : start_scenes())
-        kinds.push_back(fmt::format("{}: {}", scene.kind, scene.meaning));
-    command->add_option("KIND", words.kind, fmt::format("{}", fmt::join(kinds, "; ")))
-        ->option_text(" ");
+        kinds += fmt::format("  {:<12}{}\n", scene.kind, scene.meaning);
+    command->add_option("KIND", words.kind, "What to begin from; see below")->option_text(" ");
     command->add_option("-o,--output", words.output, "Write to this file, not to standard output")
         ->option_text("FILE");
     command->add_flag("--replace", words.replace, "Write over a file that is there already");
     set_help(*command, "lampflight start KIND [options]",
-             "Example: lampflight start halo -o my-halo.toml");
+             fmt::format("Kinds:\n{}\nExample: lampflight start halo -o my-halo.toml", kinds));
 }
 
 void add_check(CLI::App& app, Words& words) {

@@ -1,0 +1,127 @@
+#include <doctest/doctest.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include <nlohmann/json.hpp>
+
+#include "tests/command_line/program.h"
+
+using namespace lampflight::testing;
+using nlohmann::json;
+
+namespace {
+
+json check_json(const std::vector<std::string>& more) {
+    const TemporaryFolder folder;
+    std::vector<std::string> arguments{"check", small_scene(folder), "--json"};
+    arguments.insert(arguments.end(), more.begin(), more.end());
+    const Finished check = run(arguments);
+    REQUIRE(check.code == 0);
+    CHECK(check.err.empty());
+    return json::parse(check.out);
+}
+
+}  // namespace
+
+TEST_CASE("check: figures of a circle by hand") {
+    const json report = check_json({});
+    CHECK(report.at("title") == "Small halo");
+    REQUIRE(report.at("takes").size() == 2);
+    const json& take = report["takes"][0];
+    CHECK(take.at("name") == "low");
+    CHECK(take.at("shutter_s") == 10.0);
+    CHECK(take.at("f_number") == 8.0);
+    CHECK(take.at("iso") == 400.0);
+    // EV = log2(N^2 / t), ISO 2720: log2(64 / 10).
+    CHECK(take.at("ev").get<double>() == doctest::Approx(2.6780719));
+    CHECK(take.at("ev100").get<double>() == doctest::Approx(0.6780719));
+
+    REQUIRE(take.at("flights").size() == 1);
+    const json& flight = take["flights"][0];
+    const double length_m = 2.0 * M_PI * 3.0;
+    const double speed_m_s = length_m / 8.0;
+    CHECK(flight.at("name") == "halo");
+    CHECK(flight.at("length_m").get<double>() == doctest::Approx(length_m).epsilon(1e-4));
+    CHECK(flight.at("lap_s").get<double>() == doctest::Approx(8.0));
+    CHECK(flight.at("speed_m_s").get<double>() == doctest::Approx(speed_m_s).epsilon(1e-4));
+    CHECK(flight.at("top_speed_m_s").get<double>() == doctest::Approx(speed_m_s).epsilon(1e-3));
+    CHECK(flight.at("top_acceleration_m_s2").get<double>() ==
+          doctest::Approx(speed_m_s * speed_m_s / 3.0).epsilon(1e-2));
+    CHECK(flight.at("airborne_s").get<double>() == doctest::Approx(8.0));
+    CHECK(flight.at("in_frame").get<double>() == doctest::Approx(1.0));
+    const json& box = flight.at("frame_box");
+    REQUIRE(box.size() == 4);
+    CHECK(box[0].get<double>() < box[2].get<double>());
+    CHECK(box[1].get<double>() < box[3].get<double>());
+    // The circle stands in the middle of the frame, left to right.
+    CHECK(box[0].get<double>() + box[2].get<double>() == doctest::Approx(1.0).epsilon(1e-3));
+}
+
+TEST_CASE("check: a lap that the shutter cuts off leaves a gap, told in degrees") {
+    const json report = check_json({});
+    // 7 s of an 8 s lap: 45 degrees short.
+    const json& cut = report["takes"][1]["flights"][0];
+    CHECK(cut.at("closure_deg").get<double>() == doctest::Approx(-45.0).epsilon(1e-3));
+    CHECK(report["takes"][1].at("shutter_s") == 7.0);
+
+    const TemporaryFolder folder;
+    const Finished table = run({"check", small_scene(folder)});
+    CHECK(table.code == 0);
+    CHECK(contains(table.out, "gap 45 deg"));
+    CHECK(contains(table.out, "closed"));
+    const Finished longer = run({"check", small_scene(folder), "--set", "flight.halo.turns=1.25",
+                                 "--set", "camera.shutter_s=10"});
+    CHECK(contains(longer.out, "overlap 90 deg"));
+}
+
+TEST_CASE("check: the table says what the figures say") {
+    const TemporaryFolder folder;
+    const Finished check = run({"check", small_scene(folder)});
+    CHECK(check.code == 0);
+    CHECK(check.err.empty());
+    for (const char* word : {"Small halo", "low", "halo", "f/8", "400", "18.8", "2.36", "100 %"}) {
+        CAPTURE(word);
+        CHECK(contains(check.out, word));
+    }
+    // 36 mm at 20 mm: 2 atan(18 / 20) = 83.97 degrees; 24 mm: 61.93.
+    CHECK(contains(check.out, "84.0 deg across, 61.9 deg down"));
+}
+
+TEST_CASE("check: cautions come worst first, in both forms") {
+    const json report = check_json({"--set", "flight.halo.height_m=1"});
+    const std::vector<std::string> order{"danger", "care", "note"};
+    std::ptrdiff_t last = 0;
+    REQUIRE(!report.at("cautions").empty());
+    for (const json& caution : report["cautions"]) {
+        CHECK(!caution.at("about").get<std::string>().empty());
+        CHECK(!caution.at("text").get<std::string>().empty());
+        const auto level = std::find(order.begin(), order.end(), caution.at("level"));
+        REQUIRE(level != order.end());
+        CHECK(level - order.begin() >= last);
+        last = level - order.begin();
+    }
+    const TemporaryFolder folder;
+    const Finished table = run({"check", small_scene(folder)});
+    CHECK(contains(table.out, "What to watch"));
+}
+
+TEST_CASE("check: a flight behind the camera has no box, and its JSON says null") {
+    const json report = check_json({"--set", "flight.halo.centre_m=[0, -60]"});
+    const json& flight = report["takes"][0]["flights"][0];
+    CHECK(flight.at("frame_box").is_null());
+    CHECK(flight.at("in_frame") == 0.0);
+}
+
+TEST_CASE("check: a line has no closure") {
+    const TemporaryFolder folder;
+    const std::string scene = small_scene(folder);
+    std::string text = read_text(scene);
+    text.replace(text.find("height_m = 6\nradius_m = 3\n"), 26,
+                 "shape = \"line\"\nfrom_m = [-3, 0, 5]\nto_m = [3, 0, 5]\n");
+    write_text(scene, text);
+    const Finished check = run({"check", scene, "--json"});
+    REQUIRE(check.code == 0);
+    CHECK(json::parse(check.out)["takes"][0]["flights"][0].at("closure_deg").is_null());
+    CHECK(contains(run({"check", scene}).out, "open shape"));
+}
