@@ -11,13 +11,13 @@ enum class GroundKind { flat, rough };
 struct Ground {
     GroundKind kind = GroundKind::rough;
     Rgb reflectance{0.30, 0.26, 0.21};
-    double roughness_m = 0.05;   ///< rms height of the relief (rough)
-    double far_hills_m = 0.0;    ///< height of hills on the horizon, a few kilometres off (rough)
+    double roughness_m = 0.05;  ///< rms height of the relief (rough)
+    double far_hills_m = 0.0;   ///< height of hills on the horizon, a few kilometres off (rough)
     int seed = 1;
 };
 
-/// Mesh of the ground, finest about `middle_m` (6 cm to 6 m off, 25 cm at 16 m) and coarser outwards,
-/// to 20 km. The middle is best put between the camera and what it looks at.
+/// Mesh of the ground, finest about `middle_m` (6 to 9 cm up to 6 m off, 25 cm at 16 m) and coarser
+/// outwards, to 20 km. The middle is best put between the camera and what it looks at.
 Mesh ground_mesh(const Ground& ground, const Vec2& middle_m);
 
 /// Height of the ground in metres at a place: the surface that `ground_mesh` samples when it is
