@@ -14,6 +14,7 @@ namespace {
 template <class Entry>
 std::vector<std::string> names_of(const std::vector<Entry>& entries) {
     std::vector<std::string> names;
+    names.reserve(entries.size());
     for (const Entry& entry : entries) names.push_back(entry.name);
     return names;
 }

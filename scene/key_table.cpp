@@ -103,17 +103,25 @@ Key naming_any(std::string_view table, Key key) {
     return naming(table, key);
 }
 
-std::vector<Key> make_table() {
+std::vector<Key> top_keys() {
     return {
         {"", "title", of_shoot<&Shoot::title>, "What the photograph is called."},
+    };
+}
 
+std::vector<Key> sky_keys() {
+    return {
         {"sky", "horizontal_lx", of_sky<&SkyLight::horizontal_lx>,
          "Light of the sky on open level ground, without the lamps.", "lx", Range{0.0, 200000.0}},
         {"sky", "temperature_k", of_sky<&SkyLight::temperature_k>, "Colour of that light.", "K",
          temperature},
         {"sky", "glow_bearing_deg", of_sky<&SkyLight::glow_bearing_deg>,
          "Bearing of the afterglow; an even sky without it.", "deg", bearing},
+    };
+}
 
+std::vector<Key> ground_keys() {
+    return {
         {"ground", "kind", of_ground<&Ground::kind>, "Level and smooth, or with relief."},
         {"ground", "reflectance", of_ground<&Ground::reflectance>,
          "Share of red, green and blue light that the ground sends back.", "", share},
@@ -124,7 +132,11 @@ std::vector<Key> make_table() {
                           Range{0.0, 3000.0}}),
         tied(rough_only, {"ground", "seed", of_ground<&Ground::seed>,
                           "Another number makes another relief.", "", Range{0.0, 1e6}}),
+    };
+}
 
+std::vector<Key> camera_keys() {
+    return {
         {"camera", "sensor_mm", of_camera<&Camera::sensor_mm>, "Width and height of the sensor.",
          "mm", Range{1.0, 300.0}},
         {"camera", "pixels", of_camera<&Camera::pixels>,
@@ -153,7 +165,11 @@ std::vector<Key> make_table() {
          "Temperature of the light that comes out neutral.", "K", temperature},
         {"camera", "lens_transmission", of_camera<&Camera::lens_transmission>,
          "Share of light that the glass of the lens passes.", "", above(0.0, 1.0)},
+    };
+}
 
+std::vector<Key> subject_keys() {
+    return {
         required(
             named({"subject", "name", of_subject<&Subject::name>, "What takes and aims call it."})),
         {"subject", "model", of_subject<&Subject::model>, "A built-in model; or give mesh."},
@@ -167,7 +183,11 @@ std::vector<Key> make_table() {
          Range{0.001, 1000.0}},
         {"subject", "reflectance", of_subject<&Subject::reflectance>,
          "Mean share of light sent back; the materials' own without it.", "", share},
+    };
+}
 
+std::vector<Key> lamp_keys() {
+    return {
         required(named({"lamp", "name", of_lamp<&Lamp::name>, "What flights and takes call it."})),
         {"lamp", "flux_lm", of_lamp<&Lamp::flux_lm>, "All the light it sends, without its gel.",
          "lm", above(0.0, 1e6)},
@@ -191,7 +211,11 @@ std::vector<Key> make_table() {
                 position}),
         {"lamp", "position_m", of_lamp<&Lamp::position_m>,
          "Where it stands, if it is not carried: east, north, up.", "m", position},
+    };
+}
 
+std::vector<Key> flight_keys() {
+    return {
         required(named({"flight", "name", of_flight<&Flight::name>, "What takes call it."})),
         {"flight", "shape", of_flight<&Flight::shape>,
          "A level circle, a straight line, an upright ring, or a circle that climbs."},
@@ -228,11 +252,19 @@ std::vector<Key> make_table() {
          "Instead of lap_s: the whole flight within one exposure."},
         required(naming("lamp",
                         {"flight", "carries", of_flight<&Flight::carries>, "Lamps it carries."})),
+    };
+}
 
+std::vector<Key> point_keys() {
+    return {
         required(named({"point", "name", of_point<&Point::name>, "What readings call it."})),
         required({"point", "position_m", of_point<&Point::position_m>,
                   "A place to meter: east, north, up.", "m", position}),
+    };
+}
 
+std::vector<Key> take_keys() {
+    return {
         required(named({"take", "name", of_take<&Take::name>, "What the photograph calls it."})),
         naming("flight", {"take", "flights", of_take<&Take::flights>,
                           "Flights flown while the shutter is open."}),
@@ -246,12 +278,25 @@ std::vector<Key> make_table() {
         {"take", "shutter_s", of_take<&Take::shutter_s>, "Instead of the camera's.", "s", shutter},
         {"take", "f_number", of_take<&Take::f_number>, "Instead of the camera's.", "", f_number},
         {"take", "iso", of_take<&Take::iso>, "Instead of the camera's.", "", iso},
+    };
+}
 
+std::vector<Key> photograph_keys() {
+    return {
         {"photograph", "blend", of_photograph<&Photograph::blend>,
          "How takes become one picture: the brightest, the sum, or the mean at each pixel."},
         naming("take", {"photograph", "takes", of_photograph<&Photograph::takes>,
                         "Takes that make up the picture; every take without it."}),
     };
+}
+
+std::vector<Key> make_table() {
+    std::vector<Key> table;
+    for (const auto& keys :
+         {top_keys(), sky_keys(), ground_keys(), camera_keys(), subject_keys(), lamp_keys(),
+          flight_keys(), point_keys(), take_keys(), photograph_keys()})
+        table.insert(table.end(), keys.begin(), keys.end());
+    return table;
 }
 
 }  // namespace

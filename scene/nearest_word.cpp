@@ -48,6 +48,8 @@ std::optional<std::string> nearest_word(std::string_view word,
     for (const std::string& candidate : candidates) {
         if (candidate.size() > longest_word) continue;
         const std::string small = small_letters(candidate);
+        const bool too_long = candidate.size() >= word.size() + static_cast<std::size_t>(fewest);
+        if (too_long && !lacks_only_unit(meant, small)) continue;
         const int slips = lacks_only_unit(meant, small) ? 1 : edit_distance(meant, small);
         if (slips >= fewest) continue;
         fewest = slips;

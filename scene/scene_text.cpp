@@ -66,7 +66,8 @@ std::string in_our_words(std::string_view description) {
     const std::size_t colon = description.find(": ");
     if (colon == std::string_view::npos)
         return "not TOML: " + printable(description, longest_parser_message);
-    return fmt::format("this {} is not TOML: {}", description.substr(0, colon),
+    const std::string_view what = description.substr(0, colon);
+    return fmt::format("this {} is not TOML: {}", what == "root table" ? "line" : what,
                        printable(description.substr(colon + 2), longest_parser_message));
 }
 
