@@ -27,6 +27,9 @@ double spacing_m(double from_middle_m) {
     return from_middle_m * (near_share + (far_share - near_share) * far_out);
 }
 
+// A stance fits into the level part; outside the edge nothing is changed.
+constexpr double trodden_level_m = 0.38, trodden_edge_m = 0.9;
+
 /// A part of the relief: gradient noise of this wavelength and share of the rms.
 struct Octave {
     double wavelength_m;
@@ -71,6 +74,18 @@ double relief(const Vec2& place_m, double spacing, std::uint32_t seed) {
     if (held > 0.0)
         sum += held * stone_share * (stone_height(place_m, seed + 71u) - stone_mean) / stone_rms;
     return sum / std::sqrt(squares);
+}
+
+/// The relief in metres, trodden level where someone stands.
+double relief_m(const Ground& ground, const Vec2& place_m, double spacing, std::uint32_t seed) {
+    double height = relief(place_m, spacing, seed);
+    for (const Vec2& stand_m : ground.trodden_m) {
+        const double off_m = glm::distance(place_m, stand_m);
+        if (off_m < trodden_edge_m)
+            height = std::lerp(height, relief(stand_m, spacing, seed),
+                               smooth_step(trodden_edge_m, trodden_level_m, off_m));
+    }
+    return ground.roughness_m * height;
 }
 
 /// Rise and fall of the country, from some tens of metres off; never near eye height close by.
@@ -184,7 +199,7 @@ double ground_height_m(const Ground& ground, const Vec2& place_m, const Vec2& mi
     if (ground.kind == GroundKind::flat) return 0.0;
     const auto seed = static_cast<std::uint32_t>(ground.seed) * 977u;
     const double from_middle_m = glm::distance(place_m, middle_m);
-    return ground.roughness_m * relief(place_m, spacing_m(from_middle_m), seed) +
+    return relief_m(ground, place_m, spacing_m(from_middle_m), seed) +
            undulation_m(place_m, from_middle_m, seed) +
            hills_m(place_m, from_middle_m, ground.far_hills_m, seed);
 }

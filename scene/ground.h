@@ -1,6 +1,8 @@
 // The ground: level at height zero, flat or rough, out to the horizon.
 #pragma once
 
+#include <vector>
+
 #include "scene/mesh.h"
 #include "scene/vector.h"
 
@@ -14,6 +16,9 @@ struct Ground {
     double roughness_m = 0.05;  ///< rms height of the relief (rough)
     double far_hills_m = 0.0;   ///< height of hills on the horizon, a few kilometres off (rough)
     int seed = 1;
+    /// Where someone stands: the relief is trodden level about these places (rough). Filled at the
+    /// door, so that feet neither hover nor sink.
+    std::vector<Vec2> trodden_m;
 };
 
 /// Mesh of the ground, finest about `middle_m` (6 to 9 cm up to 6 m off, 25 cm at 16 m) and coarser

@@ -102,6 +102,24 @@ TEST_CASE("relief is mirrored by nothing: seeds differ, a seed repeats") {
     CHECK(ground_height_m(one, {1.3, 2.1}) != ground_height_m(other, {1.3, 2.1}));
 }
 
+TEST_CASE("ground is trodden level where someone stands, at its own height, and not beyond") {
+    Ground untouched;
+    untouched.roughness_m = 0.08;
+    Ground ground = untouched;
+    const Vec2 stand(2.3, -1.7);
+    ground.trodden_m = {stand};
+    const double height_m = ground_height_m(untouched, stand);
+    double moved_m = 0.0;
+    for (double off_m = 0.0; off_m < 1.2; off_m += 0.01) {
+        const Vec2 place = stand + off_m * Vec2(0.6, 0.8);
+        if (off_m < 0.37) CHECK(ground_height_m(ground, place) == doctest::Approx(height_m));
+        if (off_m > 0.9) CHECK(ground_height_m(ground, place) == ground_height_m(untouched, place));
+        moved_m = std::max(
+            moved_m, std::abs(ground_height_m(ground, place) - ground_height_m(untouched, place)));
+    }
+    CHECK(moved_m > 0.01);  // it was not level before
+}
+
 TEST_CASE("nothing near the camera rises to eye height") {
     for (const int seed : {1, 2, 3, 4}) {
         Ground ground;
