@@ -1,7 +1,8 @@
 // What a quality costs: sample counts of one and the same computation.
 #pragma once
 
-#include "renderer/low_discrepancy.h"
+#include <glm/glm.hpp>
+
 #include "renderer/render.h"
 
 namespace lampflight {
@@ -23,9 +24,14 @@ constexpr Effort effort_of(Quality quality) {
     return {16, 192, 256, 48, 64};
 }
 
-/// Place of a film sample within its pixel, in [0, 1)^2; a pixel is the mean over these.
-inline glm::vec2 film_sample_place(int sample) {
-    return plane_place(static_cast<std::uint32_t>(sample), {0.5f, 0.5f});
+/// Place of a film sample within its pixel, in (0, 1)^2; a pixel is the mean over these. The
+/// Hammersley set of a power of two: their own mean is the pixel's middle.
+inline glm::vec2 film_sample_place(int sample, int count) {
+    int reversed = 0;
+    for (int low = 1, high = count / 2; high > 0; low *= 2, high /= 2)
+        if ((sample & low) != 0) reversed += high;
+    return {(static_cast<float>(sample) + 0.5f) / static_cast<float>(count),
+            (static_cast<float>(reversed) + 0.5f) / static_cast<float>(count)};
 }
 
 }  // namespace lampflight

@@ -5,6 +5,7 @@
 
 #include <limits>
 
+#include "renderer/low_discrepancy.h"
 #include "renderer/shutter_integral.h"
 #include "scene/angle.h"
 #include "scene/exposure.h"
@@ -48,7 +49,7 @@ private:
         RayPacket rays;
         rays.active = 0;
         rays.reach.lane.fill(std::numeric_limits<float>::infinity());
-        const glm::vec2 place = film_sample_place(sample);
+        const glm::vec2 place = film_sample_place(sample, effort_.film_samples);
         const glm::vec3 lens_m(projection_.position_m());
         for (int i = 0; i < packet_size; ++i) {
             const int x = block_x * block_side + i % block_side;

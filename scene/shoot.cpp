@@ -25,6 +25,14 @@ double flux_scale_of(const Take& take, const Lamp& lamp) {
     return stops == take.lamp_stops.end() ? 1.0 : std::exp2(stops->second);
 }
 
+/// Middle of the subject that a lamp is aimed at, if it is aimed at one.
+std::optional<Vec3> target_of(const Shoot& shoot, const Lamp& lamp) {
+    const auto* at = std::get_if<AimAtSubject>(&lamp.aim);
+    const Subject* subject = at ? find_named(shoot.subjects, at->name) : nullptr;
+    if (!subject) return std::nullopt;
+    return box_of(*subject).middle();
+}
+
 /// Unit vector, or down where the direction has no length to speak of.
 Vec3 unit_or_down(const Vec3& direction) {
     const double length = glm::length(direction);
@@ -63,12 +71,14 @@ std::vector<LitLamp> lit_lamps(const Shoot& shoot, const Take& take) {
         for (const std::string& lamp_name : flight->carries)
             if (const Lamp* lamp = find_named(shoot.lamps, lamp_name))
                 lit.push_back({lamp, path, flux_scale_of(take, *lamp),
-                               std::min(shutter_s, path.duration_s())});
+                               std::min(shutter_s, path.duration_s()),
+                               target_of(shoot, *lamp)});
     }
     for (const Lamp& lamp : shoot.lamps) {
         if (!lamp.position_m || is_carried(shoot, lamp)) continue;
         if (take.lamps && !contains(*take.lamps, lamp.name)) continue;
-        lit.push_back({&lamp, std::nullopt, flux_scale_of(take, lamp), shutter_s});
+        lit.push_back({&lamp, std::nullopt, flux_scale_of(take, lamp), shutter_s,
+                       target_of(shoot, lamp)});
     }
     return lit;
 }
@@ -76,10 +86,10 @@ std::vector<LitLamp> lit_lamps(const Shoot& shoot, const Take& take) {
 Vec3 aim_direction(const Shoot& shoot, const LitLamp& lit, double time_s) {
     const Aim& aim = lit.lamp->aim;
     if (const Vec3* direction = std::get_if<Vec3>(&aim)) return unit_or_down(*direction);
-    if (const AimAtSubject* at = std::get_if<AimAtSubject>(&aim)) {
-        const Subject* subject = find_named(shoot.subjects, at->name);
-        if (!subject) return down;
-        return unit_or_down(box_of(*subject).middle() - lit.position_m(time_s));
+    if (std::holds_alternative<AimAtSubject>(aim)) {
+        const std::optional<Vec3> target_m =
+            lit.target_m ? lit.target_m : target_of(shoot, *lit.lamp);
+        return target_m ? unit_or_down(*target_m - lit.position_m(time_s)) : down;
     }
     switch (std::get<AimWord>(aim)) {
         case AimWord::ahead:

@@ -69,6 +69,7 @@ struct LitLamp {
     std::optional<FlightPath> path;  ///< nothing for a standing lamp
     double flux_scale;               ///< 2^stops of the take
     double lit_s;                    ///< from the shutter's opening
+    std::optional<Vec3> target_m{};  ///< middle of the subject aimed at, found once
 
     Vec3 position_m(double time_s) const;
 };
