@@ -80,6 +80,7 @@ double boulder_distance_m(const Vec3& place_m) {
     if (std::abs(rock_m) > 0.22) return rock_m;
     rock_m -= 0.040 * gradient_noise(p * 1.3, 201u);
     rock_m += ledges_m(p);
+    if (std::abs(rock_m) > 0.11) return rock_m;  // what follows can't reach as far
     // Some faces are fresh and smooth, others eaten by frost.
     const double eaten = 0.3 + 0.7 * smooth_step(-0.9, 0.9, gradient_noise(p * 1.1, 204u));
     rock_m -= 0.021 * eaten * fractal_noise(p * 3.3, 3, 0.6, 210u);

@@ -125,7 +125,7 @@ TEST_CASE("damaged files are refused or read, never worse") {
     const Folder folder;
     const std::string whole = "mtllib m.mtl\no x\n" + square +
                               "vn 0 0 1\nvt 0 0\nusemtl a\ns 1\nf 1/1/1 2//1 3//1 4\nl 1 2\n";
-    folder.write("m.mtl", std::string("newmtl a\nKd nan 1\nnewmtl\nmap_Kd -o\n\0\xff", 40));
+    folder.write("m.mtl", "newmtl a\nKd nan 1\nnewmtl\nmap_Kd -o\n\x01\xff");
     for (int i = 0; i < 400; ++i) {
         std::string text = whole;
         for (int k = 0; k < 4; ++k) {
