@@ -4,9 +4,12 @@ namespace lampflight {
 
 Mesh model_mesh(Model model) {
     switch (model) {
-        case Model::person: return person_mesh();
-        case Model::arch: return arch_mesh();
-        case Model::boulder: return boulder_mesh();
+        case Model::person:
+            return person_mesh();
+        case Model::arch:
+            return arch_mesh();
+        case Model::boulder:
+            return boulder_mesh();
     }
     return {};
 }
