@@ -65,8 +65,9 @@ std::string trails_text(const MeterReading& reading) {
 
 std::string meter_text(const Shoot& shoot, const MeterReading& reading) {
     return points_text(shoot, reading) +
-           fmt::format("\nBurnt out {} of the photograph, black (over 6 stops under) {}\n",
-                       percent_text(reading.burnt_share), percent_text(reading.black_share)) +
+           fmt::format(
+               "\nOf the photograph, {} is burnt out and {} is black (over 6 stops down).\n",
+               percent_text(reading.burnt_share), percent_text(reading.black_share)) +
            trails_text(reading);
 }
 

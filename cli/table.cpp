@@ -108,7 +108,7 @@ std::string digits_text(double value) {
 
 std::string percent_text(double share) {
     const double percent = share * 100.0;
-    if (percent > 0.0 && percent < 0.05) return "under 0.1 %";
+    if (percent > 0.0 && percent < 0.05) return "less than 0.1 %";
     const bool small = percent > 0.0 && percent < 10.0;
     return fmt::format("{} %", decimal_text(percent, small ? 1 : 0));
 }

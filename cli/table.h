@@ -32,7 +32,7 @@ std::string decimal_text(double value, int decimals);
 /// Three digits of a positive or negative number, without an exponent where it can be helped.
 std::string digits_text(double value);
 
-/// A share as a percentage: "12 %", "0.4 %", "under 0.1 %".
+/// A share as a percentage: "12 %", "0.4 %", "less than 0.1 %".
 std::string percent_text(double share);
 
 /// Stops with their sign: "+1.3", "-0.5", "none" for no light at all.

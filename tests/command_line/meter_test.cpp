@@ -59,7 +59,7 @@ TEST_CASE("meter: a point out of the frame has null for its exposure, and the ta
     const Finished table = meter(scene);
     REQUIRE(table.code == 0);
     CHECK(contains(table.out, "out of frame"));
-    for (const char* word : {"Stops", "ground", "warm.surface", "sky.surface", "Burnt", "warm"}) {
+    for (const char* word : {"Stops", "ground", "warm.surface", "sky.surface", "burnt out", "warm"}) {
         CAPTURE(word);
         CHECK(contains(table.out, word));
     }
