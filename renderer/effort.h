@@ -17,11 +17,11 @@ struct Effort {
 
 constexpr Effort effort_of(Quality quality) {
     switch (quality) {
-        case Quality::draft: return {4, 32, 24, 16, 16};
-        case Quality::good: return {8, 64, 96, 24, 32};
+        case Quality::draft: return {4, 32, 16, 16, 16};
+        case Quality::good: return {8, 64, 48, 24, 32};
         case Quality::fine: break;
     }
-    return {16, 192, 256, 48, 64};
+    return {16, 192, 192, 48, 64};
 }
 
 /// Place of a film sample within its pixel, in (0, 1)^2; a pixel is the mean over these. The

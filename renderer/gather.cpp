@@ -9,19 +9,16 @@
 namespace lampflight {
 namespace {
 
-/// Packet of one direction a point; the lanes' places differ by less than the spacing of a point's
-/// own directions, so that the rays stay alike.
-RayPacket hemisphere_rays(const SurfacePacket& points, const glm::vec2& place, float spacing) {
+/// Packet of one direction a point. Every lane moves the place by a step of its own, so that the
+/// pixels of a block ask sixteen times as many directions between them.
+RayPacket hemisphere_rays(const SurfacePacket& points, const glm::vec2& place) {
     RayPacket rays;
     rays.active = 0;
     rays.reach.lane.fill(std::numeric_limits<float>::infinity());
     for (int i = 0; i < packet_size; ++i) {
         if (!has_lane(points.found, i)) continue;
-        const glm::vec2 within =
-            plane_place(dither_rank[static_cast<std::size_t>(i)]) - glm::vec2(0.5f);
-        const glm::vec2 here = place + spacing * within;
-        const glm::vec3 direction = cosine_direction(points.normal.at(i),
-                                                     {fraction(here.x), fraction(here.y)});
+        const glm::vec3 direction = cosine_direction(
+            points.normal.at(i), plane_place(dither_rank[static_cast<std::size_t>(i)], place));
         const glm::vec3 face = points.face_normal.at(i);
         if (glm::dot(direction, face) <= 0.0f) continue;
         const glm::vec3 position_m = points.position_m.at(i);
@@ -62,15 +59,14 @@ void gather(const Stage& stage, const Sky& sky, const SurfacePacket& points,
     result.lamps_lxs.resize(bounced != nullptr ? bounced->lamps_lxs.size() : 0);
     for (auto& lamp : result.lamps_lxs) lamp.fill(glm::vec3(0.0f));
 
-    const float spacing = 1.0f / std::sqrt(static_cast<float>(pattern.count));
     const glm::vec2 shift = plane_place(
-        pattern.packet, {hashed_place(pattern.seed, 1), hashed_place(pattern.seed, 2)});
+        packet_size * pattern.packet, {hashed_place(pattern.seed, 1), hashed_place(pattern.seed, 2)});
     for (int k = 0; k < pattern.count; ++k) {
         // A Fibonacci lattice over the square, moved as a whole.
         const glm::vec2 place{fraction(shift.x + (static_cast<float>(k) + 0.5f) /
                                                      static_cast<float>(pattern.count)),
                               golden_place(static_cast<std::uint32_t>(k), shift.y)};
-        const RayPacket rays = hemisphere_rays(points, place, spacing);
+        const RayPacket rays = hemisphere_rays(points, place);
         if (rays.active == 0) continue;
         const HitPacket hits = stage.rays().closest(rays);
         for (int i = 0; i < packet_size; ++i) {

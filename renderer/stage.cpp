@@ -7,15 +7,6 @@
 namespace lampflight {
 namespace {
 
-/// Where the action is: the ground is finest there.
-Vec2 middle_of_action_m(const Shoot& shoot, const std::vector<const Subject*>& present) {
-    Vec2 sum_m(0.0);
-    for (const Subject* subject : present) sum_m += Vec2(subject->position_m);
-    if (!present.empty()) return sum_m / static_cast<double>(present.size());
-    if (shoot.camera.look_at_m) return Vec2(*shoot.camera.look_at_m);
-    return {0.0, 0.0};
-}
-
 struct Corners {
     std::array<std::uint32_t, 3> index;
     glm::vec3 weight;
@@ -29,7 +20,7 @@ struct Corners {
 }  // namespace
 
 Stage::Stage(const Shoot& shoot, const std::vector<const Subject*>& present)
-    : ground_(ground_mesh(shoot.ground, middle_of_action_m(shoot, present))) {
+    : ground_(ground_mesh(shoot.ground, ground_middle_m(shoot))) {
     meshes_.push_back(&ground_);
     for (const Subject* subject : present) meshes_.push_back(&subject->placed);
     rays_ = std::make_unique<RayQuery>(meshes_);

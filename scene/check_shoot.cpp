@@ -61,7 +61,8 @@ private:
 
     void check_above_ground(TableRef ref, const Vec3& position_m) {
         if (!map_.is_sound(ref, "position_m")) return;
-        const double ground_m = ground_height_m(shoot_.ground, Vec2(position_m));
+        const double ground_m =
+            ground_height_m(shoot_.ground, Vec2(position_m), ground_middle_m(shoot_));
         if (position_m.z <= ground_m)
             add(map_.value(ref, "position_m"),
                 fmt::format("{} is {} m up; allowed is above the ground, which is {:.2f} m there",

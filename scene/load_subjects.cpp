@@ -14,13 +14,6 @@
 namespace lampflight {
 namespace {
 
-/// Where the ground is finest when all subjects are there, so that they stand on what is seen.
-Vec2 middle_m(const std::vector<Subject>& subjects) {
-    Vec2 sum_m(0.0);
-    for (const Subject& subject : subjects) sum_m += Vec2(subject.position_m);
-    return subjects.empty() ? sum_m : sum_m / static_cast<double>(subjects.size());
-}
-
 double area_of(const Mesh& mesh, const std::array<std::uint32_t, 3>& triangle) {
     const Vec3 a = mesh.positions[triangle[0]];
     const Vec3 b = mesh.positions[triangle[1]];
@@ -68,6 +61,9 @@ std::vector<Problem> load_subjects(Shoot& shoot, const SceneMap& map,
                                    const std::filesystem::path& beside) {
     std::vector<Problem> problems;
     std::map<Model, Mesh> models;
+    for (const Subject& subject : shoot.subjects)
+        if (subject.model == Model::person)
+            shoot.ground.trodden_m.push_back(Vec2(subject.position_m));
     for (std::size_t i = 0; i < shoot.subjects.size(); ++i) {
         Subject& subject = shoot.subjects[i];
         if (subject.model) {
@@ -80,7 +76,7 @@ std::vector<Problem> load_subjects(Shoot& shoot, const SceneMap& map,
         }
         if (subject.reflectance) set_mean_reflectance(subject.placed, *subject.reflectance);
         const double ground_m =
-            ground_height_m(shoot.ground, Vec2(subject.position_m), middle_m(shoot.subjects));
+            ground_height_m(shoot.ground, Vec2(subject.position_m), ground_middle_m(shoot));
         place(subject.placed, subject.facing_deg, subject.scale,
               subject.position_m + Vec3(0.0, 0.0, ground_m));
     }

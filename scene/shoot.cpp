@@ -102,6 +102,17 @@ Vec3 aim_direction(const Shoot& shoot, const LitLamp& lit, double time_s) {
     return down;
 }
 
+Vec2 ground_middle_m(const Shoot& shoot) {
+    const Vec2 camera_m(shoot.camera.position_m);
+    Vec2 action_m = shoot.camera.look_at_m ? Vec2(*shoot.camera.look_at_m) : camera_m;
+    if (!shoot.subjects.empty()) {
+        action_m = Vec2(0.0);
+        for (const Subject& subject : shoot.subjects) action_m += Vec2(subject.position_m);
+        action_m /= static_cast<double>(shoot.subjects.size());
+    }
+    return glm::mix(action_m, camera_m, 1.0 / 3.0);
+}
+
 std::vector<const Subject*> present_subjects(const Shoot& shoot, const Take& take) {
     std::vector<const Subject*> present;
     for (const Subject& subject : shoot.subjects)

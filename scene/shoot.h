@@ -81,6 +81,10 @@ std::vector<LitLamp> lit_lamps(const Shoot& shoot, const Take& take);
 /// subject's box; `centre` goes to the flight's centre at its height.
 Vec3 aim_direction(const Shoot& shoot, const LitLamp& lit, double time_s);
 
+/// Where the ground is finest: amid the subjects, a third of the way to the camera; the same in
+/// every take, so that what stands on it stays where it was set down.
+Vec2 ground_middle_m(const Shoot& shoot);
+
 /// Names of the subjects present in a take, in the scene's order.
 std::vector<const Subject*> present_subjects(const Shoot& shoot, const Take& take);
 
