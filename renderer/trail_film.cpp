@@ -18,7 +18,8 @@ glm::vec3& TrailFilm::part(int x, int y) {
 
 void TrailFilm::add_disc(const glm::dvec2& centre_px, double radius_px, const glm::vec3& deposit) {
     const glm::dvec2 centre = centre_px * static_cast<double>(side_);
-    const double reach = radius_px * side_ + 0.5;
+    // A disc narrower than a part could slip between the middles of four.
+    const double reach = std::max(radius_px * side_, 0.5) + 0.5;
     const int x0 = static_cast<int>(std::floor(centre.x - reach));
     const int x1 = static_cast<int>(std::floor(centre.x + reach));
     const int y0 = static_cast<int>(std::floor(centre.y - reach));
