@@ -33,46 +33,95 @@ std::size_t instants_needed(const LitLamp& lit) {
     return std::clamp(chords + 1, fewest_instants, most_instants);
 }
 
+/// Where in a table with so many cells a time lies: the cell before it and the share of it.
+struct TablePlace {
+    int cell;
+    float share;
+};
+
+inline TablePlace place_of(float time_s, float lit_s, int cells) {
+    const float place =
+        std::min(std::max(time_s / lit_s, 0.0f), 1.0f) * static_cast<float>(cells);
+    const int cell = std::min(static_cast<int>(place), cells - 1);
+    return {cell, place - static_cast<float>(cell)};
+}
+
+inline float between(const float* table, const TablePlace& place) {
+    return table[place.cell] + place.share * (table[place.cell + 1] - table[place.cell]);
+}
+
+inline float looked_up_cd(const float* table, float cos_to_aim) {
+    const float half = std::min(std::max(0.5f - 0.5f * cos_to_aim, 0.0f), 1.0f);
+    const float place = std::sqrt(half) * static_cast<float>(intensity_cells);
+    const int cell = static_cast<int>(place);
+    return between(table, {cell, place - static_cast<float>(cell)});
+}
+
 }  // namespace
 
 LampTrack::LampTrack(const Shoot& shoot, const LitLamp& lit)
-    : lamp_(lit.lamp),
+    : intensity_cd_(intensity_table(*lit.lamp, lit.flux_scale)),
+      lamp_(lit.lamp),
       lit_s_(static_cast<float>(lit.lit_s)),
       face_radius_m_(static_cast<float>(lit.lamp->face_mm / 2000.0)),
-      colour_(lamp_colour(*lit.lamp)),
-      intensity_cd_(intensity_table(*lit.lamp, lit.flux_scale)) {
+      colour_(lamp_colour(*lit.lamp)) {
     const std::size_t count = instants_needed(lit);
-    instants_.reserve(count);
+    cells_ = static_cast<int>(count) - 1;
+    glm::vec3 before_m(0.0f);
     for (std::size_t i = 0; i < count; ++i) {
-        const double share = count > 1 ? static_cast<double>(i) / static_cast<double>(count - 1)
-                                       : 0.5;
+        const double share =
+            cells_ > 0 ? static_cast<double>(i) / static_cast<double>(cells_) : 0.5;
         const double time_s = lit.lit_s * share;
-        instants_.push_back({glm::vec3(lit.position_m(time_s)),
-                             glm::vec3(aim_direction(shoot, lit, time_s))});
+        const glm::vec3 position_m(lit.position_m(time_s));
+        const glm::vec3 aim(aim_direction(shoot, lit, time_s));
+        for (int axis = 0; axis < 3; ++axis) {
+            position_m_[static_cast<std::size_t>(axis)].push_back(position_m[axis]);
+            aim_[static_cast<std::size_t>(axis)].push_back(aim[axis]);
+        }
+        if (i > 0) path_length_m_ += glm::distance(before_m, position_m);
+        before_m = position_m;
     }
-    for (std::size_t i = 1; i < count; ++i)
-        path_length_m_ += glm::distance(instants_[i - 1].position_m, instants_[i].position_m);
 }
 
 LampInstant LampTrack::at(float time_s) const {
-    if (instants_.size() == 1) return instants_.front();
-    const float place = std::clamp(time_s / lit_s_, 0.0f, 1.0f) *
-                        static_cast<float>(instants_.size() - 1);
-    const std::size_t before =
-        std::min(static_cast<std::size_t>(place), instants_.size() - 2);
-    const float share = place - static_cast<float>(before);
-    const LampInstant& a = instants_[before];
-    const LampInstant& b = instants_[before + 1];
-    return {a.position_m + share * (b.position_m - a.position_m),
-            a.aim + share * (b.aim - a.aim)};
+    const TablePlace place = moves() ? place_of(time_s, lit_s_, cells_) : TablePlace{0, 0.0f};
+    const auto entry = [&](const std::array<std::vector<float>, 3>& table) {
+        if (!moves()) return glm::vec3(table[0][0], table[1][0], table[2][0]);
+        return glm::vec3(between(table[0].data(), place), between(table[1].data(), place),
+                         between(table[2].data(), place));
+    };
+    return {entry(position_m_), entry(aim_)};
+}
+
+void LampTrack::at(const Lanes& time_s, LampInstants& instants) const {
+    const auto fill = [&](const std::array<std::vector<float>, 3>& table, LaneVectors& to) {
+        const float* x = table[0].data();
+        const float* y = table[1].data();
+        const float* z = table[2].data();
+        if (!moves()) {
+            to.x.lane.fill(*x);
+            to.y.lane.fill(*y);
+            to.z.lane.fill(*z);
+            return;
+        }
+        for (int i = 0; i < packet_size; ++i) {
+            const TablePlace place = place_of(time_s[i], lit_s_, cells_);
+            to.x[i] = between(x, place);
+            to.y[i] = between(y, place);
+            to.z[i] = between(z, place);
+        }
+    };
+    fill(position_m_, instants.position_m);
+    fill(aim_, instants.aim);
 }
 
 float LampTrack::intensity_cd(float cos_to_aim) const {
-    const float sin_half = std::sqrt(std::clamp(0.5f - 0.5f * cos_to_aim, 0.0f, 1.0f));
-    const float place = sin_half * static_cast<float>(intensity_cells);
-    const auto cell = static_cast<std::size_t>(place);
-    const float share = place - static_cast<float>(cell);
-    return intensity_cd_[cell] + share * (intensity_cd_[cell + 1] - intensity_cd_[cell]);
+    return looked_up_cd(intensity_cd_.data(), cos_to_aim);
+}
+
+void LampTrack::intensity_cd(const Lanes& cos_to_aim, Lanes& intensity) const {
+    const float* table = intensity_cd_.data();
+    for (int i = 0; i < packet_size; ++i) intensity[i] = looked_up_cd(table, cos_to_aim[i]);
 }
 
 }  // namespace lampflight

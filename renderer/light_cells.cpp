@@ -9,8 +9,8 @@
 namespace lampflight {
 namespace {
 
-constexpr float smallest_m = 0.125f;
-constexpr float share_of_distance = 0.015f;
+constexpr float smallest_m = 0.25f;
+constexpr float share_of_distance = 0.03f;
 
 /// What vertices of one cell have in common.
 struct CellKey {

@@ -17,27 +17,71 @@ constexpr float most_longer = 8.0f;
 // A shadow ray stops short of the lamp's own place.
 constexpr float shadow_reach = 0.9999f;
 
+/// Illuminance in lux at sixteen points, each with its own instant of the lamp, nothing in between.
+/// The face is a disc that always looks at the point; within its radius the inverse square is cut
+/// off.
+void unshadowed_lx(const LampTrack& track, const LampInstants& lamp, const LaneVectors& position_m,
+                   const LaneVectors& normal, Lanes& light_lx) {
+    Lanes cos_to_aim, geometry;
+    const float least_m2 = track.face_radius_m() * track.face_radius_m();
+    for (int i = 0; i < packet_size; ++i) {
+        const float x = lamp.position_m.x[i] - position_m.x[i];
+        const float y = lamp.position_m.y[i] - position_m.y[i];
+        const float z = lamp.position_m.z[i] - position_m.z[i];
+        const float square_m2 = std::max(x * x + y * y + z * z, 1e-12f);
+        const float per_m = 1.0f / std::sqrt(square_m2);
+        const float along = (x * normal.x[i] + y * normal.y[i] + z * normal.z[i]) * per_m;
+        cos_to_aim[i] = -(x * lamp.aim.x[i] + y * lamp.aim.y[i] + z * lamp.aim.z[i]) * per_m;
+        geometry[i] = std::max(along, 0.0f) / std::max(square_m2, least_m2);
+    }
+    track.intensity_cd(cos_to_aim, light_lx);
+    for (int i = 0; i < packet_size; ++i) light_lx[i] *= geometry[i];
+}
+
+LaneVectors everywhere(const glm::vec3& value) {
+    LaneVectors lanes;
+    lanes.x.lane.fill(value.x);
+    lanes.y.lane.fill(value.y);
+    lanes.z.lane.fill(value.z);
+    return lanes;
+}
+
+/// Instants of the probe times, which all blocks share.
+std::array<LampInstants, probe_times / packet_size> probes_of(const LampTrack& track) {
+    std::array<LampInstants, probe_times / packet_size> probes;
+    for (std::size_t p = 0; p < probes.size(); ++p) {
+        Lanes time_s;
+        for (int i = 0; i < packet_size; ++i)
+            time_s[i] = track.lit_s() *
+                        (static_cast<float>(p * packet_size) + static_cast<float>(i) + 0.5f) /
+                        probe_times;
+        track.at(time_s, probes[p]);
+    }
+    return probes;
+}
+
 /// Unshadowed light at the probe times from a few points of each packet, each point's total
 /// counting alike.
 std::array<float, probe_times> light_by_time(const LampTrack& track,
                                              std::span<const SurfacePacket> points) {
     std::array<float, probe_times> light{};
+    const auto probes = probes_of(track);
     for (std::size_t p = 0; p < points.size(); ++p) {
         // Two lanes a packet, others in the next one: all corners of the block are heard.
         for (const std::size_t lane : {p * 5 % packet_size, (p * 5 + 10) % packet_size}) {
             const int i = static_cast<int>(lane);
             if (!has_lane(points[p].found, i)) continue;
-            std::array<float, probe_times> here{};
+            const LaneVectors position_m = everywhere(points[p].position_m.at(i));
+            const LaneVectors normal = everywhere(points[p].normal.at(i));
+            std::array<Lanes, probes.size()> here;
             float total = 0.0f;
-            for (int k = 0; k < probe_times; ++k) {
-                const float time_s =
-                    track.lit_s() * (static_cast<float>(k) + 0.5f) / probe_times;
-                here[static_cast<std::size_t>(k)] = unshadowed_lx(
-                    track, track.at(time_s), points[p].position_m.at(i), points[p].normal.at(i));
-                total += here[static_cast<std::size_t>(k)];
+            for (std::size_t k = 0; k < probes.size(); ++k) {
+                unshadowed_lx(track, probes[k], position_m, normal, here[k]);
+                for (const float lx : here[k].lane) total += lx;
             }
             if (total <= 0.0f) continue;
-            for (std::size_t k = 0; k < probe_times; ++k) light[k] += here[k] / total;
+            for (std::size_t k = 0; k < probe_times; ++k)
+                light[k] += here[k / packet_size].lane[k % packet_size] / total;
         }
     }
     return light;
@@ -49,27 +93,36 @@ int strata_count(const LampTrack& track, int count) {
     return static_cast<int>(std::lround(static_cast<float>(count) * longer / 16.0f)) * 16;
 }
 
-/// A place on the lamp's face as seen from a point: uniform over the disc.
-glm::vec3 on_face(const glm::vec3& lamp_m, const glm::vec3& point_m, float radius_m,
-                  const glm::vec2& place) {
-    const Across frame = across(glm::normalize(point_m - lamp_m));
-    const glm::vec2 disc = radius_m * on_disc(place);
-    return lamp_m + disc.x * frame.tangent + disc.y * frame.bitangent;
+/// Points of the unit disc for the lamp's face, taken in turn.
+const std::array<glm::vec2, 64>& face_places() {
+    static const auto places = [] {
+        std::array<glm::vec2, 64> table;
+        for (std::size_t i = 0; i < table.size(); ++i)
+            table[i] = on_disc(plane_place(static_cast<std::uint32_t>(i)));
+        return table;
+    }();
+    return places;
+}
+
+/// Shadow rays to the lamp's face, a disc that looks at the point.
+void aim_shadow_rays(const LampTrack& track, const LampInstants& lamp, const SurfacePacket& points,
+                     std::uint32_t stratum, RayPacket& shadow) {
+    const auto& places = face_places();
+    for (int i = 0; i < packet_size; ++i) {
+        const glm::vec3 position_m = points.position_m.at(i);
+        const glm::vec3 origin_m =
+            position_m + clearance_m(position_m) * points.face_normal.at(i);
+        const glm::vec3 to_lamp = lamp.position_m.at(i) - origin_m;
+        const Across frame = across(-to_lamp / std::max(glm::length(to_lamp), 1e-6f));
+        const glm::vec2 place =
+            track.face_radius_m() *
+            places[(stratum * 5 + 4 * dither_rank[static_cast<std::size_t>(i)]) % places.size()];
+        shadow.origin_m.set(i, origin_m);
+        shadow.direction.set(i, to_lamp + place.x * frame.tangent + place.y * frame.bitangent);
+    }
 }
 
 }  // namespace
-
-float unshadowed_lx(const LampTrack& track, const LampInstant& instant, const glm::vec3& position_m,
-                    const glm::vec3& normal) {
-    const glm::vec3 to_lamp = instant.position_m - position_m;
-    const float along = glm::dot(to_lamp, normal);
-    if (along <= 0.0f) return 0.0f;
-    const float square_m2 = glm::dot(to_lamp, to_lamp);
-    const float distance_m = std::sqrt(square_m2);
-    const float intensity_cd = track.intensity_cd(-glm::dot(to_lamp, instant.aim) / distance_m);
-    const float face_m = track.face_radius_m();
-    return intensity_cd * along / (distance_m * std::max(square_m2, face_m * face_m));
-}
 
 TimeStrata choose_strata(const LampTrack& track, std::span<const SurfacePacket> points,
                          int count) {
@@ -109,35 +162,26 @@ Lanes lamp_exposure_lxs(const LampTrack& track, const RayQuery& rays, const Surf
     const int count = static_cast<int>(strata.size()) - 1;
     RayPacket shadow;
     shadow.reach.lane.fill(shadow_reach);
+    LampInstants lamp;
+    Lanes time_s, light_lx;
     for (int k = comb.first; k < count; k += comb.step) {
-        const float from_s = strata[static_cast<std::size_t>(k)];
-        const float width_s = strata[static_cast<std::size_t>(k) + 1] - from_s;
-        const float shift = golden_place(static_cast<std::uint32_t>(k), comb.shift);
-        Lanes weight{};
-        shadow.active = 0;
-        for (int i = 0; i < packet_size; ++i) {
-            if (!has_lane(points.found, i)) continue;
-            const float place = fraction(dither_place(i) + shift);
-            const LampInstant instant = track.at(from_s + place * width_s);
-            const glm::vec3 position_m = points.position_m.at(i);
-            const float light_lx =
-                unshadowed_lx(track, instant, position_m, points.normal.at(i));
-            if (light_lx <= 0.0f) continue;
-            weight[i] = light_lx * width_s;
-            const glm::vec3 origin_m =
-                position_m + clearance_m(position_m) * points.face_normal.at(i);
-            const glm::vec2 face_place =
-                plane_place(static_cast<std::uint32_t>(k), glm::vec2(place, comb.shift));
-            const glm::vec3 lamp_m =
-                on_face(instant.position_m, position_m, track.face_radius_m(), face_place);
-            shadow.origin_m.set(i, origin_m);
-            shadow.direction.set(i, lamp_m - origin_m);
-            shadow.active |= 1u << i;
-        }
-        if (shadow.active == 0) continue;
-        const LaneMask blocked = rays.occluded(shadow);
+        const auto stratum = static_cast<std::uint32_t>(k);
+        const float from_s = strata[stratum];
+        const float width_s = strata[stratum + 1] - from_s;
+        const float shift = golden_place(stratum, comb.shift);
         for (int i = 0; i < packet_size; ++i)
-            if (has_lane(shadow.active & ~blocked, i)) exposure_lxs[i] += weight[i];
+            time_s[i] = from_s + width_s * fraction(dither_place(i) + shift);
+        track.at(time_s, lamp);
+        unshadowed_lx(track, lamp, points.position_m, points.normal, light_lx);
+        shadow.active = 0;
+        for (int i = 0; i < packet_size; ++i)
+            if (light_lx[i] > 0.0f) shadow.active |= 1u << i;
+        shadow.active &= points.found;
+        if (shadow.active == 0) continue;
+        aim_shadow_rays(track, lamp, points, stratum, shadow);
+        const LaneMask lit = shadow.active & ~rays.occluded(shadow);
+        for (int i = 0; i < packet_size; ++i)
+            if (has_lane(lit, i)) exposure_lxs[i] += width_s * light_lx[i];
     }
     for (float& lane : exposure_lxs.lane) lane *= static_cast<float>(comb.step);
     return exposure_lxs;

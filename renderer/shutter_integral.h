@@ -26,11 +26,6 @@ namespace lampflight {
 /// Edges of the strata in seconds, rising; one more than there are strata.
 using TimeStrata = std::vector<float>;
 
-/// Illuminance in lux at a point with a normal, nothing in between. The face is a disc that always
-/// looks at the point; within its radius the inverse square is cut off.
-float unshadowed_lx(const LampTrack& track, const LampInstant& instant, const glm::vec3& position_m,
-                    const glm::vec3& normal);
-
 /// Strata for points near each other: equal shares of their unshadowed light, each held to at most
 /// four times the even width. `count` is for 30 m of path or less; longer ones get more.
 TimeStrata choose_strata(const LampTrack& track, std::span<const SurfacePacket> points, int count);
