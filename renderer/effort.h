@@ -17,7 +17,7 @@ struct Effort {
 
 constexpr Effort effort_of(Quality quality) {
     switch (quality) {
-        case Quality::draft: return {4, 32, 16, 16, 16};
+        case Quality::draft: return {4, 16, 16, 8, 16};
         case Quality::good: return {8, 64, 48, 24, 32};
         case Quality::fine: break;
     }
