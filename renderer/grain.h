@@ -12,8 +12,8 @@ struct Grained {
     float tint;  ///< factor on the reflectance, 1 on average
 };
 
-/// The surface at a place, averaged over a patch of the given side in metres: waves shorter than
-/// twice the patch are left out, so that nothing flickers from pixel to pixel.
+/// The surface at a place, averaged over a patch of the given side in metres: waves about as short
+/// as the patch are left out and those of 2.5 patches kept whole, as a sharp lens would.
 Grained with_grain(Grain grain, const glm::vec3& position_m, const glm::vec3& normal,
                    float patch_m);
 
