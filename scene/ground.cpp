@@ -6,6 +6,7 @@
 
 #include "scene/angle.h"
 #include "scene/noise.h"
+#include "scene/scree.h"
 
 namespace lampflight {
 
@@ -19,12 +20,17 @@ constexpr int ring_vertices = 6 * fine_rings;
 constexpr double fine_radius_m = fine_spacing_m * fine_rings;
 constexpr double edge_m = 20000.0;
 
-/// Distance between rings at a distance from the middle: 1 % of it at first, 9 % far out.
+/// Distance between rings at a distance from the middle: 1 % of it at first, 9 % further out, and
+/// 3 % where the hills rise, whose slopes coarse rings would cut into terraces.
 double spacing_m(double from_middle_m) {
     if (from_middle_m <= fine_radius_m) return fine_spacing_m;
-    constexpr double near_share = 1.0 / fine_rings, far_share = 0.09;
-    const double far_out = smooth_step(std::log(10.0), std::log(300.0), std::log(from_middle_m));
-    return from_middle_m * (near_share + (far_share - near_share) * far_out);
+    constexpr double near_share = 1.0 / fine_rings, far_share = 0.09, hill_share = 0.03;
+    const double far = std::log(from_middle_m);
+    const double far_out = smooth_step(std::log(10.0), std::log(300.0), far);
+    const double on_hills = smooth_step(std::log(1000.0), std::log(1600.0), far) *
+                            (1.0 - smooth_step(std::log(7000.0), std::log(14000.0), far));
+    return from_middle_m *
+           (near_share + (far_share - near_share) * far_out - (far_share - hill_share) * on_hills);
 }
 
 // A stance fits into the level part; outside the edge nothing is changed.
@@ -36,32 +42,14 @@ struct Octave {
     double share;
 };
 
-// Swells, tussocks, clods. Steeper towards the fine end than a fractal, which raking light shows.
-constexpr std::array<Octave, 5> octaves{
-    {{3.7, 0.42}, {1.9, 0.55}, {0.93, 0.52}, {0.47, 0.38}, {0.24, 0.20}}};
-constexpr double stone_share = 0.30;
-constexpr double stone_cell_m = 0.5;
-
-// Mean and rms of the domes of `stone_height`, by counting over many cells.
-constexpr double stone_mean = 0.0381, stone_rms = 0.1375;
-
-/// Half-buried stones as domes: at most one in each cell, wholly inside it, height 0 to 1.
-double stone_height(const Vec2& place_m, std::uint32_t seed) {
-    const Vec2 cell = glm::floor(place_m / stone_cell_m);
-    const auto x = static_cast<std::int32_t>(cell.x), y = static_cast<std::int32_t>(cell.y);
-    const double kind = hash_share(x, y, 1, seed);
-    if (kind > 0.4) return 0.0;
-    const double radius = 0.16 + 0.3 * (kind / 0.4) * (kind / 0.4);  // of the cell
-    const Vec2 centre(radius + (1.0 - 2.0 * radius) * hash_share(x, y, 2, seed),
-                      radius + (1.0 - 2.0 * radius) * hash_share(x, y, 3, seed));
-    const Vec2 off = (place_m / stone_cell_m - cell - centre) / radius;
-    const double inside = 1.0 - glm::dot(off, off);
-    return inside <= 0.0 ? 0.0 : radius * 2.0 * std::sqrt(inside) * smooth_step(0.0, 0.3, inside);
-}
+// Broad swells and a little crumpling. Between half a metre and two the ground is calm: strong
+// waves there look like cloth, while stones are `add_scree`'s.
+constexpr std::array<Octave, 6> octaves{
+    {{9.7, 0.60}, {4.6, 0.50}, {2.1, 0.18}, {1.0, 0.09}, {0.47, 0.09}, {0.24, 0.08}}};
 
 /// Relief of rms 1 about the middle; parts that the spacing can't hold fade out.
 double relief(const Vec2& place_m, double spacing, std::uint32_t seed) {
-    double sum = 0.0, squares = stone_share * stone_share;
+    double sum = 0.0, squares = 0.0;
     for (std::size_t i = 0; i < octaves.size(); ++i) {
         const auto [wavelength_m, share] = octaves[i];
         squares += share * share;
@@ -70,9 +58,6 @@ double relief(const Vec2& place_m, double spacing, std::uint32_t seed) {
         sum += held * share *
                gradient_noise(place_m / wavelength_m, seed + static_cast<std::uint32_t>(i));
     }
-    const double held = smooth_step(0.13, 0.09, spacing);
-    if (held > 0.0)
-        sum += held * stone_share * (stone_height(place_m, seed + 71u) - stone_mean) / stone_rms;
     return sum / std::sqrt(squares);
 }
 
@@ -97,14 +82,20 @@ double undulation_m(const Vec2& place_m, double from_middle_m, std::uint32_t see
                       (held > 0.0 ? 0.4 * held * gradient_noise(place_m / 60.0, seed + 32u) : 0.0));
 }
 
-/// Ridged sum in [0, 1]: crests where the noise crosses zero.
-double ridges(const Vec2& place_m, double wavelength_m, std::uint32_t seed) {
+/// Ridged sum in [0, 1]: crests where the noise crosses zero. Octaves that the spacing can't hold
+/// give way to their mean, 0.454 (counted).
+double ridges(const Vec2& place_m, double wavelength_m, double spacing, std::uint32_t seed) {
     double sum = 0.0, total = 0.0, strength = 1.0;
     for (std::uint32_t octave = 0; octave < 4; ++octave) {
-        const double crest =
-            1.0 -
-            std::min(1.0, std::abs(gradient_noise(place_m / wavelength_m, seed + octave)) / 2.0);
-        sum += strength * crest * crest;
+        constexpr double mean = 0.454;
+        const double held = smooth_step(2.5, 4.0, wavelength_m / spacing);
+        double part = mean;
+        if (held > 0.0) {
+            const double slant = gradient_noise(place_m / wavelength_m, seed + octave) / 2.0;
+            const double crest = 1.0 - std::min(1.0, std::abs(slant));
+            part += held * (crest * crest - mean);
+        }
+        sum += strength * part;
         total += strength;
         strength *= 0.45;
         wavelength_m *= 0.47;
@@ -118,7 +109,7 @@ double hills_m(const Vec2& place_m, double from_middle_m, double height_m, std::
     if (height_m <= 0.0 || rise <= 0.0) return 0.0;
     const double broad = 0.5 + 0.3 * gradient_noise(place_m / 3800.0, seed + 41u);
     return height_m * rise * std::clamp(broad, 0.15, 1.0) *
-           (0.3 + 0.9 * ridges(place_m, 1900.0, seed + 51u));
+           (0.3 + 0.9 * ridges(place_m, 1900.0, spacing_m(from_middle_m), seed + 51u));
 }
 
 std::vector<double> ring_radii_m() {
@@ -206,8 +197,8 @@ double ground_height_m(const Ground& ground, const Vec2& place_m, const Vec2& mi
 
 Mesh ground_mesh(const Ground& ground, const Vec2& middle_m) {
     Mesh mesh;
-    mesh.positions.reserve(160000);
-    mesh.triangles.reserve(320000);
+    mesh.positions.reserve(300000);
+    mesh.triangles.reserve(540000);
     add_rings(mesh, middle_m);
     const bool flat = ground.kind == GroundKind::flat;
     mesh.materials = {{ground.reflectance, flat ? Grain::none : Grain::soil}};
@@ -219,6 +210,7 @@ Mesh ground_mesh(const Ground& ground, const Vec2& middle_m) {
     for (glm::vec3& p : mesh.positions)
         p.z = static_cast<float>(ground_height_m(ground, {p.x, p.y}, middle_m));
     add_normals(mesh);
+    add_scree(mesh, ground, middle_m);
     return mesh;
 }
 

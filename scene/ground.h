@@ -13,21 +13,26 @@ enum class GroundKind { flat, rough };
 struct Ground {
     GroundKind kind = GroundKind::rough;
     Rgb reflectance{0.30, 0.26, 0.21};
-    double roughness_m = 0.05;  ///< rms height of the relief (rough)
+    /// rms height of the soil's relief (rough), in broad swells for the most part. Stones go with
+    /// it, see `add_scree`: none at 0, in full number from 0.05 on, and larger by its square root,
+    /// to 25 % above that.
+    double roughness_m = 0.05;
     double far_hills_m = 0.0;   ///< height of hills on the horizon, a few kilometres off (rough)
     int seed = 1;
-    /// Where someone stands: the relief is trodden level about these places (rough). Filled at the
-    /// door, so that feet neither hover nor sink.
+    /// Where someone stands: the relief is trodden level about these places and bears no stones
+    /// (rough). Filled at the door, so that feet neither hover nor sink.
     std::vector<Vec2> trodden_m;
 };
 
 /// Mesh of the ground, finest about `middle_m` (6 to 9 cm up to 6 m off, 25 cm at 16 m) and coarser
-/// outwards, to 20 km. The middle is best put between the camera and what it looks at.
+/// outwards, to 20 km, with finer rings again where hills rise. Rough ground has stones within 35 m
+/// of the middle; their vertices and triangles come after all of the soil's. The middle is best put
+/// between the camera and what it looks at.
 Mesh ground_mesh(const Ground& ground, const Vec2& middle_m);
 
 /// Height of the ground in metres at a place: the surface that `ground_mesh` samples when it is
-/// finest about `middle_m`, without the relief that the mesh is too coarse for there. Its mean is
-/// zero, so what stands on rough ground is best set down at this height.
+/// finest about `middle_m`, without the relief that the mesh is too coarse for there and without
+/// stones. Its mean is zero, so what stands on rough ground is best set down at this height.
 double ground_height_m(const Ground& ground, const Vec2& place_m, const Vec2& middle_m = {0, 0});
 
 }  // namespace lampflight
