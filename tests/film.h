@@ -19,7 +19,8 @@ constexpr double ground_reflectance = 0.4;
 inline Shoot dark_shoot(const glm::ivec2& pixels) {
     Shoot shoot;
     shoot.sky.horizontal_lx = 0.0;
-    shoot.ground = {.kind = GroundKind::flat, .reflectance = Rgb(ground_reflectance)};
+    shoot.ground.kind = GroundKind::flat;
+    shoot.ground.reflectance = Rgb(ground_reflectance);
     shoot.camera.pixels = pixels;
     Take take;
     take.name = "take";

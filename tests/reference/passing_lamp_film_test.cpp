@@ -211,7 +211,7 @@ TEST_CASE("a ring's light over the whole of an oblique picture") {
                 for (int x = left; x < left + 4; ++x) {
                     measured_lxs += arrived_lxs(shoot.camera, film, x, y);
                     for (int sample = 0; sample < samples; ++sample) {
-                        const Vec2 place(film_sample_place(sample));
+                        const Vec2 place(film_sample_place(sample, samples));
                         const Vec3 ray = projection.direction(Vec2(x, y) + place);
                         const Vec3 place_m =
                             shoot.camera.position_m - ray * (shoot.camera.position_m.z / ray.z);
