@@ -14,8 +14,7 @@ struct Ground {
     GroundKind kind = GroundKind::rough;
     Rgb reflectance{0.30, 0.26, 0.21};
     /// rms height of the soil's relief (rough), in broad swells for the most part. Stones go with
-    /// it, see `add_scree`: none at 0, in full number from 0.05 on, and larger by its square root,
-    /// to 25 % above that.
+    /// it, see `add_scree`: none at 0, most at 0.05, then fewer and up to 25 % larger.
     double roughness_m = 0.05;
     double far_hills_m = 0.0;   ///< height of hills on the horizon, a few kilometres off (rough)
     int seed = 1;

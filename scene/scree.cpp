@@ -128,8 +128,8 @@ struct Sort {
 
 constexpr std::array<Sort, 3> sorts{{
     {0.18, 0.40, 1.7, 0.20, 16.0, scree_reach_m, 0.17, 0.6, 12},
-    {0.09, 0.18, 0.42, 0.50, 14.5, 26.0, 0.12, 0.9, 6},
-    {0.038, 0.090, 0.152, 0.60, 13.5, 17.0, 0.07, 1.0, 2},
+    {0.09, 0.18, 0.42, 0.50, 14.5, 26.0, 0.12, 0.9, 5},
+    {0.038, 0.090, 0.172, 0.60, 13.5, 17.0, 0.07, 1.0, 1},
 }};
 constexpr std::size_t chip_sort = 2;
 
@@ -141,7 +141,7 @@ constexpr std::array<Rgb, 6> tones{{{0.78, 0.79, 0.82},
                                     {1.45, 1.44, 1.42},
                                     {1.00, 0.91, 0.80}}};
 
-/// Heights below which faces are not seen: any, and those that look down.
+/// Heights that a face must reach to be seen: any face, and one that looks down.
 struct Bedding {
     double buried_m, rim_m;
 };
@@ -158,8 +158,9 @@ public:
           ground_(ground),
           middle_m_(middle_m),
           seed_(static_cast<std::uint32_t>(ground.seed) * 977u + 131u),
-          much_(std::min(1.0, ground.roughness_m / usual_roughness_m)),
           size_(std::clamp(std::sqrt(ground.roughness_m / usual_roughness_m), 0.4, 1.25)),
+          much_(std::min(1.0, ground.roughness_m / usual_roughness_m) /
+                std::pow(std::max(1.0, size_), 2.0)),
           first_material_(static_cast<std::uint16_t>(mesh.materials.size())),
           most_triangles_(mesh.triangles.size() + most_scree_triangles) {
         for (const Rgb& tone : tones)
@@ -243,7 +244,7 @@ private:
         // The soil seldom falls by more than this within a stone's half width.
         const double fall = 0.06 * std::max(1.0, ground_.roughness_m / usual_roughness_m);
         const Bedding bedding{soil_m - fall * stone.across_m - 0.003,
-                              soil_m + 0.05 * stone.across_m};
+                              soil_m + 0.03 * stone.across_m};
         for (const Face& face : faces)
             add_face(face, turn, Vec3(stone.place_m, middle_z_m), bedding, material);
     }
@@ -269,13 +270,14 @@ private:
         for (const Vec3& corner : face) placed_.push_back(middle_m + turn * corner);
         const auto higher = [](const Vec3& a, const Vec3& b) { return a.z < b.z; };
         const auto highest = std::max_element(placed_.begin(), placed_.end(), higher);
+        const double highest_m = highest->z;
         std::rotate(placed_.begin(), highest, placed_.end());
         Vec3 outward(0.0);
         for (std::size_t i = 2; i < placed_.size(); ++i)
             outward += glm::cross(placed_[i - 1] - placed_[0], placed_[i] - placed_[0]);
         outward = glm::normalize(outward);
         // Undersides are left out where at most their rim would show.
-        if (highest->z < (outward.z < -0.3 ? bedding.rim_m : bedding.buried_m)) return;
+        if (highest_m < (outward.z < -0.35 ? bedding.rim_m : bedding.buried_m)) return;
         const auto first = static_cast<std::uint32_t>(mesh_.positions.size());
         for (const Vec3& corner : placed_) {
             mesh_.positions.emplace_back(corner);
@@ -292,7 +294,7 @@ private:
     const Ground& ground_;
     Vec2 middle_m_;
     std::uint32_t seed_;
-    double much_, size_;
+    double size_, much_;  ///< factors on the sizes and on how many
     std::uint16_t first_material_;
     std::size_t most_triangles_;
     std::array<Shapes, sorts.size()> shapes_;

@@ -15,9 +15,9 @@ constexpr double scree_reach_m = 35.0;
 
 /// Adds stones to the mesh of rough ground, with materials near the ground's own: many of a few
 /// centimetres, few of up to 40 cm, in patches, half bedded at `ground_height_m`. A place has the
-/// same stones wherever the middle is, as far as they reach; they thin out from 14 m off. Seeded
-/// by `ground.seed`. None lie where someone stands. On flat ground, or where `roughness_m` is 0,
-/// nothing is added.
+/// same stones wherever the middle is, as far as they reach; they thin out from about 14 m off.
+/// Seeded by `ground.seed`. None lie where someone stands. On flat ground, or where `roughness_m`
+/// is 0, nothing is added.
 void add_scree(Mesh& mesh, const Ground& ground, const Vec2& middle_m);
 
 }  // namespace lampflight

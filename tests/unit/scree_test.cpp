@@ -46,7 +46,7 @@ TEST_CASE("stones are bounded in number, reach and height, whatever the ground")
             const Vec2 middle(3.0, -2.0);
             const Mesh mesh = stones_of(ground, middle);
             CHECK(mesh.triangles.size() > 1000);
-            CHECK(mesh.triangles.size() <= most_scree_triangles);
+            CHECK(mesh.triangles.size() < most_scree_triangles);  // so none was left out
             double highest_m = 0.0, furthest_m = 0.0;
             for (const glm::vec3& p : mesh.positions) {
                 const Vec2 place(p.x, p.y);
@@ -91,7 +91,7 @@ TEST_CASE("faces look outwards, with unit normals that lean on their own face") 
         }
     }
     CHECK(up > 5.0);         // square metres
-    CHECK(up > 1.5 * down);  // buried undersides are left out
+    CHECK(up > 1.1 * down);  // buried undersides are left out
 }
 
 TEST_CASE("stones are stone, near the ground's own reflectance") {
