@@ -1,0 +1,80 @@
+#include "renderer/trail.h"
+
+#include <cmath>
+
+#include "tests/film.h"
+#include "tests/within.h"
+
+using namespace lampflight;
+
+// Blur circle c = f^2 / (N (s - f)) |D - s| / D; thin lens, published rows. The Airy disc is
+// 2.44 x 0.55 um x N across, of which half counts; joined in quadrature with the image of the face.
+TEST_CASE("width of a trail by face, defocus and diffraction") {
+    struct Row {
+        double focal_mm, f_number, focus_m, depth_m, defocus_mm;
+    };
+    for (const Row& row : {Row{14, 5.6, 10, 5, 0.003504907}, Row{14, 5.6, 10, 1e6, 0.003504872},
+                           Row{24, 2.8, 8, 20, 0.015475}, Row{50, 2.8, 20, 8, 0.06713212}}) {
+        Camera camera;
+        camera.focal_mm = row.focal_mm;
+        camera.focus_m = row.focus_m;
+        const double airy_mm = 0.5 * 2.44 * 0.55e-3 * row.f_number;
+        CHECK_RELATIVE(trail_width_mm(camera, row.f_number, 0.0, row.depth_m),
+                       std::hypot(row.defocus_mm, airy_mm), 1e-5);
+        const double face_mm = row.focal_mm * 0.04 / row.depth_m;
+        CHECK_RELATIVE(trail_width_mm(camera, row.f_number, 0.04, row.depth_m),
+                       std::hypot(std::hypot(row.defocus_mm, airy_mm), face_mm), 1e-5);
+    }
+}
+
+// 2.44 lambda N = 10.736 um at N = 8 and 550 nm (first zero of J1; textbook 2.44).
+TEST_CASE("in focus and far away only diffraction is left") {
+    Camera camera;
+    camera.focal_mm = 24.0;
+    camera.focus_m = 20.0;
+    CHECK_RELATIVE(trail_width_mm(camera, 8.0, 0.0, 20.0), 0.5 * 10.736e-3, 1e-4);
+}
+
+TEST_CASE("a trail film keeps what is laid on it") {
+    for (const int side : {1, 3, 6})
+        for (const double radius_px : {0.001, 0.05, 0.3, 1.7})
+            for (const Vec2 centre_px : {Vec2(10.0, 8.0), Vec2(10.5, 8.5), Vec2(9.3, 7.77)}) {
+                TrailFilm film(20, 16, side);
+                film.add_disc(centre_px, radius_px, {2.0f, 1.0f, 0.5f});
+                const Image picture = film.picture();
+                glm::dvec3 sum(0.0);
+                Vec2 middle(0.0);
+                for (int y = 0; y < 16; ++y)
+                    for (int x = 0; x < 20; ++x) {
+                        sum += glm::dvec3(picture.at(x, y));
+                        middle += static_cast<double>(picture.at(x, y).g) * Vec2(x + 0.5, y + 0.5);
+                    }
+                CHECK_WITHIN(sum, glm::dvec3(2.0, 1.0, 0.5), 1e-5);
+                CHECK_WITHIN(middle.x, centre_px.x, 0.5 + 1e-6);
+                CHECK_WITHIN(middle.y, centre_px.y, 0.5 + 1e-6);
+            }
+}
+
+TEST_CASE("what falls outside a trail film is lost, and no more") {
+    TrailFilm film(20, 16, 2);
+    film.add_disc({-5.0, 8.0}, 1.0, glm::vec3(1.0f));
+    film.add_disc({30.0, 8.0}, 1.0, glm::vec3(1.0f));
+    film.add_disc({8.0, -40.0}, 1.0, glm::vec3(1.0f));
+    CHECK(sum_of(film.picture()) == 0.0);
+    film.add_disc({0.0, 8.0}, 1.5, glm::vec3(1.0f));
+    CHECK_WITHIN(sum_of(film.picture()), 0.5, 1e-5);
+}
+
+TEST_CASE("trail films add up part by part") {
+    TrailFilm one(12, 8, 3);
+    TrailFilm other(12, 8, 3);
+    one.add_disc({3.2, 3.1}, 0.8, glm::vec3(1.0f));
+    other.add_disc({3.9, 3.1}, 0.8, glm::vec3(2.0f));
+    TrailFilm both(12, 8, 3);
+    both.add(one);
+    both.add(other);
+    const Image a = one.picture(), b = other.picture(), sum = both.picture();
+    for (std::size_t i = 0; i < sum.pixels.size(); ++i)
+        CHECK_WITHIN(luminance_of(sum.pixels[i]),
+                     luminance_of(a.pixels[i]) + luminance_of(b.pixels[i]), 1e-6);
+}
