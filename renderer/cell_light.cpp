@@ -67,7 +67,7 @@ CellLight lamp_in_cells(const Stage& stage, const LightCells& cells, const LampT
         const TimeStrata edges_s = choose_strata(track, std::span(&points, 1), strata);
         const float shift = hashed_place(static_cast<std::uint32_t>(first), 3);
         const Lanes exposure_lxs =
-            lamp_exposure_lxs(track, stage.rays(), points, edges_s, {.shift = shift});
+            arrived_light(track, stage.rays(), points, edges_s, {.shift = shift}).arrived_lxs;
         for (std::size_t i = 0; i < packet_size && first + i < light.size(); ++i)
             light[first + i] = exposure_lxs.lane[i] * track.colour();
     });

@@ -8,20 +8,23 @@
 namespace lampflight {
 
 struct Effort {
-    int film_samples;       ///< rays from the lens a pixel
-    int strata;             ///< instants of a lamp's shutter a pixel, for 30 m of path
-    int directions;         ///< gathering rays a pixel
-    int cell_strata;        ///< the same two in each cell, for light that bounces
+    int film_samples;     ///< rays from the lens a pixel
+    int strata;           ///< instants of a lamp's shutter a pixel, for 30 m of path
+    int first_strata;     ///< of these, asked before it is known whether there is a shadow near
+    float shadow_error;   ///< expected relative error of a pixel's light where there is
+    int mixed_turns;      ///< least turns where several surfaces meet in a block
+    int directions;       ///< gathering rays a pixel
+    int cell_strata;      ///< the same two in each cell, for light that bounces
     int cell_directions;
 };
 
 constexpr Effort effort_of(Quality quality) {
     switch (quality) {
-        case Quality::draft: return {4, 16, 16, 8, 16};
-        case Quality::good: return {8, 64, 48, 24, 32};
+        case Quality::draft: return {4, 16, 4, 0.1f, 1, 8, 8, 8};
+        case Quality::good: return {8, 48, 8, 0.025f, 8, 32, 24, 32};
         case Quality::fine: break;
     }
-    return {16, 192, 192, 48, 64};
+    return {16, 64, 32, 0.015f, 8, 192, 48, 64};
 }
 
 /// Place of a film sample within its pixel, in (0, 1)^2; a pixel is the mean over these. The

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 #include <unordered_map>
 
 #include "renderer/low_discrepancy.h"
@@ -10,7 +11,7 @@ namespace lampflight {
 namespace {
 
 constexpr float smallest_m = 0.25f;
-constexpr float share_of_distance = 0.03f;
+constexpr float share_of_distance = 0.05f;
 
 /// What vertices of one cell have in common.
 struct CellKey {
@@ -47,6 +48,29 @@ CellKey key_of(std::uint32_t mesh, const glm::vec3& position_m, const glm::vec3&
     return {mesh, level, nearest_axis(normal), glm::ivec3(glm::floor(position_m / size_m))};
 }
 
+/// Puts the member nearest to the members' mean in the place of each cell: a corner of the cell
+/// would stand for it with a bias.
+void choose_middles(const Stage& stage, LightCells& cells) {
+    std::vector<glm::vec4> sums(cells.position_m.size(), glm::vec4(0.0f));
+    const auto for_each_vertex = [&](auto visit) {
+        for (std::size_t m = 0; m < cells.cell_of.size(); ++m)
+            for (std::size_t v = 0; v < cells.cell_of[m].size(); ++v)
+                visit(cells.cell_of[m][v], *stage.meshes()[m], v);
+    };
+    for_each_vertex([&](std::uint32_t cell, const Mesh& mesh, std::size_t v) {
+        sums[cell] += glm::vec4(mesh.positions[v], 1.0f);
+    });
+    std::vector<float> nearest(sums.size(), std::numeric_limits<float>::infinity());
+    for_each_vertex([&](std::uint32_t cell, const Mesh& mesh, std::size_t v) {
+        const glm::vec3 off = mesh.positions[v] - glm::vec3(sums[cell]) / sums[cell].w;
+        const float square = glm::dot(off, off);
+        if (square >= nearest[cell]) return;
+        nearest[cell] = square;
+        cells.position_m[cell] = mesh.positions[v];
+        cells.normal[cell] = mesh.normals[v];
+    });
+}
+
 }  // namespace
 
 LightCells light_cells(const Stage& stage, const glm::vec3& lens_m) {
@@ -67,6 +91,7 @@ LightCells light_cells(const Stage& stage, const glm::vec3& lens_m) {
             cell_of.push_back(cell->second);
         }
     }
+    choose_middles(stage, cells);
     return cells;
 }
 

@@ -17,7 +17,7 @@ struct LightCells {
     std::vector<glm::vec3> normal;
 };
 
-/// Cells 25 cm wide near the lens, growing with distance from it: 1.5 to 3 % of that.
+/// Cells 25 cm wide near the lens, growing with distance from it: 2.5 to 5 % of that.
 LightCells light_cells(const Stage& stage, const glm::vec3& lens_m);
 
 }  // namespace lampflight

@@ -1,7 +1,9 @@
 #include "renderer/shutter_integral.h"
 
 #include <algorithm>
+#include <bit>
 #include <cmath>
+#include <numeric>
 
 #include "renderer/directions.h"
 #include "renderer/low_discrepancy.h"
@@ -9,8 +11,9 @@
 namespace lampflight {
 namespace {
 
-constexpr int probe_times = 64;     // where the density of strata is set
-constexpr float even_share = 0.25f;  // of the strata, spread evenly whatever the light does
+constexpr int probe_times = 64;      // where the density of strata is set
+constexpr float dim_share = 0.25f;   // of the brightest point's light
+constexpr float even_share = 0.35f;  // of the strata, spread evenly whatever the light does
 constexpr float usual_path_m = 30.0f;
 constexpr float most_longer = 8.0f;
 
@@ -60,11 +63,11 @@ std::array<LampInstants, probe_times / packet_size> probes_of(const LampTrack& t
     return probes;
 }
 
-/// Unshadowed light at the probe times from a few points of each packet, each point's total
-/// counting alike.
-std::array<float, probe_times> light_by_time(const LampTrack& track,
-                                             std::span<const SurfacePacket> points) {
-    std::array<float, probe_times> light{};
+using LightByTime = std::array<float, probe_times>;
+
+/// Unshadowed light of a few points of each packet at the probe times.
+std::vector<LightByTime> probe(const LampTrack& track, std::span<const SurfacePacket> points) {
+    std::vector<LightByTime> light;
     const auto probes = probes_of(track);
     for (std::size_t p = 0; p < points.size(); ++p) {
         // Two lanes a packet, others in the next one: all corners of the block are heard.
@@ -73,16 +76,31 @@ std::array<float, probe_times> light_by_time(const LampTrack& track,
             if (!has_lane(points[p].found, i)) continue;
             const LaneVectors position_m = everywhere(points[p].position_m.at(i));
             const LaneVectors normal = everywhere(points[p].normal.at(i));
-            std::array<Lanes, probes.size()> here;
-            float total = 0.0f;
+            LightByTime& here = light.emplace_back();
             for (std::size_t k = 0; k < probes.size(); ++k) {
-                unshadowed_lx(track, probes[k], position_m, normal, here[k]);
-                for (const float lx : here[k].lane) total += lx;
+                Lanes light_lx;
+                unshadowed_lx(track, probes[k], position_m, normal, light_lx);
+                std::ranges::copy(light_lx.lane, here.begin() + k * packet_size);
             }
-            if (total <= 0.0f) continue;
-            for (std::size_t k = 0; k < probe_times; ++k)
-                light[k] += here[k / packet_size].lane[k % packet_size] / total;
         }
+    }
+    return light;
+}
+
+/// The most that any of the points gets of its own light, so that where they differ no one's bright
+/// moment is passed over. Dim points count less: the pixel's light is not theirs.
+LightByTime light_by_time(const LampTrack& track, std::span<const SurfacePacket> points) {
+    const std::vector<LightByTime> probed = probe(track, points);
+    std::vector<float> totals;
+    for (const LightByTime& here : probed)
+        totals.push_back(std::accumulate(here.begin(), here.end(), 0.0f));
+    const float least = totals.empty() ? 0.0f : dim_share * std::ranges::max(totals);
+    LightByTime light{};
+    for (std::size_t p = 0; p < probed.size(); ++p) {
+        const float total = std::max(totals[p], least);
+        if (total <= 0.0f) continue;
+        for (std::size_t k = 0; k < probe_times; ++k)
+            light[k] = std::max(light[k], probed[p][k] / total);
     }
     return light;
 }
@@ -90,7 +108,7 @@ std::array<float, probe_times> light_by_time(const LampTrack& track,
 int strata_count(const LampTrack& track, int count) {
     if (!track.moves()) return count;
     const float longer = std::clamp(track.path_length_m() / usual_path_m, 1.0f, most_longer);
-    return static_cast<int>(std::lround(static_cast<float>(count) * longer / 16.0f)) * 16;
+    return static_cast<int>(std::lround(static_cast<float>(count) * longer / 8.0f)) * 8;
 }
 
 /// Points of the unit disc for the lamp's face, taken in turn.
@@ -110,8 +128,7 @@ void aim_shadow_rays(const LampTrack& track, const LampInstants& lamp, const Sur
     const auto& places = face_places();
     for (int i = 0; i < packet_size; ++i) {
         const glm::vec3 position_m = points.position_m.at(i);
-        const glm::vec3 origin_m =
-            position_m + clearance_m(position_m) * points.face_normal.at(i);
+        const glm::vec3 origin_m = position_m + clearance_m(position_m) * points.face_normal.at(i);
         const glm::vec3 to_lamp = lamp.position_m.at(i) - origin_m;
         const Across frame = across(-to_lamp / std::max(glm::length(to_lamp), 1e-6f));
         const glm::vec2 place =
@@ -122,10 +139,24 @@ void aim_shadow_rays(const LampTrack& track, const LampInstants& lamp, const Sur
     }
 }
 
+float strata_width_s(const TimeStrata& strata, int k) {
+    return strata[static_cast<std::size_t>(k) + 1] - strata[static_cast<std::size_t>(k)];
+}
+
+/// The lanes' instants in a stratum.
+Lanes times_in(const TimeStrata& strata, int k, const TimeComb& comb) {
+    const float from_s = strata[static_cast<std::size_t>(k)];
+    const float width_s = strata_width_s(strata, k);
+    const float shift = golden_place(static_cast<std::uint32_t>(k), comb.shift);
+    Lanes time_s;
+    for (int i = 0; i < packet_size; ++i)
+        time_s[i] = from_s + width_s * fraction(dither_place(i) + shift);
+    return time_s;
+}
+
 }  // namespace
 
-TimeStrata choose_strata(const LampTrack& track, std::span<const SurfacePacket> points,
-                         int count) {
+TimeStrata choose_strata(const LampTrack& track, std::span<const SurfacePacket> points, int count) {
     const int strata = strata_count(track, count);
     TimeStrata edges_s(static_cast<std::size_t>(strata) + 1);
     if (!track.moves()) {
@@ -134,7 +165,7 @@ TimeStrata choose_strata(const LampTrack& track, std::span<const SurfacePacket> 
                 track.lit_s() * static_cast<float>(i) / static_cast<float>(strata);
         return edges_s;
     }
-    std::array<float, probe_times> light = light_by_time(track, points);
+    LightByTime light = light_by_time(track, points);
     float total = 0.0f;
     for (const float share : light) total += share;
     for (float& share : light)
@@ -156,35 +187,50 @@ TimeStrata choose_strata(const LampTrack& track, std::span<const SurfacePacket> 
     return edges_s;
 }
 
-Lanes lamp_exposure_lxs(const LampTrack& track, const RayQuery& rays, const SurfacePacket& points,
-                        const TimeStrata& strata, const TimeComb& comb) {
-    Lanes exposure_lxs{};
+Lanes unshadowed_lxs(const LampTrack& track, const SurfacePacket& points, const TimeStrata& strata,
+                     const TimeComb& comb) {
+    Lanes sum_lxs{};
+    const int count = static_cast<int>(strata.size()) - 1;
+    LampInstants lamp;
+    Lanes light_lx;
+    for (int k = comb.first; k < count; k += comb.step) {
+        const float weight_s = strata_width_s(strata, k) * static_cast<float>(comb.step);
+        track.at(times_in(strata, k, comb), lamp);
+        unshadowed_lx(track, lamp, points.position_m, points.normal, light_lx);
+        for (int i = 0; i < packet_size; ++i) sum_lxs[i] += weight_s * light_lx[i];
+    }
+    return sum_lxs;
+}
+
+ArrivedLight arrived_light(const LampTrack& track, const RayQuery& rays,
+                           const SurfacePacket& points, const TimeStrata& strata,
+                           const TimeComb& comb) {
+    ArrivedLight found;
     const int count = static_cast<int>(strata.size()) - 1;
     RayPacket shadow;
     shadow.reach.lane.fill(shadow_reach);
     LampInstants lamp;
-    Lanes time_s, light_lx;
+    Lanes light_lx;
     for (int k = comb.first; k < count; k += comb.step) {
-        const auto stratum = static_cast<std::uint32_t>(k);
-        const float from_s = strata[stratum];
-        const float width_s = strata[stratum + 1] - from_s;
-        const float shift = golden_place(stratum, comb.shift);
-        for (int i = 0; i < packet_size; ++i)
-            time_s[i] = from_s + width_s * fraction(dither_place(i) + shift);
-        track.at(time_s, lamp);
+        track.at(times_in(strata, k, comb), lamp);
         unshadowed_lx(track, lamp, points.position_m, points.normal, light_lx);
         shadow.active = 0;
         for (int i = 0; i < packet_size; ++i)
             if (light_lx[i] > 0.0f) shadow.active |= 1u << i;
         shadow.active &= points.found;
         if (shadow.active == 0) continue;
-        aim_shadow_rays(track, lamp, points, stratum, shadow);
-        const LaneMask lit = shadow.active & ~rays.occluded(shadow);
-        for (int i = 0; i < packet_size; ++i)
-            if (has_lane(lit, i)) exposure_lxs[i] += width_s * light_lx[i];
+        aim_shadow_rays(track, lamp, points, static_cast<std::uint32_t>(k), shadow);
+        const LaneMask dark = rays.occluded(shadow);
+        const LaneMask lit = shadow.active & ~dark;
+        found.lit += std::popcount(lit);
+        found.dark += std::popcount(dark);
+        const float weight_s = strata_width_s(strata, k) * static_cast<float>(comb.step);
+        for (int i = 0; i < packet_size; ++i) {
+            if (has_lane(shadow.active, i)) found.asked_lxs[i] += weight_s * light_lx[i];
+            if (has_lane(lit, i)) found.arrived_lxs[i] += weight_s * light_lx[i];
+        }
     }
-    for (float& lane : exposure_lxs.lane) lane *= static_cast<float>(comb.step);
-    return exposure_lxs;
+    return found;
 }
 
 }  // namespace lampflight

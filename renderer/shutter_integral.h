@@ -27,7 +27,7 @@ namespace lampflight {
 using TimeStrata = std::vector<float>;
 
 /// Strata for points near each other: equal shares of their unshadowed light, each held to at most
-/// four times the even width. `count` is for 30 m of path or less; longer ones get more.
+/// three times the even width. `count` is for 30 m of path or less; longer ones get more.
 TimeStrata choose_strata(const LampTrack& track, std::span<const SurfacePacket> points, int count);
 
 /// Which of the strata a packet takes: first, first + step, … with a place inside them per lane.
@@ -37,8 +37,21 @@ struct TimeComb {
     float shift = 0.0f;  ///< in [0, 1): moves all places together
 };
 
-/// Lux seconds at each found point of the packet: the comb's strata stand for all of them.
-Lanes lamp_exposure_lxs(const LampTrack& track, const RayQuery& rays, const SurfacePacket& points,
-                        const TimeStrata& strata, const TimeComb& comb);
+/// Lux seconds at each found point of the packet with nothing in between; the comb's strata stand
+/// for all.
+Lanes unshadowed_lxs(const LampTrack& track, const SurfacePacket& points, const TimeStrata& strata,
+                     const TimeComb& comb);
+
+/// What rays to the lamp found, in lux seconds; the comb's strata stand for all.
+struct ArrivedLight {
+    Lanes arrived_lxs{};
+    Lanes asked_lxs{};   ///< the same instants with nothing in between
+    int lit = 0;   ///< rays that reached the lamp
+    int dark = 0;  ///< rays that something stopped
+};
+
+ArrivedLight arrived_light(const LampTrack& track, const RayQuery& rays,
+                           const SurfacePacket& points, const TimeStrata& strata,
+                           const TimeComb& comb);
 
 }  // namespace lampflight

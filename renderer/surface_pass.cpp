@@ -6,36 +6,24 @@
 #include <limits>
 
 #include "renderer/indirect_tile.h"
+#include "renderer/lamp_tile.h"
 #include "renderer/low_discrepancy.h"
-#include "renderer/shutter_integral.h"
 #include "scene/angle.h"
 #include "scene/exposure.h"
 
 namespace lampflight {
 namespace {
 
-constexpr int block_side = 4;
-constexpr int tile_side = IndirectTile::side_px;
-
 // A diffuse surface sends out the luminance E / pi.
 constexpr float one_over_pi = static_cast<float>(1.0 / pi);
 
-/// A block's upper left pixel, on the film and within its tile.
-struct BlockPlace {
-    glm::ivec2 film_px;
-    glm::ivec2 tile_px;
-
-    glm::ivec2 film(int lane) const { return film_px + offset(lane); }
-    glm::ivec2 tile(int lane) const { return tile_px + offset(lane); }
-
-    static glm::ivec2 offset(int lane) { return {lane % block_side, lane / block_side}; }
-};
-
-/// Space for one tile's work, kept from block to block.
+/// Space for one tile's work, kept from tile to tile.
 struct Workspace {
-    std::vector<SurfacePacket> surfaces;  ///< of a block, one a film sample
-    Gathered gathered;
+    std::array<BlockSurfaces, tile_blocks> blocks;
+    TileSurfaces surfaces;
+    LampTile lamp;
     IndirectTile indirect;
+    Gathered gathered;
 };
 
 class TilePass {
@@ -48,25 +36,32 @@ public:
     }
 
     void run(const glm::ivec2& tile_px, Workspace& work) const {
-        work.indirect.reset(light_.lamps.size() + 1);
-        for (int y = 0; y < tile_side; y += block_side)
-            for (int x = 0; x < tile_side; x += block_side) {
-                const BlockPlace place{tile_px + glm::ivec2(x, y), {x, y}};
-                if (!in_film(place.film_px)) continue;
-                see(place, work);
-                const std::uint32_t seed =
-                    hash_of(static_cast<std::uint32_t>(place.film_px.x),
-                            static_cast<std::uint32_t>(place.film_px.y));
-                light_by_lamps(place, seed, work);
-                light_by_hemisphere(place, seed, work);
-            }
-        work.indirect.smooth(glm::vec3(projection_.position_m()), spread_);
-        add_indirect(tile_px, work.indirect);
+        const std::uint32_t seed = hash_of(static_cast<std::uint32_t>(tile_px.x),
+                                           static_cast<std::uint32_t>(tile_px.y));
+        work.surfaces.clear();
+        for (std::size_t block = 0; block < tile_blocks; ++block) see(tile_px, block, work);
+        work.surfaces.finish(glm::vec3(projection_.position_m()), spread_);
+        for (std::size_t k = 0; k < light_.lamps.size(); ++k) {
+            work.lamp.light(light_.lamps[k], light_.stage.rays(), work.blocks, effort_,
+                            hash_of(seed, static_cast<std::uint32_t>(k)));
+            add_to_film(tile_px, films_.lamp_surface[k], [&](std::size_t pixel) {
+                return work.lamp.reflected_lxs(pixel);
+            });
+        }
+        light_by_hemisphere(seed, work);
+        for (std::size_t k = 0; k <= light_.lamps.size(); ++k)
+            add_to_film(tile_px, k == 0 ? films_.sky_surface : films_.lamp_surface[k - 1],
+                        [&](std::size_t pixel) { return work.indirect.reflected(pixel, k); });
     }
 
 private:
     bool in_film(const glm::ivec2& film_px) const {
         return film_px.x < camera_.pixels.x && film_px.y < camera_.pixels.y;
+    }
+
+    static glm::ivec2 place(std::size_t tile_pixel) {
+        const int pixel = static_cast<int>(tile_pixel);
+        return {pixel % tile_side_px, pixel / tile_side_px};
     }
 
     /// Lens factor over the number of film samples: turns their sum into exposure.
@@ -76,98 +71,85 @@ private:
                                   effort_.film_samples);
     }
 
+    /// Adds what the surfaces send to the lens: `reflected(pixel)` is a sum over film samples.
+    template <class Reflected>
+    void add_to_film(const glm::ivec2& tile_px, Image& film, Reflected reflected) const {
+        for (std::size_t pixel = 0; pixel < tile_pixels; ++pixel) {
+            const glm::ivec2 film_px = tile_px + place(pixel);
+            if (in_film(film_px))
+                film.at(film_px.x, film_px.y) +=
+                    lens_share(film_px) * one_over_pi * reflected(pixel);
+        }
+    }
+
     /// Film rays of one sample; lanes beyond the frame stay inactive.
-    RayPacket film_rays(const BlockPlace& place, int sample) const {
+    RayPacket film_rays(const glm::ivec2& tile_px, std::size_t block, int sample) const {
         RayPacket rays;
         rays.active = 0;
         rays.reach.lane.fill(std::numeric_limits<float>::infinity());
         const Vec2 within(film_sample_place(sample, effort_.film_samples));
         const glm::vec3 lens_m(projection_.position_m());
         for (int i = 0; i < packet_size; ++i) {
-            if (!in_film(place.film(i))) continue;
+            const glm::ivec2 film_px = tile_px + place(tile_pixel(block, i));
+            if (!in_film(film_px)) continue;
             rays.origin_m.set(i, lens_m);
-            rays.direction.set(
-                i, glm::vec3(projection_.direction(Vec2(place.film(i)) + within)));
+            rays.direction.set(i, glm::vec3(projection_.direction(Vec2(film_px) + within)));
             rays.active |= 1u << i;
         }
         return rays;
     }
 
-    void see(const BlockPlace& place, Workspace& work) const {
-        work.surfaces.clear();
+    void see(const glm::ivec2& tile_px, std::size_t block, Workspace& work) const {
+        BlockSurfaces& found = work.blocks[block];
+        found.clear();
         for (int sample = 0; sample < effort_.film_samples; ++sample) {
-            const RayPacket rays = film_rays(place, sample);
+            const RayPacket rays = film_rays(tile_px, block, sample);
+            if (rays.active == 0) return;
             const HitPacket hits = light_.stage.rays().closest(rays);
-            work.surfaces.push_back(light_.stage.surfaces(rays, hits, spread_));
+            const SurfacePacket& points =
+                found.emplace_back(light_.stage.surfaces(rays, hits, spread_));
             for (int i = 0; i < packet_size; ++i) {
-                if (!has_lane(rays.active & ~hits.hit, i)) continue;
-                const glm::ivec2 film_px = place.film(i);
-                films_.sky_view.at(film_px.x, film_px.y) +=
-                    lens_share(film_px) * light_.sky.luminance_cd_m2(rays.direction.at(i));
+                if (!has_lane(rays.active, i)) continue;
+                const std::size_t pixel = tile_pixel(block, i);
+                const glm::ivec2 film_px = tile_px + place(pixel);
+                if (has_lane(points.found, i))
+                    work.surfaces.add(pixel, points.position_m.at(i), points.face_normal.at(i));
+                else
+                    films_.sky_view.at(film_px.x, film_px.y) +=
+                        lens_share(film_px) * light_.sky.luminance_cd_m2(rays.direction.at(i));
             }
         }
     }
 
-    void light_by_lamps(const BlockPlace& place, std::uint32_t seed, const Workspace& work) const {
-        for (std::size_t k = 0; k < light_.lamps.size(); ++k) {
-            const LampTrack& track = light_.lamps[k];
-            const TimeStrata strata = choose_strata(track, work.surfaces, effort_.strata);
-            const float shift = hashed_place(seed, static_cast<std::uint32_t>(k) + 7u);
-            std::array<glm::vec3, packet_size> reflected_lxs{};
-            for (int sample = 0; sample < effort_.film_samples; ++sample) {
-                const SurfacePacket& points = work.surfaces[static_cast<std::size_t>(sample)];
+    void light_by_hemisphere(std::uint32_t seed, Workspace& work) const {
+        work.indirect.reset(light_.lamps.size() + 1);
+        const int count = effort_.directions / effort_.film_samples;
+        for (std::size_t block = 0; block < tile_blocks; ++block)
+            for (std::size_t sample = 0; sample < work.blocks[block].size(); ++sample) {
+                const SurfacePacket& points = work.blocks[block][sample];
                 if (points.found == 0) continue;
-                const Lanes exposure_lxs = lamp_exposure_lxs(
-                    track, light_.stage.rays(), points, strata,
-                    {.first = sample, .step = effort_.film_samples, .shift = shift});
-                for (int i = 0; i < packet_size; ++i)
-                    if (has_lane(points.found, i))
-                        reflected_lxs[static_cast<std::size_t>(i)] +=
-                            exposure_lxs[i] * points.reflectance.at(i) * track.colour();
+                gather(light_.stage, light_.sky, points, light_.cells,
+                       light_.bounced ? &*light_.bounced : nullptr,
+                       {count, static_cast<std::uint32_t>(sample),
+                        hash_of(seed, static_cast<std::uint32_t>(block))},
+                       work.gathered);
+                keep_gathered(block, points, work);
             }
-            for (int i = 0; i < packet_size; ++i)
-                if (const glm::ivec2 film_px = place.film(i); in_film(film_px))
-                    films_.lamp_surface[k].at(film_px.x, film_px.y) =
-                        lens_share(film_px) * one_over_pi *
-                        reflected_lxs[static_cast<std::size_t>(i)];
-        }
+        work.indirect.smooth(work.surfaces);
     }
 
-    void light_by_hemisphere(const BlockPlace& place, std::uint32_t seed, Workspace& work) const {
-        for (int sample = 0; sample < effort_.film_samples; ++sample) {
-            const SurfacePacket& points = work.surfaces[static_cast<std::size_t>(sample)];
-            if (points.found == 0) continue;
-            gather(light_.stage, light_.sky, points, light_.cells,
-                   light_.bounced ? &*light_.bounced : nullptr,
-                   {effort_.directions / effort_.film_samples, static_cast<std::uint32_t>(sample),
-                    seed},
-                   work.gathered);
-            for (int i = 0; i < packet_size; ++i) {
-                if (!has_lane(points.found, i)) continue;
-                const auto lane = static_cast<std::size_t>(i);
-                const auto [x, y] = std::pair(place.tile(i).x, place.tile(i).y);
-                const glm::vec3 reflectance = points.reflectance.at(i);
-                work.indirect.add_surface(x, y, points.position_m.at(i), points.face_normal.at(i),
-                                          reflectance);
-                work.indirect.add_light(x, y, 0, reflectance, work.gathered.sky_lx[lane]);
-                for (std::size_t k = 0; k < work.gathered.lamps_lxs.size(); ++k)
-                    work.indirect.add_light(x, y, k + 1, reflectance,
-                                            work.gathered.lamps_lxs[k][lane]);
-            }
+    static void keep_gathered(std::size_t block, const SurfacePacket& points, Workspace& work) {
+        for (int i = 0; i < packet_size; ++i) {
+            if (!has_lane(points.found, i)) continue;
+            const auto lane = static_cast<std::size_t>(i);
+            const std::size_t pixel = tile_pixel(block, i);
+            const glm::vec3 reflectance = points.reflectance.at(i);
+            work.indirect.add_reflectance(pixel, reflectance);
+            work.indirect.add_light(pixel, 0, reflectance, work.gathered.sky_lx[lane]);
+            for (std::size_t k = 0; k < work.gathered.lamps_lxs.size(); ++k)
+                work.indirect.add_light(pixel, k + 1, reflectance,
+                                        work.gathered.lamps_lxs[k][lane]);
         }
-    }
-
-    void add_indirect(const glm::ivec2& tile_px, const IndirectTile& indirect) const {
-        for (int y = 0; y < tile_side; ++y)
-            for (int x = 0; x < tile_side; ++x) {
-                const glm::ivec2 film_px = tile_px + glm::ivec2(x, y);
-                if (!in_film(film_px)) continue;
-                const float lit = lens_share(film_px) * one_over_pi;
-                films_.sky_surface.at(film_px.x, film_px.y) = lit * indirect.reflected(x, y, 0);
-                for (std::size_t k = 0; k < light_.lamps.size(); ++k)
-                    films_.lamp_surface[k].at(film_px.x, film_px.y) +=
-                        lit * indirect.reflected(x, y, k + 1);
-            }
     }
 
     const Camera& camera_;
@@ -191,12 +173,12 @@ bool surface_pass(const Camera& camera, const StageLight& light, const Effort& e
 
     // Tiles are fixed places on the film, whoever takes them: the picture does not depend on it.
     const TilePass pass(camera, light, effort, films);
-    const int across = (width + tile_side - 1) / tile_side;
-    const int down = (height + tile_side - 1) / tile_side;
+    const int across = (width + tile_side_px - 1) / tile_side_px;
+    const int down = (height + tile_side_px - 1) / tile_side_px;
     tbb::enumerable_thread_specific<Workspace> workspaces;
     tbb::parallel_for(0, across * down, [&](int tile) {
         if (stop.stop_requested()) return;
-        pass.run(tile_side * glm::ivec2(tile % across, tile / across), workspaces.local());
+        pass.run(tile_side_px * glm::ivec2(tile % across, tile / across), workspaces.local());
         tile_done(1.0 / (static_cast<double>(across) * down));
     });
     return !stop.stop_requested();

@@ -149,7 +149,7 @@ TEST_CASE("Subjects are scaled, shaded and set down on the ground") {
     const Shoot shoot = sound(read_shoot(folder.path / "slab.toml"));
     REQUIRE(shoot.subjects.size() == 1);
     const Subject& slab = shoot.subjects[0];
-    const double ground_m = ground_height_m(shoot.ground, {2.0, 3.0}, {2.0, 3.0});
+    const double ground_m = ground_height_m(shoot.ground, {2.0, 3.0}, ground_middle_m(shoot));
     CHECK(std::abs(ground_m) > 1e-3);
     CHECK_WITHIN(lowest(slab.placed), ground_m + 0.25, 1e-5);
     float high = -1e9f;

@@ -1,0 +1,33 @@
+// The oracle: light on film the slow, plain way. Many still instants, each with the lamp at rest,
+// and their mean. It shares with the renderer only the stage: where rays meet surfaces, and what
+// they find there. Place, aim, face, beam and inverse square are worked out here, in double
+// precision.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "renderer/stage.h"
+#include "scene/shoot.h"
+
+namespace lampflight {
+
+/// Luminance-weighted film of one lamp's direct light, in lux seconds, rows from the top.
+struct OracleFilm {
+    std::string lamp;
+    int width = 0;
+    int height = 0;
+    std::vector<double> exposure_lxs;
+};
+
+/// One film a lamp of the take, in the order of `lit_lamps`. Every film sample has `instants` still
+/// instants of its own; a pixel is the mean over `film_samples` places.
+std::vector<OracleFilm> oracle_films(const Shoot& shoot, const Take& take, int film_samples,
+                                     int instants);
+
+/// Luminance-weighted film of what a lamp's light leaves on a pixel after exactly one bounce, by
+/// random directions drawn one by one, with the lamp at rest in random instants; in lux seconds.
+double oracle_one_bounce_lxs(const Shoot& shoot, const Take& take, const Stage& stage,
+                             const glm::ivec2& pixel, int film_samples, int directions);
+
+}  // namespace lampflight

@@ -1,0 +1,200 @@
+// The shutter integral and the bounce against the oracle, on the demo scenes.
+#include <algorithm>
+#include <filesystem>
+#include <fstream>
+
+#include <tbb/parallel_for.h>
+
+#include "renderer/effort.h"
+#include "scene/read_shoot.h"
+#include "tests/film.h"
+#include "tests/icosphere.h"
+#include "tests/reference/oracle.h"
+#include "tests/within.h"
+
+using namespace lampflight;
+
+namespace {
+
+constexpr double dark_share = 0.02;  // of the mean: pixels below are not counted as lit
+constexpr int block_side = 16;
+
+Shoot small_demo(const std::string& name) {
+    const auto file = std::filesystem::path(LAMPFLIGHT_SOURCE_DIR) / "scenes" / (name + ".toml");
+    Checked<Shoot> read = read_shoot(file, {{"camera.pixels", "[240, 160]"}});
+    REQUIRE(std::holds_alternative<Shoot>(read));
+    return std::get<Shoot>(std::move(read));
+}
+
+std::vector<double> luminances(const Image& film) {
+    std::vector<double> values;
+    for (const glm::vec3& pixel : film.pixels) values.push_back(luminance_of(pixel));
+    return values;
+}
+
+/// How far a film is from the truth.
+struct Apart {
+    double rmse;         ///< over lit pixels, relative to their mean
+    double each_rmse;    ///< of every lit pixel's own relative error
+    double worst_block;  ///< relative error of the mean of the lit pixels of a block
+    double whole;        ///< relative error of the sum
+};
+
+Apart compare(const std::vector<double>& film, const OracleFilm& truth) {
+    double sum = 0.0;
+    double film_sum = 0.0;
+    for (std::size_t i = 0; i < film.size(); ++i) {
+        sum += truth.exposure_lxs[i];
+        film_sum += film[i];
+    }
+    const double dark = dark_share * sum / static_cast<double>(film.size());
+    Apart apart{0.0, 0.0, 0.0, film_sum / sum - 1.0};
+    double squares = 0.0;
+    double each_squares = 0.0;
+    double lit_sum = 0.0;
+    int lit = 0;
+    for (int top = 0; top < truth.height; top += block_side)
+        for (int left = 0; left < truth.width; left += block_side) {
+            double film_block = 0.0;
+            double truth_block = 0.0;
+            int lit_here = 0;
+            for (int y = top; y < std::min(top + block_side, truth.height); ++y)
+                for (int x = left; x < std::min(left + block_side, truth.width); ++x) {
+                    const auto i = static_cast<std::size_t>(y * truth.width + x);
+                    if (truth.exposure_lxs[i] <= dark) continue;
+                    const double error = film[i] - truth.exposure_lxs[i];
+                    const double relative = error / truth.exposure_lxs[i];
+                    squares += error * error;
+                    each_squares += relative * relative;
+                    lit_sum += truth.exposure_lxs[i];
+                    ++lit;
+                    ++lit_here;
+                    film_block += film[i];
+                    truth_block += truth.exposure_lxs[i];
+                }
+            // A few stray pixels have no mean to speak of.
+            if (lit_here >= block_side * block_side / 4)
+                apart.worst_block =
+                    std::max(apart.worst_block, std::abs(film_block / truth_block - 1.0));
+        }
+    REQUIRE(lit > 500);
+    apart.rmse = std::sqrt(squares / lit) / (lit_sum / lit);
+    apart.each_rmse = std::sqrt(each_squares / lit);
+    return apart;
+}
+
+/// A portable float map in grey: rows from the bottom, low byte first.
+void write_pfm(const std::string& name, const std::vector<double>& values, int width, int height) {
+    const auto file = std::filesystem::path(LAMPFLIGHT_BUILD_DIR) / (name + ".pfm");
+    std::ofstream out(file, std::ios::binary);
+    out << "Pf\n" << width << ' ' << height << "\n-1.0\n";
+    for (int y = height - 1; y >= 0; --y)
+        for (int x = 0; x < width; ++x) {
+            const auto value = static_cast<float>(values[static_cast<std::size_t>(y * width + x)]);
+            out.write(reinterpret_cast<const char*>(&value), sizeof value);
+        }
+}
+
+void write_out(const std::string& name, const std::vector<double>& film, const OracleFilm& truth) {
+    std::vector<double> difference;
+    for (std::size_t i = 0; i < film.size(); ++i)
+        difference.push_back(film[i] - truth.exposure_lxs[i]);
+    write_pfm(name + ".result", film, truth.width, truth.height);
+    write_pfm(name + ".truth", truth.exposure_lxs, truth.width, truth.height);
+    write_pfm(name + ".difference", difference, truth.width, truth.height);
+}
+
+void check_demo(const std::string& name, Quality quality, const std::string& quality_name) {
+    const Shoot shoot = small_demo(name);
+    const auto takes = expose(shoot, {.quality = quality, .bounces = 0});
+    REQUIRE(takes.has_value());
+    for (const ExposedTake& exposed_take : *takes) {
+        const Take& take = *find_named(shoot.takes, exposed_take.name);
+        for (const OracleFilm& truth :
+             oracle_films(shoot, take, effort_of(quality).film_samples, 512)) {
+            const std::vector<double> film =
+                luminances(layer_of(exposed_take, truth.lamp + ".surface"));
+            const Apart apart = compare(film, truth);
+            const std::string what =
+                name + ", " + take.name + ", " + truth.lamp + ", " + quality_name;
+            MESSAGE(what, ": relative rmse ", 100.0 * apart.rmse, " %, each pixel's own ",
+                    100.0 * apart.each_rmse, " %, worst block ", 100.0 * apart.worst_block,
+                    " %, whole film ", 100.0 * apart.whole, " %");
+            CHECK_MESSAGE(apart.rmse < 0.015, what);
+            CHECK_MESSAGE(apart.worst_block < 0.03, what);
+            CHECK_MESSAGE(std::abs(apart.whole) < 0.002, what);
+            if (apart.rmse >= 0.015 || apart.worst_block >= 0.03) write_out(what, film, truth);
+        }
+    }
+}
+
+}  // namespace
+
+TEST_CASE("oracle: direct light of the halo scene") {
+    check_demo("cairn-halo", Quality::good, "good");
+}
+
+TEST_CASE("oracle: direct light of the silhouette scene") {
+    check_demo("arch-silhouette", Quality::good, "good");
+}
+
+TEST_CASE("oracle: direct light of the ring scene") {
+    check_demo("ring-figure", Quality::good, "good");
+}
+
+TEST_CASE("oracle: fine is nearer still") {
+    check_demo("ring-figure", Quality::fine, "fine");
+}
+
+// A lamp flown past a pale ball over pale ground, against random walks of one bounce.
+TEST_CASE("oracle: light after one bounce") {
+    Shoot shoot = dark_shoot({320, 240});
+    shoot.ground.reflectance = {0.6, 0.5, 0.3};
+    Mesh ball = icosphere({0.0, 0.0, 1.6}, 1.4, 4, false);
+    ball.materials = {{{0.4, 0.6, 0.7}, Grain::none}};
+    add_subject(shoot, "ball", ball);
+    Flight flight;
+    flight.height_m = 5.0;
+    flight.radius_m = 3.0;
+    flight.lap_s = 20.0;
+    fly(shoot, lobe_lamp("lamp", 300.0, 3.0), flight);
+    shoot.camera.shutter_s = 20.0;
+    shoot.camera.position_m = {0.5, -6.0, 1.8};
+    shoot.camera.look_at_m = Vec3(0.0, 0.0, 1.3);
+    shoot.camera.focal_mm = 35.0;
+
+    const Image direct =
+        layer_of(exposed(shoot, {.quality = Quality::fine, .bounces = 0}), "lamp.surface");
+    const Image all =
+        layer_of(exposed(shoot, {.quality = Quality::fine, .bounces = 1}), "lamp.surface");
+    const Take& take = shoot.takes.front();
+    const Stage stage(shoot, present_subjects(shoot, take));
+    std::vector<glm::ivec2> pixels;
+    for (int y = 20; y < 240; y += 28)
+        for (int x = 85; x < 240; x += 30) pixels.emplace_back(x, y);
+    std::vector<double> truth(pixels.size());
+    tbb::parallel_for(std::size_t{0}, pixels.size(), [&](std::size_t i) {
+        truth[i] = oracle_one_bounce_lxs(shoot, take, stage, pixels[i],
+                                         effort_of(Quality::fine).film_samples, 4000);
+    });
+    double film_sum = 0.0;
+    double truth_sum = 0.0;
+    double squares = 0.0;
+    int lit = 0;
+    double mean = 0.0;
+    for (const double value : truth) mean += value / static_cast<double>(truth.size());
+    for (std::size_t i = 0; i < pixels.size(); ++i) {
+        const double film = luminance_of(all.at(pixels[i].x, pixels[i].y)) -
+                            luminance_of(direct.at(pixels[i].x, pixels[i].y));
+        film_sum += film;
+        truth_sum += truth[i];
+        if (truth[i] < 0.1 * mean) continue;
+        squares += (film / truth[i] - 1.0) * (film / truth[i] - 1.0);
+        ++lit;
+    }
+    REQUIRE(lit >= 20);
+    MESSAGE("bounce at ", lit, " pixels: relative rmse ", 100.0 * std::sqrt(squares / lit),
+            " %, sum off by ", 100.0 * (film_sum / truth_sum - 1.0), " %");
+    CHECK(std::sqrt(squares / lit) < 0.02);
+    CHECK_RELATIVE(film_sum, truth_sum, 0.01);
+}
