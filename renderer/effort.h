@@ -20,11 +20,35 @@ struct Effort {
 
 constexpr Effort effort_of(Quality quality) {
     switch (quality) {
-        case Quality::draft: return {4, 16, 4, 0.1f, 1, 8, 8, 8};
-        case Quality::good: return {8, 48, 8, 0.025f, 8, 32, 24, 32};
-        case Quality::fine: break;
+        case Quality::draft:
+            return {.film_samples = 4,
+                    .strata = 16,
+                    .first_strata = 4,
+                    .shadow_error = 0.1f,
+                    .mixed_turns = 1,
+                    .directions = 8,
+                    .cell_strata = 8,
+                    .cell_directions = 8};
+        case Quality::good:
+            return {.film_samples = 8,
+                    .strata = 48,
+                    .first_strata = 8,
+                    .shadow_error = 0.025f,
+                    .mixed_turns = 8,
+                    .directions = 32,
+                    .cell_strata = 24,
+                    .cell_directions = 32};
+        case Quality::fine:
+            break;
     }
-    return {16, 64, 32, 0.015f, 8, 192, 48, 64};
+    return {.film_samples = 16,
+            .strata = 64,
+            .first_strata = 32,
+            .shadow_error = 0.015f,
+            .mixed_turns = 8,
+            .directions = 192,
+            .cell_strata = 48,
+            .cell_directions = 64};
 }
 
 /// Place of a film sample within its pixel, in (0, 1)^2; a pixel is the mean over these. The

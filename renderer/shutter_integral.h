@@ -6,13 +6,15 @@
 // distance and V whether p sees the lamp.
 //
 // Method: the lit time is cut into strata that hold equal shares of the light which would reach a
-// small block of film unshadowed, so that every sample carries about the same weight; then one
-// instant is drawn in each stratum for each pixel and its shadow ray is asked. With stratum widths
-// w_i and instants t_i the estimate is the sum of w_i f(t_i): unbiased for any widths, and exact to
-// second order where f is smooth. The sixteen pixels of a block hold sixteen evenly spread places
-// within each stratum, so their mean has the error of sixteen times as many instants, and their
-// rays stay alike enough to be traced as one packet. Everything is a fixed function of the block's
-// place on the film: no thread or order enters.
+// small block of film unshadowed, so that every instant carries about the same weight; one instant
+// is drawn in each stratum. With stratum widths w_i and instants t_i the sum of w_i f(t_i) is
+// unbiased for any widths, and exact to second order where f is smooth. Without V it costs no rays;
+// with V each term asks one shadow ray. lamp_tile.h decides how many of those to ask, and takes the
+// light of a point as the first sum times the share of it that the rays let through.
+// The sixteen pixels of a block hold sixteen evenly spread places within each stratum, so their
+// mean has the error of sixteen times as many instants, and their rays stay alike enough to be
+// traced as one packet. Everything is a fixed function of the block's place on the film: no thread
+// or order enters.
 #pragma once
 
 #include <span>
@@ -45,9 +47,9 @@ Lanes unshadowed_lxs(const LampTrack& track, const SurfacePacket& points, const 
 /// What rays to the lamp found, in lux seconds; the comb's strata stand for all.
 struct ArrivedLight {
     Lanes arrived_lxs{};
-    Lanes asked_lxs{};   ///< the same instants with nothing in between
-    int lit = 0;   ///< rays that reached the lamp
-    int dark = 0;  ///< rays that something stopped
+    Lanes asked_lxs{};  ///< the same instants with nothing in between
+    int lit = 0;        ///< rays that reached the lamp
+    int dark = 0;       ///< rays that something stopped
 };
 
 ArrivedLight arrived_light(const LampTrack& track, const RayQuery& rays,
