@@ -35,7 +35,7 @@ constexpr Effort effort_of(Quality quality) {
                     .first_strata = 8,
                     .shadow_error = 0.025f,
                     .mixed_turns = 8,
-                    .directions = 32,
+                    .directions = 48,
                     .cell_strata = 24,
                     .cell_directions = 32};
         case Quality::fine:
