@@ -61,7 +61,6 @@ inline float looked_up_cd(const float* table, float cos_to_aim) {
 
 LampTrack::LampTrack(const Shoot& shoot, const LitLamp& lit)
     : intensity_cd_(intensity_table(*lit.lamp, lit.flux_scale)),
-      lamp_(lit.lamp),
       lit_s_(static_cast<float>(lit.lit_s)),
       face_radius_m_(static_cast<float>(lit.lamp->face_mm / 2000.0)),
       colour_(lamp_colour(*lit.lamp)) {

@@ -26,7 +26,6 @@ class LampTrack {
 public:
     LampTrack(const Shoot& shoot, const LitLamp& lit);
 
-    const Lamp& lamp() const { return *lamp_; }
     bool moves() const { return cells_ > 0; }
     float lit_s() const { return lit_s_; }
     float face_radius_m() const { return face_radius_m_; }
@@ -47,7 +46,6 @@ private:
     std::vector<float> intensity_cd_;
     int cells_ = 0;  ///< between the tables' entries; 0 for a standing lamp
 
-    const Lamp* lamp_;
     float lit_s_;
     float face_radius_m_;
     float path_length_m_ = 0.0f;
