@@ -28,7 +28,7 @@ std::vector<float> intensity_table(const Lamp& lamp, double scale) {
 std::size_t instants_needed(const LitLamp& lit) {
     if (!lit.path) return 1;
     const double flown_m =
-        lit.path->length_m() * std::min(1.0, lit.lit_s / lit.path->duration_s());
+        lit.path->length_m() * std::min(1.0, lit.lit_s() / lit.path->duration_s());
     const auto chords = static_cast<std::size_t>(std::ceil(flown_m / longest_chord_m));
     return std::clamp(chords + 1, fewest_instants, most_instants);
 }
@@ -61,7 +61,7 @@ inline float looked_up_cd(const float* table, float cos_to_aim) {
 
 LampTrack::LampTrack(const Shoot& shoot, const LitLamp& lit)
     : intensity_cd_(intensity_table(*lit.lamp, lit.flux_scale)),
-      lit_s_(static_cast<float>(lit.lit_s)),
+      lit_s_(static_cast<float>(lit.lit_s())),
       face_radius_m_(static_cast<float>(lit.lamp->face_mm / 2000.0)),
       colour_(lamp_colour(*lit.lamp)) {
     const std::size_t count = instants_needed(lit);
@@ -70,7 +70,7 @@ LampTrack::LampTrack(const Shoot& shoot, const LitLamp& lit)
     for (std::size_t i = 0; i < count; ++i) {
         const double share =
             cells_ > 0 ? static_cast<double>(i) / static_cast<double>(cells_) : 0.5;
-        const double time_s = lit.lit_s * share;
+        const double time_s = lit.lit_s() * share;
         const glm::vec3 position_m(lit.position_m(time_s));
         const glm::vec3 aim(aim_direction(shoot, lit, time_s));
         for (int axis = 0; axis < 3; ++axis) {

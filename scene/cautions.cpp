@@ -207,7 +207,7 @@ Glare worst_glare(const Shoot& shoot, const LitLamp& lit, const Vec3& eyes_m) {
     const Beam beam(*lit.lamp);
     Glare worst;
     for (int i = 0; i <= 360; ++i) {
-        const double time_s = lit.lit_s * i / 360.0;
+        const double time_s = lit.lit_s() * i / 360.0;
         const Vec3 to_eyes = eyes_m - lit.position_m(time_s);
         const double apart_m = std::max(glm::length(to_eyes), 0.05);
         const double cos_to_aim = glm::dot(aim_direction(shoot, lit, time_s), to_eyes) / apart_m;

@@ -5,6 +5,7 @@
 #include <string>
 #include <variant>
 
+#include "scene/time_windows.h"
 #include "scene/vector.h"
 
 namespace lampflight {
@@ -12,6 +13,15 @@ namespace lampflight {
 struct Gel {
     double shift_mired = 0.0;
     double transmission = 1.0;
+};
+
+/// A beacon's beat: flashes of `on_s` at `first_s` and every 60 / `per_minute` seconds after it.
+struct Pulse {
+    std::optional<double> per_minute;  ///< nothing for a lamp that burns steadily
+    std::optional<double> on_s;
+    double first_s = 0.0;  ///< from the shutter's opening
+
+    double period_s() const { return 60.0 / *per_minute; }
 };
 
 enum class AimWord { down, ahead, centre };
@@ -32,7 +42,9 @@ struct Lamp {
     double face_mm = 38.0;
     double spill = 0.02;  ///< share of the flux sent evenly all round, outside the beam as well
     Aim aim = AimWord::down;
-    std::optional<Vec3> position_m;  ///< a lamp with a position stands there and is not carried
+    std::optional<Vec3> position_m;    ///< a lamp with a position stands there and is not carried
+    std::optional<TimeWindows> lit_s;  ///< when it is switched on; always without
+    Pulse pulse;
 };
 
 /// Luminous intensity of a lamp by the cosine of the angle w to its aim:
@@ -49,9 +61,9 @@ public:
     double even_cd() const { return even_cd_; }
 
 private:
-    double peak_cd_ = 0.0;   ///< of the cosine lobe alone
+    double peak_cd_ = 0.0;  ///< of the cosine lobe alone
     double exponent_ = 0.0;
-    double even_cd_ = 0.0;   ///< sent all round
+    double even_cd_ = 0.0;  ///< sent all round
 };
 
 /// Linear Rec. 709 of the lamp's light behind its gel, at luminance 1, no component below zero.

@@ -5,6 +5,7 @@
 #include <string>
 
 #include "scene/mesh.h"
+#include "scene/time_windows.h"
 #include "scene/vector.h"
 
 namespace lampflight {
@@ -18,7 +19,8 @@ struct Subject {
     Vec3 position_m{0.0, 0.0, 0.0};
     double facing_deg = 180.0;
     double scale = 1.0;
-    std::optional<double> reflectance;  ///< scales every material to this mean
+    std::optional<double> reflectance;     ///< scales every material to this mean
+    std::optional<TimeWindows> present_s;  ///< when it stands there; always without
     /// Placed in the world; filled at the door.
     Mesh placed;
 };

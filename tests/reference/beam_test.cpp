@@ -70,7 +70,7 @@ struct OneLamp {
                 return ground_lx(beam, one.position_m(time_s), aim_direction(shoot, one, time_s),
                                  point_m, facing_lamp);
             },
-            one.lit_s);
+            one.lit_s());
     }
 };
 

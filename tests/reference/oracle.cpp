@@ -23,7 +23,7 @@ struct StillLamp {
 std::vector<StillLamp> still_lamps(const Shoot& shoot, const LitLamp& lit, int instants) {
     std::vector<StillLamp> still;
     for (int i = 0; i < instants; ++i) {
-        const double time_s = lit.lit_s * (i + 0.5) / instants;
+        const double time_s = lit.lit_s() * (i + 0.5) / instants;
         still.push_back({lit.position_m(time_s), aim_direction(shoot, lit, time_s)});
     }
     return still;
@@ -126,7 +126,7 @@ void add_light(const Stage& stage, const SurfacePacket& surfaces, const LitLamp&
             if (has_lane(shadow.active & ~blocked, i))
                 sum[static_cast<std::size_t>(i)] += light_lx[static_cast<std::size_t>(i)];
     }
-    const double each_s = lit.lit_s * lit.flux_scale / static_cast<double>(count);
+    const double each_s = lit.lit_s() * lit.flux_scale / static_cast<double>(count);
     for (int i = 0; i < packet_size; ++i)
         if (has_lane(surfaces.found, i))
             luminance_s[i] += sum[static_cast<std::size_t>(i)] * each_s *
@@ -226,7 +226,7 @@ double oracle_one_bounce_lxs(const Shoot& shoot, const Take& take, const Stage& 
                 const SurfacePacket other =
                     stage.surfaces(onwards, stage.rays().closest(onwards), spread);
                 if (!has_lane(other.found, 0)) continue;
-                const double time_s = lit.lit_s * even(random);
+                const double time_s = lit.lit_s() * even(random);
                 const StillLamp lamp{lit.position_m(time_s), aim_direction(shoot, lit, time_s)};
                 const double light_lx = illuminance_lx(beam, lamp, Vec3(other.position_m.at(0)),
                                                        Vec3(other.normal.at(0)));
@@ -237,7 +237,7 @@ double oracle_one_bounce_lxs(const Shoot& shoot, const Take& take, const Stage& 
                 sum += light_lx * luminance(Rgb(other.reflectance.at(0)) *
                                             Rgb(seen.reflectance.at(0)) * colour);
             }
-            luminance_s += sum / directions * lit.lit_s * lit.flux_scale / pi / film_samples;
+            luminance_s += sum / directions * lit.lit_s() * lit.flux_scale / pi / film_samples;
         }
     }
     return luminance_s * lens_gain(shoot, take, projection, pixel.x, pixel.y);

@@ -48,7 +48,7 @@ Shoot two_flights() {
 }
 
 LitLamp still_lamp(const Lamp& lamp) {
-    return {&lamp, std::nullopt, 1.0, 10.0};
+    return {&lamp, std::nullopt, 1.0, {{0.0, 10.0}}};
 }
 
 }  // namespace
@@ -75,9 +75,9 @@ TEST_CASE("lamps burn in the take's order, standing ones last") {
     CHECK(lit[1].lamp->name == "low");
     CHECK(lit[2].lamp->name == "left");
     CHECK(lit[3].lamp->name == "right");
-    CHECK(lit[0].lit_s == 12.0);              // the shutter cuts the longer flight
-    CHECK_WITHIN(lit[1].lit_s, 10.0, 1e-12);  // the shorter ends before it
-    CHECK(lit[2].lit_s == 12.0);
+    CHECK(lit[0].lit_s() == 12.0);              // the shutter cuts the longer flight
+    CHECK_WITHIN(lit[1].lit_s(), 10.0, 1e-12);  // the shorter ends before it
+    CHECK(lit[2].lit_s() == 12.0);
     CHECK(lit[0].path.has_value());
     CHECK_FALSE(lit[2].path.has_value());
     CHECK(lit[2].position_m(3.0) == Vec3(-3.0, 4.0, 1.5));
@@ -154,7 +154,7 @@ TEST_CASE("an aim that has no direction falls back to down") {
     Flight still;
     still.shape = FlightShape::line;
     still.from_m = still.to_m = Vec3(1.0, 2.0, 3.0);
-    const LitLamp hovering{&lamp, FlightPath(still, 10.0), 1.0, 10.0};
+    const LitLamp hovering{&lamp, FlightPath(still, 10.0), 1.0, {{0.0, 10.0}}};
     for (const AimWord word : {AimWord::ahead, AimWord::centre}) {
         lamp.aim = word;
         CHECK(aim_direction(shoot, hovering, 5.0) == down);
