@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 
 #include "scene/angle.h"
 
@@ -68,12 +69,6 @@ Vec3 centre_of(const Flight& flight) {
     return {flight.centre_m, flight.height_m + climbed_m};
 }
 
-double duration_of(const Flight& flight, double length_m) {
-    if (flight.lap_s) return *flight.lap_s * turns_of(flight);
-    if (flight.speed_m_s && *flight.speed_m_s > 0.0) return length_m / *flight.speed_m_s;
-    return default_lap_s * turns_of(flight);
-}
-
 /// Step in parameter of the differences below: the same part of a turn for many turns as for one.
 double difference_step(double turns) {
     return 1e-3 / std::max(turns, 1.0);
@@ -114,13 +109,33 @@ std::vector<double> arc_table(const Curve& curve, std::size_t intervals) {
     return arc_m;
 }
 
-/// In 1/m, by samples.
-double top_curvature(const Curve& curve, double step) {
-    double top = 0.0;
-    constexpr int samples = 256;
-    for (int i = 0; i <= samples; ++i)
-        top = std::max(top, curvature(curve, static_cast<double>(i) / samples, step));
-    return top;
+/// The arc table as a course, its intervals taken together to some hundreds of cells.
+Course course_of(const Curve& curve, const std::vector<double>& arc_m, double turns) {
+    constexpr std::size_t most_cells = 512;
+    const std::size_t intervals = arc_m.size() - 1;
+    const std::size_t every = (intervals + most_cells - 1) / most_cells;
+    const auto bend_at = [&](std::size_t i) {
+        return curvature(curve, static_cast<double>(i) / static_cast<double>(intervals),
+                         difference_step(turns));
+    };
+    Course course{{0.0}, {}};
+    double before = bend_at(0);
+    for (std::size_t i = 0; i < intervals;) {
+        i = std::min(i + every, intervals);
+        const double here = bend_at(i);
+        course.edge_m.push_back(arc_m[i]);
+        course.bend.push_back(std::max(before, here));
+        before = here;
+    }
+    return course;
+}
+
+SpeedProfile profile_of(const Flight& flight, const Course& course, double shutter_s) {
+    const std::optional<double> wanted_s = wanted_duration_s(flight, shutter_s);
+    if (flight.limits.given())
+        return wanted_s ? limited_duration(course, flight.limits, *wanted_s)
+                        : limited_speed(course, flight.limits, *flight.speed_m_s);
+    return even_speed(course, wanted_s ? *wanted_s : course.length_m() / *flight.speed_m_s);
 }
 
 }  // namespace
@@ -129,30 +144,52 @@ bool closes(FlightShape shape) {
     return shape != FlightShape::line;
 }
 
+std::optional<double> wanted_duration_s(const Flight& flight, double shutter_s) {
+    if (flight.pace == Pace::shutter) return shutter_s;
+    if (flight.lap_s) return *flight.lap_s * turns_of(flight);
+    if (flight.speed_m_s && *flight.speed_m_s > 0.0) return std::nullopt;
+    return default_lap_s * turns_of(flight);
+}
+
+double shortest_duration_s(const Flight& flight) {
+    if (!flight.limits.given()) return 0.0;
+    Flight fastest = flight;
+    fastest.pace = Pace::given;
+    fastest.lap_s.reset();
+    fastest.speed_m_s = std::numeric_limits<double>::infinity();
+    return FlightPath(fastest, 0.0).duration_s();
+}
+
 FlightPath::FlightPath(const Flight& flight, double shutter_s)
     : curve_(curve_of(flight)), figure_centre_m_(centre_of(flight)), turns_(turns_of(flight)) {
     const auto intervals = static_cast<std::size_t>(512.0 * std::max(4.0, std::ceil(turns_)));
     arc_m_ = arc_table(curve_, intervals);
-    duration_s_ = flight.pace == Pace::shutter ? shutter_s : duration_of(flight, length_m());
-    const double bend = top_curvature(curve_, difference_step(turns_));
-    const bool straight = bend * length_m() < 1e-6;  // a line leaves only rounding
-    top_acceleration_m_s2_ = straight ? 0.0 : speed_m_s() * speed_m_s() * bend;
+    speed_ = profile_of(flight, course_of(curve_, arc_m_, turns_), shutter_s);
 }
 
 double FlightPath::length_m() const {
     return arc_m_.back();
 }
 double FlightPath::duration_s() const {
-    return duration_s_;
+    return speed_.duration_s();
 }
 double FlightPath::lap_s() const {
-    return turns_ > 0.0 ? duration_s_ / turns_ : 0.0;
+    return turns_ > 0.0 ? duration_s() / turns_ : 0.0;
 }
 double FlightPath::speed_m_s() const {
-    return duration_s_ > 0.0 ? length_m() / duration_s_ : 0.0;
+    return duration_s() > 0.0 ? length_m() / duration_s() : 0.0;
+}
+double FlightPath::top_speed_m_s() const {
+    return speed_.top_speed_m_s();
 }
 double FlightPath::top_acceleration_m_s2() const {
-    return top_acceleration_m_s2_;
+    return speed_.top_acceleration_m_s2;
+}
+double FlightPath::flown_m(double time_s) const {
+    return speed_.arc_at_m(time_s);
+}
+double FlightPath::flown_turns(double time_s) const {
+    return length_m() > 0.0 ? turns_ * flown_m(time_s) / length_m() : 0.0;
 }
 Vec3 FlightPath::centre_m() const {
     return figure_centre_m_;
@@ -168,20 +205,23 @@ double FlightPath::parameter_at(double arc_m) const {
 }
 
 Vec3 FlightPath::position_m(double time_s) const {
-    return curve_(parameter_at(speed_m_s() * std::clamp(time_s, 0.0, duration_s_)));
+    return curve_(parameter_at(flown_m(time_s)));
 }
 
 Vec3 FlightPath::velocity_m_s(double time_s) const {
-    const double arc_m = speed_m_s() * std::clamp(time_s, 0.0, duration_s_);
-    const Vec3 along = tangent(curve_, parameter_at(arc_m), difference_step(turns_));
+    return direction(time_s) * speed_.speed_at_m_s(time_s);
+}
+
+Vec3 FlightPath::direction(double time_s) const {
+    const Vec3 along = tangent(curve_, parameter_at(flown_m(time_s)), difference_step(turns_));
     const double rate = glm::length(along);
-    return rate > 0.0 ? along * (speed_m_s() / rate) : Vec3(0.0);
+    return rate > 0.0 ? along / rate : Vec3(0.0);
 }
 
 double FlightPath::heading_rad(double time_s) const {
-    const Vec3 velocity = velocity_m_s(time_s);
-    const bool climbs_straight = std::hypot(velocity.x, velocity.y) <= 1e-9 * speed_m_s();
-    return climbs_straight ? 0.0 : bearing_of(velocity);
+    const Vec3 ahead = direction(time_s);
+    const bool climbs_straight = std::hypot(ahead.x, ahead.y) <= 1e-9;
+    return climbs_straight ? 0.0 : bearing_of(ahead);
 }
 
 }  // namespace lampflight

@@ -7,6 +7,7 @@
 #include <string>
 #include <vector>
 
+#include "scene/speed_profile.h"
 #include "scene/vector.h"
 
 namespace lampflight {
@@ -27,35 +28,48 @@ struct Flight {
     double facing_deg = 180.0;         ///< ring: bearing that its face looks towards
     double rise_m = 4.0;               ///< helix: climb over the whole flight
     double turns = 1.0;
-    bool clockwise = true;  ///< seen from above, or from the ring's face
-    std::optional<Vec3> from_m;  ///< line
-    std::optional<Vec3> to_m;    ///< line
-    std::optional<double> lap_s;      ///< one turn; for a line, the whole of it
+    bool clockwise = true;        ///< seen from above, or from the ring's face
+    std::optional<Vec3> from_m;   ///< line
+    std::optional<Vec3> to_m;     ///< line
+    std::optional<double> lap_s;  ///< one turn; for a line, the whole of it
     std::optional<double> speed_m_s;
     Pace pace = Pace::given;
+    SpeedLimits limits;  ///< from rest to rest within them; one speed all along without
     std::vector<std::string> carries;
 };
 
 /// True for shapes that come back on themselves, where a gap or an overlap can be spoken of.
 bool closes(FlightShape shape);
 
+/// How long a flight is meant to take, in seconds: as the shutter, by `lap_s`, or a lap of 15 s;
+/// nothing where `speed_m_s` says how fast instead.
+std::optional<double> wanted_duration_s(const Flight& flight, double shutter_s);
+
+/// The shortest time in seconds in which its limits allow a flight; 0 without limits.
+double shortest_duration_s(const Flight& flight);
+
 /// A flight at its pace: position along a curve, inverted by arc length.
 class FlightPath {
 public:
     /// `shutter_s` sets the duration of a flight paced by the shutter. Otherwise `lap_s` does, else
-    /// `speed_m_s`, else a lap of 15 s.
+    /// `speed_m_s`, else a lap of 15 s. Where limits do not allow that, the flight lasts longer.
     FlightPath(const Flight& flight, double shutter_s);
 
-    double length_m() const;      ///< of the whole flight
-    double duration_s() const;    ///< of the whole flight
-    double lap_s() const;         ///< one turn; for a line the whole flight
-    double speed_m_s() const;
+    double length_m() const;    ///< of the whole flight
+    double duration_s() const;  ///< of the whole flight
+    double lap_s() const;       ///< one turn; for a line the whole flight
+    double speed_m_s() const;   ///< mean over the flight
+    double top_speed_m_s() const;
     double top_acceleration_m_s2() const;  ///< the largest along the path
+
+    double flown_m(double time_s) const;      ///< way behind the drone
+    double flown_turns(double time_s) const;  ///< the same in turns; of a line, in its whole
 
     /// World position and velocity at a time, clamped to the flight's beginning and end.
     Vec3 position_m(double time_s) const;
     Vec3 velocity_m_s(double time_s) const;
-    double heading_rad(double time_s) const;  ///< bearing of the velocity; 0 when it climbs straight
+    Vec3 direction(double time_s) const;  ///< unit, of the velocity, at rest too; 0 for no length
+    double heading_rad(double time_s) const;  ///< bearing of it; 0 when it climbs straight
 
     /// Of the figure: a circle's at its height, a helix's halfway up, a line's middle.
     Vec3 centre_m() const;
@@ -67,8 +81,7 @@ private:
     std::vector<double> arc_m_;          ///< arc length at evenly spaced parameters
     Vec3 figure_centre_m_{};
     double turns_ = 1.0;
-    double duration_s_ = 0.0;
-    double top_acceleration_m_s2_ = 0.0;
+    SpeedProfile speed_;
 };
 
 }  // namespace lampflight

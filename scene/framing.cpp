@@ -43,8 +43,8 @@ Framing frame_flight(const Camera& camera, const FlightPath& path, double shutte
 }
 
 double closure_deg(const Flight& flight, const FlightPath& path, double shutter_s) {
-    if (!closes(flight.shape) || path.lap_s() <= 0.0) return 0.0;
-    const double flown_turns = std::min(shutter_s, path.duration_s()) / path.lap_s();
+    if (!closes(flight.shape)) return 0.0;
+    const double flown_turns = path.flown_turns(shutter_s);
     return 360.0 * (flown_turns - std::max(1.0, std::round(flown_turns)));
 }
 

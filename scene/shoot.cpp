@@ -40,7 +40,7 @@ Vec3 unit_or_down(const Vec3& direction) {
 }
 
 Vec3 ahead_of(const LitLamp& lit, double time_s) {
-    return lit.path ? unit_or_down(lit.path->velocity_m_s(time_s)) : Vec3(0.0, 1.0, 0.0);
+    return lit.path ? unit_or_down(lit.path->direction(time_s)) : Vec3(0.0, 1.0, 0.0);
 }
 
 Vec3 centre_from(const LitLamp& lit, double time_s) {
