@@ -9,6 +9,7 @@
 #include "scene/check_names.h"
 #include "scene/colour.h"
 #include "scene/ground.h"
+#include "scene/key_table.h"
 #include "scene/wording.h"
 
 namespace lampflight {
@@ -119,6 +120,7 @@ private:
                             "which is {} to {} K",
                             in(ref, "gel.shift_mired"), lamp.temperature_k, mired, fewest_mired,
                             most_mired, highest_temperature_k, lowest_temperature_k));
+        check_pulse(ref, lamp.pulse);
         if (!map_.has(ref, "position_m")) return;
         if (lamp.position_m) check_above_ground(ref, *lamp.position_m);
         const auto* word = std::get_if<AimWord>(&lamp.aim);
@@ -130,9 +132,36 @@ private:
                     in(ref, "aim")));
     }
 
+    /// Keys of one inner table of which some are needed as soon as any is there.
+    void check_inner(TableRef ref, std::string_view inner,
+                     std::initializer_list<std::string_view> all,
+                     std::initializer_list<std::string_view> needed) {
+        const auto full = [&](std::string_view key) { return fmt::format("{}.{}", inner, key); };
+        const auto given = std::find_if(
+            all.begin(), all.end(), [&](std::string_view key) { return map_.has(ref, full(key)); });
+        if (given == all.end()) return;
+        for (const std::string_view key : needed)
+            if (!map_.has(ref, full(key)))
+                add(map_.key(ref, full(*given)),
+                    fmt::format("{} has a {} without {}; required is {}", map_.label(ref),
+                                in_quotes(inner), in_quotes(key),
+                                allowed_text(*find_key(ref.table, full(key)))));
+    }
+
+    void check_pulse(TableRef ref, const Pulse& pulse) {
+        check_inner(ref, "pulse", {"per_minute", "on_s", "first_s"}, {"per_minute", "on_s"});
+        if (pulse.per_minute && pulse.on_s && *pulse.on_s > pulse.period_s())
+            add(map_.value(ref, "pulse.on_s"),
+                fmt::format(
+                    "{} is {} s, but the next flash begins after {:.4g} s; allowed is up to "
+                    "that",
+                    in(ref, "pulse.on_s"), *pulse.on_s, pulse.period_s()));
+    }
+
     void check_flight(TableRef ref) {
         const Flight& flight = shoot_.flights[ref.index];
         check_pace(ref);
+        check_limits(ref, flight);
         for (std::size_t i = 0; i < flight.carries.size(); ++i) {
             const Lamp* lamp = find_named(shoot_.lamps, flight.carries[i]);
             if (lamp && lamp->position_m)
@@ -186,6 +215,49 @@ private:
                 first = key;
         }
     }
+
+    void check_limits(TableRef ref, const Flight& flight) {
+        check_inner(ref, "limits", {"speed_m_s", "acceleration_m_s2"}, {"acceleration_m_s2"});
+        const bool has_course = flight.shape != FlightShape::line || (flight.from_m && flight.to_m);
+        const bool one_pace =
+            map_.has(ref, "lap_s") + map_.has(ref, "speed_m_s") + map_.has(ref, "pace") <= 1;
+        if (!flight.limits.given() || !has_course || !one_pace ||
+            !all_sound(ref, {"shape", "radius_m", "rise_m", "turns", "from_m", "to_m", "lap_s",
+                             "speed_m_s", "pace", "limits.speed_m_s"}))
+            return;
+        const double shortest_s = shortest_duration_s(flight);
+        if (flight.pace == Pace::shutter) return check_shutters(ref, flight, shortest_s);
+        const std::optional<double> wanted_s = wanted_duration_s(flight, 0.0);
+        if (!wanted_s || !is_too_short(*wanted_s, shortest_s)) return;
+        const double turns = flight.shape == FlightShape::line ? 1.0 : flight.turns;
+        add(map_.value(ref, flight.lap_s ? "lap_s" : "limits.acceleration_m_s2"),
+            fmt::format("{} is {}; within the limits of the flight {} s is the shortest",
+                        flight.lap_s ? in(ref, "lap_s")
+                                     : fmt::format("the lap of {}, which has no pace of its own,",
+                                                   map_.label(ref)),
+                        *wanted_s / turns, rounded_up_s(shortest_s / turns)));
+    }
+
+    void check_shutters(TableRef ref, const Flight& flight, double shortest_s) {
+        for (std::size_t i = 0; i < shoot_.takes.size(); ++i) {
+            const Take& take = shoot_.takes[i];
+            const double shutter_s = settings_of(shoot_, take).shutter_s;
+            if (!contains(take.flights, flight.name) || !map_.is_sound({"take", i}, "shutter_s") ||
+                !map_.is_sound({"camera", 0}, "shutter_s") || !is_too_short(shutter_s, shortest_s))
+                continue;
+            add(map_.value(ref, "pace"),
+                fmt::format(
+                    "{} gives the flight {} s in {}; within its limits {} s is the shortest",
+                    in(ref, "pace"), shutter_s, map_.label({"take", i}), rounded_up_s(shortest_s)));
+        }
+    }
+
+    static bool is_too_short(double wanted_s, double shortest_s) {
+        return wanted_s < shortest_s * (1.0 - 1e-9);
+    }
+
+    /// To a hundredth, so that the time named can be written in the file.
+    static double rounded_up_s(double time_s) { return std::ceil(time_s * 100.0) / 100.0; }
 
     bool has_standing_lamp() const {
         for (std::size_t i = 0; i < shoot_.lamps.size(); ++i)

@@ -35,6 +35,14 @@ Field of_gel(Shoot& shoot) {
     return &(shoot.lamps.back().gel.*member);
 }
 template <auto member>
+Field of_pulse(Shoot& shoot) {
+    return &(shoot.lamps.back().pulse.*member);
+}
+template <auto member>
+Field of_limits(Shoot& shoot) {
+    return &(shoot.flights.back().limits.*member);
+}
+template <auto member>
 Field of_flight(Shoot& shoot) {
     return &(shoot.flights.back().*member);
 }
@@ -65,6 +73,7 @@ constexpr Range position{-20000.0, 20000.0};
 constexpr Range bearing{-360.0, 360.0};
 constexpr Range temperature{lowest_temperature_k, highest_temperature_k};
 constexpr Range shutter{0.0001, 3600.0};
+constexpr Range within_exposure{0.0, 3600.0};
 constexpr Range f_number{0.5, 128.0};
 constexpr Range iso{1.0, 4e6};
 constexpr Range share{0.0, 1.0};
@@ -183,6 +192,9 @@ std::vector<Key> subject_keys() {
          Range{0.001, 1000.0}},
         {"subject", "reflectance", of_subject<&Subject::reflectance>,
          "Mean share of light sent back; the materials' own without it.", "", share},
+        {"subject", "present_s", of_subject<&Subject::present_s>,
+         "From when to when it stands there, from the shutter's opening; always without it.", "s",
+         within_exposure},
     };
 }
 
@@ -211,6 +223,16 @@ std::vector<Key> lamp_keys() {
                 position}),
         {"lamp", "position_m", of_lamp<&Lamp::position_m>,
          "Where it stands, if it is not carried: east, north, up.", "m", position},
+        {"lamp", "lit_s", of_lamp<&Lamp::lit_s>,
+         "From when to when it is switched on, from the shutter's opening; always without it.", "s",
+         within_exposure},
+        {"lamp", "pulse.per_minute", of_pulse<&Pulse::per_minute>,
+         "How many flashes a beacon gives in a minute, instead of steady light.", "per min",
+         above(0.0, 6000.0)},
+        {"lamp", "pulse.on_s", of_pulse<&Pulse::on_s>, "How long a flash lasts.", "s",
+         above(0.0, 3600.0)},
+        {"lamp", "pulse.first_s", of_pulse<&Pulse::first_s>,
+         "When the first flash begins, from the shutter's opening.", "s", within_exposure},
     };
 }
 
@@ -250,6 +272,11 @@ std::vector<Key> flight_keys() {
          Range{0.01, 100.0}},
         {"flight", "pace", of_flight<&Flight::pace>,
          "Instead of lap_s: the whole flight within one exposure."},
+        {"flight", "limits.speed_m_s", of_limits<&SpeedLimits::speed_m_s>,
+         "The fastest it flies; any speed without it.", "m/s", Range{0.01, 100.0}},
+        {"flight", "limits.acceleration_m_s2", of_limits<&SpeedLimits::acceleration_m_s2>,
+         "The most it gains, brakes and turns; the flight then begins and ends at rest.", "m/s2",
+         Range{0.01, 100.0}},
         required(naming("lamp",
                         {"flight", "carries", of_flight<&Flight::carries>, "Lamps it carries."})),
     };

@@ -49,6 +49,9 @@ struct Kind {
     std::string operator()(const std::map<std::string, double>*) const {
         return "a table of numbers by name";
     }
+    std::string operator()(const std::optional<TimeWindows>*) const {
+        return "from and to, or a list of such pairs";
+    }
     std::string operator()(const Aim*) const { return "a word, a subject's name or 3 numbers"; }
     template <class Choice>
     std::string operator()(const Choice*) const {
@@ -64,7 +67,8 @@ struct Kind {
 bool has_many_numbers(const Field& field) {
     return std::holds_alternative<Vec2*>(field) || std::holds_alternative<Vec3*>(field) ||
            std::holds_alternative<glm::ivec2*>(field) ||
-           std::holds_alternative<std::optional<Vec3>*>(field);
+           std::holds_alternative<std::optional<Vec3>*>(field) ||
+           std::holds_alternative<std::optional<TimeWindows>*>(field);
 }
 
 /// A field of the key in an empty shoot, for its type alone.

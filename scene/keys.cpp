@@ -34,6 +34,7 @@ struct Written {
         return "none";
     }
     std::string operator()(const std::vector<std::string>*) const { return "none"; }
+    std::string operator()(const TimeWindows*) const { return "none"; }
     std::string operator()(const std::map<std::string, double>*) const { return "none"; }
     template <class Choice>
     std::string operator()(const Choice* choice) const {

@@ -154,7 +154,35 @@ public:
         return sound;
     }
 
+    bool operator()(TimeWindows* field) const {
+        const SceneList* list = std::get_if<SceneList>(&value_.value);
+        if (!list || list->empty()) return wrong_kind();
+        if (list->size() > longest_list)
+            return refuse(value_, fmt::format("is a list of {} windows; allowed is up to {}",
+                                              list->size(), longest_list));
+        if (!std::holds_alternative<SceneList>(list->front().value))
+            return one_window(value_, *field);
+        bool sound = true;
+        for (const SceneValue& item : *list) sound = one_window(item, *field) && sound;
+        return sound;
+    }
+
 private:
+    bool one_window(const SceneValue& pair, TimeWindows& windows) const {
+        Vec2 ends_s(0.0);
+        if (!Store(pair, key_, label_, problems_).numbers<2>(ends_s, false)) return false;
+        if (ends_s.x >= ends_s.y)
+            return refuse(pair, fmt::format("goes from {} to {} s; allowed is an end after its "
+                                            "beginning",
+                                            ends_s.x, ends_s.y));
+        if (!windows.empty() && ends_s.x < windows.back().to_s)
+            return refuse(pair, fmt::format("begins anew at {} s, before {} s, where it ended; "
+                                            "allowed are pairs one after the other",
+                                            ends_s.x, windows.back().to_s));
+        windows.push_back({ends_s.x, ends_s.y});
+        return true;
+    }
+
     bool refuse(const SceneValue& where, const std::string& what) const {
         problems_.push_back(problem_at(where.place, label_ + " " + what));
         return false;

@@ -47,6 +47,7 @@ const std::vector<std::string> spelled_keys{".title",
                                             "subject.facing_deg",
                                             "subject.scale",
                                             "subject.reflectance",
+                                            "subject.present_s",
                                             "lamp.name",
                                             "lamp.flux_lm",
                                             "lamp.beam_deg",
@@ -57,6 +58,10 @@ const std::vector<std::string> spelled_keys{".title",
                                             "lamp.spill",
                                             "lamp.aim",
                                             "lamp.position_m",
+                                            "lamp.lit_s",
+                                            "lamp.pulse.per_minute",
+                                            "lamp.pulse.on_s",
+                                            "lamp.pulse.first_s",
                                             "flight.name",
                                             "flight.shape",
                                             "flight.centre_m",
@@ -73,6 +78,8 @@ const std::vector<std::string> spelled_keys{".title",
                                             "flight.lap_s",
                                             "flight.speed_m_s",
                                             "flight.pace",
+                                            "flight.limits.speed_m_s",
+                                            "flight.limits.acceleration_m_s2",
                                             "flight.carries",
                                             "point.name",
                                             "point.position_m",
@@ -119,6 +126,7 @@ struct Sample {
     std::string operator()(const Vec3*) const { return list(3); }
     std::string operator()(const glm::ivec2*) const { return list(2); }
     std::string operator()(const std::optional<Vec3>*) const { return list(3); }
+    std::string operator()(const std::optional<TimeWindows>*) const { return list(2); }
     std::string operator()(const Aim*) const { return "\"ahead\""; }
     std::string operator()(const std::vector<std::string>*) const { return "[\"other\"]"; }
     std::string operator()(const std::optional<std::vector<std::string>>*) const {
@@ -198,6 +206,7 @@ TEST_CASE("Every key has a kind and a sentence, and its unit is the one its name
         REQUIRE_FALSE(info.meaning.empty());
         CHECK(info.meaning.back() == '.');
         for (const auto& [ending, unit] : {std::pair{"_m_s", "m/s"},
+                                           {"_m_s2", "m/s2"},
                                            {"_mm", "mm"},
                                            {"_deg", "deg"},
                                            {"_lm", "lm"},
