@@ -1,6 +1,7 @@
 #include "renderer/stage.h"
 
 #include <cmath>
+#include <utility>
 
 #include "renderer/grain.h"
 
@@ -25,6 +26,9 @@ Stage::Stage(const Shoot& shoot, const std::vector<const Subject*>& present)
     for (const Subject* subject : present) meshes_.push_back(&subject->placed);
     rays_ = std::make_unique<RayQuery>(meshes_);
 }
+
+Stage::Stage(std::vector<const Mesh*> meshes)
+    : meshes_(std::move(meshes)), rays_(std::make_unique<RayQuery>(meshes_)) {}
 
 SurfacePacket Stage::surfaces(const RayPacket& rays, const HitPacket& hits, float spread) const {
     SurfacePacket found{};

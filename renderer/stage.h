@@ -30,6 +30,9 @@ class Stage {
 public:
     Stage(const Shoot& shoot, const std::vector<const Subject*>& present);
 
+    /// These meshes and no ground. Refers to them.
+    explicit Stage(std::vector<const Mesh*> meshes);
+
     const RayQuery& rays() const { return *rays_; }
     const std::vector<const Mesh*>& meshes() const { return meshes_; }
 

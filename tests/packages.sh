@@ -14,7 +14,9 @@ packages=(
     libtinyobjloader-dev  # meshes
     libtomlplusplus-dev   # scene files
     nlohmann-json3-dev    # reports
+    zlib1g-dev       # compression of PNG files
     doctest-dev      # tests
+    libbenchmark-dev # speed
 )
 
 if [ "${1:-}" = --list ]; then

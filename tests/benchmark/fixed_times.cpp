@@ -1,0 +1,106 @@
+// Fixed times: the lamp stands still at n even instants, and every pixel adds them up.
+#include <bit>
+#include <utility>
+
+#include "tests/benchmark/methods.h"
+#include "tests/benchmark/point_light.h"
+
+namespace lampflight::bench {
+namespace {
+
+/// Seconds that each instant of a film sample stands for.
+float each_s(const LampTrack& track, int times, std::size_t film_samples) {
+    return track.lit_s() * static_cast<float>(film_samples) / static_cast<float>(times);
+}
+
+/// Aims the packet at one instant of the lamp; lanes that would get light are active.
+void aim_packet(const LampTrack& track, const FixedTime& time, const SurfacePacket& points,
+                LampInstants& lamp, Lanes& light, RayPacket& shadow) {
+    for (int i = 0; i < packet_size; ++i) {
+        lamp.position_m.set(i, time.lamp.position_m);
+        lamp.aim.set(i, time.lamp.aim);
+    }
+    light_lx(track, lamp, points, light);
+    shadow.active = 0;
+    for (int i = 0; i < packet_size; ++i)
+        if (light[i] > 0.0f) shadow.active |= 1u << i;
+    shadow.active &= points.found;
+    if (shadow.active == 0) return;
+    for (int i = 0; i < packet_size; ++i) {
+        const ShadowRay ray = shadow_ray(points.position_m.at(i), points.face_normal.at(i),
+                                         time.lamp.position_m, time.on_face_m);
+        shadow.origin_m.set(i, ray.origin_m);
+        shadow.direction.set(i, ray.direction);
+    }
+}
+
+}  // namespace
+
+TileMethod fixed_times_one_by_one(const LampTrack& track, const EmbreeRays& rays, int times) {
+    return [&track, &rays, instants = fixed_times(track, times, 0.5f)](const SeenTile& tile,
+                                                                       TileLight& tile_light) {
+        tile_light.fill(glm::vec3(0.0f));
+        std::uint64_t asked = 0;
+        for (std::size_t b = 0; b < tile_blocks; ++b) {
+            const std::size_t samples = tile.blocks[b].size();
+            for (std::size_t j = 0; j < samples; ++j) {
+                const SurfacePacket& points = tile.blocks[b][j];
+                Lanes sum_lx{};
+                for (int i = 0; i < packet_size; ++i) {
+                    if (!has_lane(points.found, i)) continue;
+                    const glm::vec3 position_m = points.position_m.at(i);
+                    const glm::vec3 normal = points.normal.at(i);
+                    const glm::vec3 face_normal = points.face_normal.at(i);
+                    for (std::size_t k = j; k < instants.size(); k += samples) {
+                        const LampInstant& lamp = instants[k].lamp;
+                        const float light = light_lx(track, lamp, position_m, normal);
+                        if (light <= 0.0f) continue;
+                        ++asked;
+                        if (!rays.occluded(shadow_ray(position_m, face_normal, lamp.position_m,
+                                                      instants[k].on_face_m)))
+                            sum_lx[i] += light;
+                    }
+                }
+                const float weight_s = each_s(track, static_cast<int>(instants.size()), samples);
+                for (float& lane : sum_lx.lane) lane *= weight_s;
+                add_reflected(track, b, points, sum_lx, tile_light);
+            }
+        }
+        return asked;
+    };
+}
+
+TileMethod fixed_times_in_packets(const LampTrack& track, const RayQuery& rays, int times,
+                                  float phase) {
+    return [&track, &rays, instants = fixed_times(track, times, phase)](const SeenTile& tile,
+                                                                        TileLight& tile_light) {
+        tile_light.fill(glm::vec3(0.0f));
+        std::uint64_t asked = 0;
+        RayPacket shadow;
+        shadow.reach.lane.fill(shadow_reach);
+        LampInstants lamp;
+        Lanes light;
+        for (std::size_t b = 0; b < tile_blocks; ++b) {
+            const std::size_t samples = tile.blocks[b].size();
+            for (std::size_t j = 0; j < samples; ++j) {
+                const SurfacePacket& points = tile.blocks[b][j];
+                if (points.found == 0) continue;
+                Lanes sum_lx{};
+                for (std::size_t k = j; k < instants.size(); k += samples) {
+                    aim_packet(track, instants[k], points, lamp, light, shadow);
+                    if (shadow.active == 0) continue;
+                    asked += static_cast<std::uint64_t>(std::popcount(shadow.active));
+                    const LaneMask lit = shadow.active & ~rays.occluded(shadow);
+                    for (int i = 0; i < packet_size; ++i)
+                        if (has_lane(lit, i)) sum_lx[i] += light[i];
+                }
+                const float weight_s = each_s(track, static_cast<int>(instants.size()), samples);
+                for (float& lane : sum_lx.lane) lane *= weight_s;
+                add_reflected(track, b, points, sum_lx, tile_light);
+            }
+        }
+        return asked;
+    };
+}
+
+}  // namespace lampflight::bench

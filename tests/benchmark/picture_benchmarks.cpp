@@ -1,0 +1,77 @@
+#include <benchmark/benchmark.h>
+#include <fmt/format.h>
+#include <spawn.h>
+#include <sys/wait.h>
+
+#include <filesystem>
+#include <optional>
+#include <vector>
+
+#include "tests/benchmark/registration.h"
+#include "tests/benchmark/results.h"
+
+extern char** environ;
+
+namespace lampflight::bench {
+namespace {
+
+struct Ended {
+    Spent spent;
+    double peak_mb;
+};
+
+/// Runs a command by itself; nothing if it fails.
+std::optional<Ended> run_alone(std::vector<std::string> words) {
+    std::vector<char*> arguments;
+    for (std::string& word : words) arguments.push_back(word.data());
+    arguments.push_back(nullptr);
+    const Stopwatch watch;
+    pid_t child = 0;
+    if (posix_spawn(&child, words.front().c_str(), nullptr, nullptr, arguments.data(), environ) !=
+        0)
+        return std::nullopt;
+    int status = 0;
+    rusage usage{};
+    if (wait4(child, &status, 0, &usage) != child || status != 0) return std::nullopt;
+    return Ended{{watch.spent().wall_s, cpu_s_of(usage)}, peak_mb_of(usage)};
+}
+
+void render(benchmark::State& state, const std::string& quality, const glm::ivec2& pixels) {
+    const std::string size = fmt::format("{}x{}", pixels.x, pixels.y);
+    const std::string picture =
+        (std::filesystem::path(LAMPFLIGHT_BUILD_DIR) / "benchmark-picture.png").string();
+    std::optional<Ended> ended;
+    for (auto _ : state) {
+        ended = run_alone({LAMPFLIGHT_PROGRAM, "render",
+                           std::string(LAMPFLIGHT_SOURCE_DIR) + "/scenes/cairn-halo.toml", "-o",
+                           picture, "--quality", quality, "--size", size, "--quiet"});
+        if (!ended) {
+            state.SkipWithError("the program failed");
+            return;
+        }
+        state.SetIterationTime(ended->spent.wall_s);
+    }
+    state.counters["cpu_s"] = ended->spent.cpu_s;
+    state.counters["peak_mb"] = ended->peak_mb;
+    results().pictures.keep(
+        quality + size, {fmt::format("cairn-halo {} {}", quality, size), 1e-6 * pixels.x * pixels.y,
+                         ended->spent, ended->peak_mb});
+}
+
+}  // namespace
+
+void register_pictures() {
+    const auto add = [](const std::string& quality, const glm::ivec2& pixels) {
+        benchmark::RegisterBenchmark(
+            fmt::format("picture/{}/{}x{}", quality, pixels.x, pixels.y).c_str(),
+            [=](benchmark::State& state) { render(state, quality, pixels); })
+            ->Unit(benchmark::kSecond)
+            ->UseManualTime()
+            ->Iterations(1);
+    };
+    add("draft", {960, 640});
+    add("good", {960, 640});
+    add("good", {6000, 4000});
+}
+
+}  // namespace lampflight::bench

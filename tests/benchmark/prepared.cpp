@@ -1,0 +1,56 @@
+#include "tests/benchmark/prepared.h"
+
+#include "renderer/effort.h"
+
+namespace lampflight::bench {
+
+int film_samples() {
+    return effort_of(Quality::good).film_samples;
+}
+
+Prepared::Prepared(LampFlight flight, const FilmSize& size) : flight_(std::move(flight)) {
+    flight_.shoot.camera.sensor_pixels_across =
+        static_cast<double>(flight_.shoot.camera.pixels.x) / size.pixels.x;
+    flight_.shoot.camera.pixels = size.pixels;
+    stage_ = stage_of(flight_);
+    for (const LitLamp& lamp : flying_lamps(flight_)) tracks_.emplace_back(flight_.shoot, lamp);
+    film_ = see_film(*stage_, flight_.shoot.camera, film_samples(), size.every);
+}
+
+const EmbreeRays& Prepared::embree() {
+    if (!embree_) embree_ = std::make_unique<EmbreeRays>(stage_->meshes());
+    return *embree_;
+}
+
+const Truth& Prepared::truth() {
+    if (!truth_) truth_ = truth_of(flight_.name, film_, tracks_.front(), *stage_);
+    return *truth_;
+}
+
+const std::vector<float>& Prepared::without_fine() {
+    if (!without_fine_) {
+        without_fine_.emplace();
+        if (!flight_.fine_subjects.empty())
+            without_fine_ =
+                truth_of(flight_.name + "_bare", film_, tracks_.front(), *stage_of(flight_, true))
+                    .grey;
+    }
+    return *without_fine_;
+}
+
+Prepared& prepared(const std::string& name, const FilmSize& size,
+                   LampFlight (*make)(const std::string&)) {
+    static std::unique_ptr<Prepared> latest;
+    static std::string latest_name;
+    static FilmSize latest_size;
+    if (!latest || latest_name != name || latest_size.pixels != size.pixels ||
+        latest_size.every != size.every) {
+        latest.reset();  // before the next is made: both may not fit
+        latest = std::make_unique<Prepared>(make(name), size);
+        latest_name = name;
+        latest_size = size;
+    }
+    return *latest;
+}
+
+}  // namespace lampflight::bench

@@ -1,0 +1,52 @@
+// A flight made ready to be lit: stage, lamps, what the lens sees. Only the latest is kept.
+#pragma once
+
+#include <memory>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "tests/benchmark/embree_rays.h"
+#include "tests/benchmark/scenes.h"
+#include "tests/benchmark/truth.h"
+
+namespace lampflight::bench {
+
+/// Size of the film and which of its tiles are lit.
+struct FilmSize {
+    glm::ivec2 pixels{960, 640};
+    int every = 7;
+};
+
+class Prepared {
+public:
+    Prepared(LampFlight flight, const FilmSize& size);
+
+    const LampFlight& flight() const { return flight_; }
+    const Stage& stage() const { return *stage_; }
+    const SeenFilm& film() const { return film_; }
+    const std::vector<LampTrack>& tracks() const { return tracks_; }
+
+    const EmbreeRays& embree();
+    const Truth& truth();
+    /// The truth of the same surface points with the fine subjects gone; empty if there are none.
+    const std::vector<float>& without_fine();
+
+private:
+    LampFlight flight_;
+    std::unique_ptr<Stage> stage_;
+    std::vector<LampTrack> tracks_;
+    SeenFilm film_;
+    std::unique_ptr<EmbreeRays> embree_;
+    std::optional<Truth> truth_;
+    std::optional<std::vector<float>> without_fine_;
+};
+
+/// The flight of that name at that size, made ready by `make` unless it was the last one asked for.
+Prepared& prepared(const std::string& name, const FilmSize& size,
+                   LampFlight (*make)(const std::string&) = lamp_flight);
+
+/// Film samples a pixel: the product's own at `good`.
+int film_samples();
+
+}  // namespace lampflight::bench

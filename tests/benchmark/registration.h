@@ -1,0 +1,20 @@
+// The benchmarks by group. Each adds its own to Google Benchmark's list, by name.
+#pragma once
+
+#include "tests/benchmark/prepared.h"
+
+namespace lampflight::bench {
+
+/// Every method on every flight: `layer/FLIGHT/METHOD/SETTING`.
+void register_layers(int every);
+
+/// Embree's bare rate: `embree/FLIGHT/KIND`.
+void register_bare_rates();
+
+/// `scaling/pixels/...`, `scaling/triangles/...`, `scaling/lamps/...`.
+void register_scaling();
+
+/// From scene file to picture file, in a process of its own: `picture/QUALITY/SIZE`.
+void register_pictures();
+
+}  // namespace lampflight::bench

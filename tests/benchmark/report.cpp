@@ -1,0 +1,168 @@
+#include "tests/benchmark/report.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "tests/benchmark/results.h"
+
+namespace lampflight::bench {
+namespace {
+
+constexpr double wanted_error = 0.01;
+
+std::vector<std::string> films() {
+    std::vector<std::string> names;
+    for (const LayerResult& result : results().layers.all())
+        if (std::ranges::count(names, result.film) == 0) names.push_back(result.film);
+    return names;
+}
+
+void print_layer(const LayerResult& row) {
+    fmt::print(
+        "  {:<18} {:>7} {:>8.1f} {:>9.3f} {:>9.3f} {:>8.1f} {:>8.2f} {:>8.2f} {:>8.2f} "
+        "{:>7.2f}",
+        row.method, row.setting, row.rays_a_pixel, row.spent.wall_s, row.spent.cpu_s,
+        row.mrays_core_s, 100.0 * row.errors.rms, 100.0 * row.errors.worst,
+        100.0 * row.errors.tile_means, 100.0 * row.errors.bias);
+    if (row.shadow_kept) fmt::print(" {:>8.1f}", 100.0 * *row.shadow_kept);
+    fmt::print("\n");
+}
+
+void print_layers() {
+    for (const std::string& film : films()) {
+        fmt::print("\n{}   (the truth itself: {:.2f} %)\n", film,
+                   100.0 * results().own_errors[film]);
+        fmt::print("  {:<18} {:>7} {:>8} {:>9} {:>9} {:>8} {:>8} {:>8} {:>8} {:>7} {:>8}\n",
+                   "method", "setting", "rays/px", "clock s", "cores s", "Mrays/cs", "rms %",
+                   "worst %", "8x8 %", "bias %", "shadow %");
+        for (const LayerResult& row : results().layers.all())
+            if (row.film == film) print_layer(row);
+    }
+}
+
+std::vector<std::string> methods_on(const std::string& film) {
+    std::vector<std::string> names;
+    for (const LayerResult& row : results().layers.all())
+        if (row.film == film && std::ranges::count(names, row.method) == 0)
+            names.push_back(row.method);
+    return names;
+}
+
+/// Cost of a method at the wanted error, by any of its figures.
+template <class Cost>
+CostAtError at_wanted(const std::string& film, const std::string& method, Cost cost) {
+    std::vector<Step> steps;
+    for (const LayerResult& row : results().layers.all())
+        if (row.film == film && row.method == method && row.on_ladder)
+            steps.push_back({cost(row), row.errors.rms});
+    return cost_at_error(steps, wanted_error);
+}
+
+/// "<" before what is an upper bound, "~" before what is drawn on beyond the steps taken.
+std::string in_words(const CostAtError& cost, int decimals) {
+    const char* mark = "";
+    switch (cost.known) {
+        case Known::not_at_all:
+            return "-";
+        case Known::at_most:
+            mark = "<";
+            break;
+        case Known::drawn_on:
+            mark = "~";
+            break;
+        case Known::between_steps:
+            break;
+    }
+    return fmt::format("{}{:.{}f}", mark, cost.cost, decimals);
+}
+
+void print_time_to_wanted() {
+    fmt::print("\nTo {:g} % rms error, whole film (< at most; ~ drawn on beyond the steps taken)\n",
+               100.0 * wanted_error);
+    fmt::print("  {:<36} {:<18} {:>9} {:>9} {:>9} {:>12}\n", "film", "method", "rays/px", "clock s",
+               "cores s", "cores, times ours");
+    for (const std::string& film : films()) {
+        const auto cpu = [](const LayerResult& row) { return row.spent.cpu_s; };
+        const double ours = at_wanted(film, "ours", cpu).cost;
+        for (const std::string& method : methods_on(film)) {
+            const CostAtError cores = at_wanted(film, method, cpu);
+            if (cores.known == Known::not_at_all) continue;
+            const CostAtError rays =
+                at_wanted(film, method, [](const LayerResult& row) { return row.rays_a_pixel; });
+            const CostAtError clock =
+                at_wanted(film, method, [](const LayerResult& row) { return row.spent.wall_s; });
+            fmt::print("  {:<36} {:<18} {:>9} {:>9} {:>9} {:>12}\n", film, method,
+                       in_words(rays, 1), in_words(clock, 2), in_words(cores, 2),
+                       ours > 0.0 ? fmt::format("{:.1f}", cores.cost / ours) : "-");
+        }
+    }
+}
+
+void print_rates() {
+    fmt::print("\nEmbree's bare rate\n  {:<24} {:<28} {:>10} {:>10}\n", "flight", "rays", "Mrays/s",
+               "Mrays/cs");
+    for (const RateResult& row : results().rates.all())
+        fmt::print("  {:<24} {:<28} {:>10.1f} {:>10.1f}\n", row.flight, row.kind,
+                   row.mrays / row.spent.wall_s, row.mrays / row.spent.cpu_s);
+}
+
+void print_scaling() {
+    fmt::print(
+        "\nLamp layer at good, open circle, whole film\n  {:<12} {:>12} {:>10} {:>10} "
+        "{:>9} {:>14}\n",
+        "by", "entry", "clock s", "cores s", "rays/px", "grows as power");
+    const ScalingResult* before = nullptr;
+    for (const ScalingResult& row : results().scaling.all()) {
+        std::string power = "";
+        if (before != nullptr && before->table == row.table)
+            power = fmt::format("{:.2f}", std::log(row.spent.cpu_s / before->spent.cpu_s) /
+                                              std::log(row.amount / before->amount));
+        fmt::print("  {:<12} {:>12} {:>10.3f} {:>10.3f} {:>9.1f} {:>14}\n", row.table, row.entry,
+                   row.spent.wall_s, row.spent.cpu_s, row.rays_a_pixel, power);
+        before = &row;
+    }
+}
+
+/// Seconds on the clock that bare Embree takes for one ray from the lens for each of a million
+/// pixels of the demo scene; 0 if that was not measured.
+double lens_s_a_megapixel() {
+    for (const RateResult& row : results().rates.all())
+        if (row.flight.starts_with("cairn-halo") && row.kind.starts_with("lens"))
+            return row.spent.wall_s / row.mrays;
+    return 0.0;
+}
+
+void print_pictures() {
+    fmt::print(
+        "\nWhole pictures, from scene file to picture file\n  {:<32} {:>9} {:>9} {:>9} "
+        "{:>22}\n",
+        "picture", "clock s", "cores s", "peak MB", "times one bare ray/px");
+    for (const PictureResult& row : results().pictures.all()) {
+        const double bare_s = row.megapixels * lens_s_a_megapixel();
+        fmt::print("  {:<32} {:>9.2f} {:>9.2f} {:>9.0f} {:>22}\n", row.picture, row.spent.wall_s,
+                   row.spent.cpu_s, row.peak_mb,
+                   bare_s > 0.0 ? fmt::format("{:.0f}", row.spent.wall_s / bare_s) : "-");
+    }
+}
+
+}  // namespace
+
+void print_report() {
+    const AllResults& all = results();
+    if (!all.layers.all().empty()) {
+        print_layers();
+        print_time_to_wanted();
+    }
+    if (!all.rates.all().empty()) print_rates();
+    if (!all.scaling.all().empty()) print_scaling();
+    if (!all.pictures.all().empty()) print_pictures();
+    fmt::print("\nPeak memory of this program: {:.0f} MB\n", peak_mb_of(own_usage()));
+}
+
+AllResults& results() {
+    static AllResults all;
+    return all;
+}
+
+}  // namespace lampflight::bench

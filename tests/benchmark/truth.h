@@ -1,0 +1,25 @@
+// The truth: very many fixed times. Slow, so kept in a file beside the program.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "tests/benchmark/lamp_layer.h"
+
+namespace lampflight::bench {
+
+// Fixed times a pixel, shared out to its film samples.
+constexpr int truth_times = 8192;
+
+struct Truth {
+    std::vector<float> grey;  ///< see grey_pixels
+    /// Error of the truth itself: two halves at other times, half their difference, relative rms.
+    double own_error = 0.0;
+};
+
+/// Reads the truth from its file or works it out and keeps it there. `name` stands for the scene;
+/// the surface points and the meshes are told apart by themselves.
+Truth truth_of(const std::string& name, const SeenFilm& film, const LampTrack& track,
+               const Stage& stage);
+
+}  // namespace lampflight::bench
