@@ -1,5 +1,7 @@
 #include "tests/benchmark/scenes.h"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <stdexcept>
 
@@ -146,9 +148,9 @@ LampFlight swarm_of(int lamps) {
     LampFlight flight = built("swarm " + std::to_string(lamps), open_scene());
     for (int i = 0; i < lamps; ++i) {
         Flight path = circle_flight();
-        path.name += " " + std::to_string(i);
+        path.name = fmt::format("circle {}", i);
         path.start_bearing_deg = 360.0 * i / lamps;
-        fly(flight, "lamp " + std::to_string(i), path, 60.0);
+        fly(flight, fmt::format("lamp {}", i), path, 60.0);
     }
     return flight;
 }
