@@ -26,13 +26,19 @@ Json flight_json(const FlightReport& flight) {
 Json take_json(const TakeReport& take) {
     Json flights = Json::array();
     for (const FlightReport& flight : take.flights) flights.push_back(flight_json(flight));
+    Json lamps = Json::array();
+    for (const LampReport& lamp : take.lamps) {
+        lamps.push_back({{"name", lamp.name}, {"lit_s", lamp.lit_s}, {"flashes", nullptr}});
+        if (lamp.flashes) lamps.back()["flashes"] = *lamp.flashes;
+    }
     return {{"name", take.name},
             {"shutter_s", take.settings.shutter_s},
             {"f_number", take.settings.f_number},
             {"iso", take.settings.iso},
             {"ev", exposure_value(take.settings)},
             {"ev100", ev100(take.settings)},
-            {"flights", flights}};
+            {"flights", flights},
+            {"lamps", lamps}};
 }
 
 }  // namespace

@@ -7,16 +7,6 @@
 namespace lampflight {
 namespace {
 
-/// The fastest of many looks along the flight.
-double top_speed_m_s(const FlightPath& path) {
-    constexpr int looks = 1000;
-    double top = 0.0;
-    for (int look = 0; look < looks; ++look)
-        top =
-            std::max(top, glm::length(path.velocity_m_s(path.duration_s() * (look + 0.5) / looks)));
-    return top;
-}
-
 FlightReport flight_report(const Shoot& shoot, const Flight& flight, double shutter_s) {
     const FlightPath path(flight, shutter_s);
     FlightReport report{};
@@ -24,7 +14,7 @@ FlightReport flight_report(const Shoot& shoot, const Flight& flight, double shut
     report.length_m = path.length_m();
     report.lap_s = path.lap_s();
     report.speed_m_s = path.speed_m_s();
-    report.top_speed_m_s = top_speed_m_s(path);
+    report.top_speed_m_s = path.top_speed_m_s();
     report.top_acceleration_m_s2 = path.top_acceleration_m_s2();
     report.airborne_s = path.duration_s();
     if (closes(flight.shape)) report.closure_deg = closure_deg(flight, path, shutter_s);
@@ -33,10 +23,14 @@ FlightReport flight_report(const Shoot& shoot, const Flight& flight, double shut
 }
 
 TakeReport take_report(const Shoot& shoot, const Take& take) {
-    TakeReport report{take.name, settings_of(shoot, take), {}};
+    TakeReport report{take.name, settings_of(shoot, take), {}, {}};
     for (const std::string& name : take.flights)
         if (const Flight* flight = find_named(shoot.flights, name))
             report.flights.push_back(flight_report(shoot, *flight, report.settings.shutter_s));
+    for (const LitLamp& lit : lit_lamps(shoot, take)) {
+        LampReport& lamp = report.lamps.emplace_back(lit.lamp->name, lit.lit_s(), std::nullopt);
+        if (lit.lamp->pulse.per_minute) lamp.flashes = lit.lit.size();
+    }
     return report;
 }
 

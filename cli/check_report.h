@@ -23,10 +23,17 @@ struct FlightReport {
     Framing framing;
 };
 
+struct LampReport {
+    std::string name;
+    double lit_s;                        ///< how long it burns while the shutter is open
+    std::optional<std::size_t> flashes;  ///< of a beacon
+};
+
 struct TakeReport {
     std::string name;
     ExposureSettings settings;
     std::vector<FlightReport> flights;
+    std::vector<LampReport> lamps;
 };
 
 struct CheckReport {

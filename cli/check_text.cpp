@@ -46,6 +46,7 @@ Table flight_table(const CheckReport& report) {
                  {"Length m", Align::right},
                  {"Lap s", Align::right},
                  {"Speed m/s", Align::right},
+                 {"Top m/s", Align::right},
                  {"Top m/s2", Align::right},
                  {"Airborne s", Align::right},
                  {"Closure"},
@@ -59,10 +60,24 @@ Table flight_table(const CheckReport& report) {
             table.rows.push_back(
                 {flight.name, take.name, decimal_text(flight.length_m, 1),
                  decimal_text(flight.lap_s, 1), decimal_text(flight.speed_m_s, 2),
+                 decimal_text(flight.top_speed_m_s, 2),
                  decimal_text(flight.top_acceleration_m_s2, 2), decimal_text(flight.airborne_s, 1),
                  closure_text(flight.closure_deg), percent_text(flight.framing.in_frame),
                  box ? span_text(box->left, box->right) : "behind",
                  box ? span_text(box->top, box->bottom) : "behind"});
+        }
+    return table;
+}
+
+/// Lamps that do not simply burn while the shutter is open.
+Table lamp_table(const CheckReport& report) {
+    Table table{{{"Lamp"}, {"Take"}, {"Burns s", Align::right}, {"Flashes", Align::right}}, {}};
+    for (const TakeReport& take : report.takes)
+        for (const LampReport& lamp : take.lamps) {
+            const double shutter_s = take.settings.shutter_s;
+            if (!lamp.flashes && std::abs(lamp.lit_s - shutter_s) < 1e-3 * shutter_s) continue;
+            table.rows.push_back({lamp.name, take.name, decimal_text(lamp.lit_s, 2),
+                                  lamp.flashes ? std::to_string(*lamp.flashes) : "steady"});
         }
     return table;
 }
@@ -85,6 +100,8 @@ std::string check_text(const CheckReport& report) {
     text += to_text(take_table(report));
     const Table flights = flight_table(report);
     if (!flights.rows.empty()) text.append("\n").append(to_text(flights));
+    const Table lamps = lamp_table(report);
+    if (!lamps.rows.empty()) text.append("\n").append(to_text(lamps));
     text += "\n";
     text += report.cautions.empty() ? "No cautions.\n" : to_text(caution_table(report));
     return text;

@@ -5,10 +5,12 @@
 #include <algorithm>
 #include <array>
 #include <cctype>
+#include <iterator>
 #include <limits>
 
 #include "scene/clearance.h"
 #include "scene/framing.h"
+#include "scene/time_cautions.h"
 
 namespace lampflight {
 namespace {
@@ -179,7 +181,18 @@ void add_agility(Cautions& list, const Flown& flown) {
     list.push_back({"speed", CautionLevel::care,
                     fmt::format("The {} turns at {:.1f} m/s2 and {:.1f} m/s. A loaded drone may "
                                 "not hold that line: fly slower or wider.",
-                                flown.name(), acceleration_m_s2, flown.path.speed_m_s())});
+                                flown.name(), acceleration_m_s2, flown.path.top_speed_m_s())});
+}
+
+/// A speed that was asked for and that the flight's limits forbid.
+void add_held_speed(Cautions& list, const Flown& flown) {
+    if (!flown.flight.limits.given() || !flown.flight.speed_m_s) return;
+    const double top_m_s = flown.path.top_speed_m_s();
+    if (top_m_s >= (1.0 - 1e-3) * *flown.flight.speed_m_s) return;
+    list.push_back({"speed", CautionLevel::note,
+                    fmt::format("The {} is asked to go at {} m/s; within its limits it comes to "
+                                "{:.1f} m/s.",
+                                flown.name(), *flown.flight.speed_m_s, top_m_s)});
 }
 
 void add_neighbours(Cautions& list, const std::vector<Flown>& flown) {
@@ -202,12 +215,13 @@ struct Glare {
     double distance_m = 0.0;
 };
 
-/// Most light that a lamp sends to a pair of eyes turned to it, by the inverse square law.
+/// Most light that a lamp sends to a pair of eyes turned to it, by the inverse square law, from its
+/// first light to its last: nobody times a look by a beacon's dark moments.
 Glare worst_glare(const Shoot& shoot, const LitLamp& lit, const Vec3& eyes_m) {
     const Beam beam(*lit.lamp);
     Glare worst;
     for (int i = 0; i <= 360; ++i) {
-        const double time_s = lit.lit_s() * i / 360.0;
+        const double time_s = glm::mix(lit.lit.front().from_s, lit.lit.back().to_s, i / 360.0);
         const Vec3 to_eyes = eyes_m - lit.position_m(time_s);
         const double apart_m = std::max(glm::length(to_eyes), 0.05);
         const double cos_to_aim = glm::dot(aim_direction(shoot, lit, time_s), to_eyes) / apart_m;
@@ -260,8 +274,8 @@ void add_timing(Cautions& list, const Flown& flown) {
         return;
     }
     if (over_s <= slack_s) return;
-    const bool gap = closes(flown.flight.shape) && flown.path.lap_s() > flown.shutter_s + slack_s &&
-                     flown.flight.turns >= 1.0;
+    const bool gap = closes(flown.flight.shape) && flown.flight.turns >= 1.0 &&
+                     flown.path.flown_turns(flown.shutter_s + slack_s) < 1.0;
     const std::string cut =
         fmt::format("The {} takes {:.1f} s but the shutter closes at {:.1f} s: ", flown.name(),
                     flown.path.duration_s(), flown.shutter_s);
@@ -311,6 +325,7 @@ std::vector<Caution> cautions(const Shoot& shoot) {
             add_overhead(list, shoot, one);
             add_height(list, shoot, one);
             add_agility(list, one);
+            add_held_speed(list, one);
         }
         add_neighbours(list, flown);
         add_glare(list, shoot, take);
@@ -320,6 +335,7 @@ std::vector<Caution> cautions(const Shoot& shoot) {
         }
     }
     add_unused(list, shoot);
+    std::ranges::move(time_cautions(shoot), std::back_inserter(list));
     add_standing_rules(list, shoot);
     std::stable_sort(list.begin(), list.end(), [](const Caution& one, const Caution& other) {
         return one.level > other.level;

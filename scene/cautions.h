@@ -12,7 +12,7 @@ enum class CautionLevel { note, care, danger };
 
 struct Caution {
     /// "people", "subject", "drones", "night", "airspace", "load", "battery", "eyes", "height",
-    /// "speed", "frame", "lap", "lamp" or "flight".
+    /// "speed", "frame", "lap", "lamp", "flight", "time" or "flashes".
     std::string about;
     CautionLevel level;
     std::string text;

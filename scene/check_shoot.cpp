@@ -143,7 +143,7 @@ private:
         for (const std::string_view key : needed)
             if (!map_.has(ref, full(key)))
                 add(map_.key(ref, full(*given)),
-                    fmt::format("{} has a {} without {}; required is {}", map_.label(ref),
+                    fmt::format("{} has {} without {}; required is {}", map_.label(ref),
                                 in_quotes(inner), in_quotes(key),
                                 allowed_text(*find_key(ref.table, full(key)))));
     }
@@ -230,12 +230,15 @@ private:
         const std::optional<double> wanted_s = wanted_duration_s(flight, 0.0);
         if (!wanted_s || !is_too_short(*wanted_s, shortest_s)) return;
         const double turns = flight.shape == FlightShape::line ? 1.0 : flight.turns;
-        add(map_.value(ref, flight.lap_s ? "lap_s" : "limits.acceleration_m_s2"),
-            fmt::format("{} is {}; within the limits of the flight {} s is the shortest",
-                        flight.lap_s ? in(ref, "lap_s")
-                                     : fmt::format("the lap of {}, which has no pace of its own,",
-                                                   map_.label(ref)),
-                        *wanted_s / turns, rounded_up_s(shortest_s / turns)));
+        const std::string least =
+            fmt::format("within its limits {} s is the shortest", rounded_up_s(shortest_s / turns));
+        if (flight.lap_s)
+            add(map_.value(ref, "lap_s"),
+                fmt::format("{} is {}; {}", in(ref, "lap_s"), *flight.lap_s, least));
+        else
+            add(map_.key(ref, "limits.acceleration_m_s2"),
+                fmt::format("{} has no pace and takes {} s a lap; {}", map_.label(ref),
+                            *wanted_s / turns, least));
     }
 
     void check_shutters(TableRef ref, const Flight& flight, double shortest_s) {

@@ -176,7 +176,7 @@ private:
                                             "beginning",
                                             ends_s.x, ends_s.y));
         if (!windows.empty() && ends_s.x < windows.back().to_s)
-            return refuse(pair, fmt::format("begins anew at {} s, before {} s, where it ended; "
+            return refuse(pair, fmt::format("begins anew at {} s, before it ended at {} s; "
                                             "allowed are pairs one after the other",
                                             ends_s.x, windows.back().to_s));
         windows.push_back({ends_s.x, ends_s.y});

@@ -40,7 +40,7 @@ Steps steps_of(const Course& course, double acceleration_m_s2, double cruise_m_s
         steps.arc_m.push_back(length_m - last_m * share);
     }
     std::sort(steps.arc_m.begin(), steps.arc_m.end());
-    const double apart_m = 1e-12 * length_m;
+    const double apart_m = 1e-9 * length_m;
     const auto end = std::unique(steps.arc_m.begin(), steps.arc_m.end(),
                                  [&](double one, double next) { return next - one <= apart_m; });
     steps.arc_m.erase(end, steps.arc_m.end());

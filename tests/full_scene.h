@@ -40,6 +40,7 @@ position_m = [0, 0, 0.5]
 facing_deg = 90
 scale = 0.5
 reflectance = 0.3
+present_s = [0, 12.5]
 
 [[subject]]
 name = "slab"
@@ -59,11 +60,14 @@ aim = "cairn"
 name = "cold"
 beam_deg = 360
 aim = [0, 0.5, -1]
+lit_s = [[1, 6], [8, 20]]
+pulse = { per_minute = 90, on_s = 0.04, first_s = 0.5 }
 
 [[lamp]]
 name = "post"
 flux_lm = 200
 position_m = [5, 6, 0.6]
+lit_s = [2, 4]
 
 [[flight]]
 name = "halo"
@@ -83,6 +87,7 @@ shape = "line"
 from_m = [-20, 10, 6]
 to_m = [20, 10, 6]
 pace = "shutter"
+limits = { speed_m_s = 6, acceleration_m_s2 = 1.5 }
 carries = ["cold"]
 
 [[flight]]

@@ -198,6 +198,56 @@ TEST_CASE("a lamp that nothing holds") {
     CHECK_FALSE(mentions(shoot, "lamp"));
 }
 
+TEST_CASE("light and people that miss the shutter") {
+    Shoot shoot = with_person_at({0.0, 0.0, 0.0});
+    shoot.lamps.front().lit_s = TimeWindows{{0.0, 5.0}, {20.0, 30.0}};
+    shoot.subjects.back().present_s = TimeWindows{{25.0, 26.0}};
+    CHECK(warns(shoot, "time", CautionLevel::care, "\"warm\" is lit from 20 to 30 s"));
+    CHECK(warns(shoot, "time", CautionLevel::care, "\"walker\" stands there from 25 to 26 s"));
+    CHECK_FALSE(warns(shoot, "time", CautionLevel::care, "stays dark"));
+    // A take with a longer shutter catches both.
+    Take longer = shoot.takes.front();
+    longer.name = "longer";
+    longer.shutter_s = 27.0;
+    shoot.takes.push_back(longer);
+    shoot.flights.front().lap_s = 27.0;
+    CHECK_FALSE(mentions(shoot, "time"));
+    shoot.lamps.front().lit_s = TimeWindows{{21.0, 30.0}};
+    CHECK(warns(shoot, "time", CautionLevel::care, "stays dark in take \"one\""));
+    CHECK_FALSE(warns(shoot, "time", CautionLevel::care, "stays dark in take \"longer\""));
+}
+
+TEST_CASE("flashes that can harm are told of, slower and faster ones are not") {
+    Shoot shoot = calm_shoot();
+    Pulse& pulse = shoot.lamps.front().pulse;
+    pulse = {60.0, 0.05};
+    CHECK_FALSE(mentions(shoot, "flashes"));
+    pulse.per_minute = 600.0;
+    CHECK(warns(shoot, "flashes", CautionLevel::care, "\"warm\" flashes 10 times a second"));
+    CHECK(warns(shoot, "flashes", CautionLevel::care, "check the rules where you are"));
+    pulse.per_minute = 6000.0;
+    CHECK_FALSE(mentions(shoot, "flashes"));
+}
+
+TEST_CASE("a speed that the limits forbid is told of, and a gap counts the way flown") {
+    Shoot shoot = calm_shoot();
+    Flight& halo = shoot.flights.front();
+    halo.lap_s.reset();
+    halo.speed_m_s = 8.0;
+    halo.limits = {3.0, 2.0};
+    shoot.camera.shutter_s = 60.0;
+    CHECK(warns(shoot, "speed", CautionLevel::note, "comes to 3.0 m/s"));
+    halo.limits.speed_m_s = 20.0;  // then the bend holds it: sqrt(2 x 5) m/s
+    CHECK(warns(shoot, "speed", CautionLevel::note, "comes to 3.2 m/s"));
+    halo.speed_m_s.reset();
+    // 6283 m in 400 s, 16 m/s between ramps of 8 s: in its last 4 s it flies 16 m, not 63.
+    halo.limits = {std::nullopt, 2.0};
+    halo.radius_m = 1000.0;
+    halo.lap_s = 400.0;
+    shoot.camera.shutter_s = 396.0;
+    CHECK(warns(shoot, "lap", CautionLevel::care, "a gap of 1 degrees"));
+}
+
 TEST_CASE("the gravest cautions come first") {
     const std::vector<Caution> list = cautions(with_person_at({5.0, 0.0, 0.0}));
     CHECK(list.front().level == CautionLevel::danger);

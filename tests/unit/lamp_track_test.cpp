@@ -65,6 +65,107 @@ TEST_CASE("a track's intensity is the beam's, for narrow and wide beams") {
     }
 }
 
+// Burning time stands still while the lamp is dark.
+TEST_CASE("a track of several burnings is where the lamp is, and jumps over the dark") {
+    Lamp lamp = lobe_lamp("lamp", 100.0, 4.0);
+    lamp.aim = AimWord::ahead;
+    lamp.lit_s = TimeWindows{{1.0, 3.0}, {3.0, 4.5}, {9.0, 9.25}, {14.0, 40.0}};
+    const Shoot shoot = flown(lamp);
+    const LitLamp lit = first_lit(shoot);
+    const LampTrack track(shoot, lit);
+    CHECK_WITHIN(static_cast<double>(track.lit_s()), 4.75, 1e-6);
+    const double speed_m_s = 2.0 * pi * 5.0 / 15.0;
+    CHECK_RELATIVE(static_cast<double>(track.path_length_m()), 4.75 * speed_m_s, 1e-4);
+    const std::vector<float> edges_s{0.0f, 3.5f, 3.75f, 4.75f};
+    CHECK(track.edges_s() == edges_s);
+    for (int i = 0; i < 4000; ++i) {
+        const double burnt_s = 4.75 * (i + 0.5) / 4000.0;
+        double time_s = burnt_s + 1.0;
+        if (burnt_s > 3.5) time_s += 4.5;
+        if (burnt_s > 3.75) time_s += 4.75;
+        const LampInstant here = track.at(static_cast<float>(burnt_s));
+        CHECK_WITHIN(Vec3(here.position_m), lit.position_m(time_s), 1.5e-4);
+        CHECK_WITHIN(Vec3(here.aim), aim_direction(shoot, lit, time_s), 1.5e-4);
+    }
+    // At an edge comes what follows the gap, just before it what led up to it.
+    const double before_m =
+        glm::distance(Vec3(track.at(std::nextafter(3.5f, 0.0f)).position_m), lit.position_m(4.5));
+    CHECK(before_m < 1e-5);
+    CHECK_WITHIN(Vec3(track.at(3.5f).position_m), lit.position_m(9.0), 1e-5);
+    CHECK_WITHIN(Vec3(track.at(-1.0f).position_m), lit.position_m(1.0), 1e-5);
+    CHECK_WITHIN(Vec3(track.at(99.0f).position_m), lit.position_m(15.0), 1e-5);
+}
+
+TEST_CASE("sixteen instants at once are the same as one by one, for any number of burnings") {
+    for (const double per_minute : {0.0, 12.0, 6000.0}) {
+        Lamp lamp = lobe_lamp("lamp", 100.0, 4.0);
+        lamp.aim = AimWord::ahead;
+        if (per_minute > 0.0) lamp.pulse = {per_minute, 0.005, 0.3};
+        const Shoot shoot = flown(lamp);
+        const LitLamp lit = first_lit(shoot);
+        const LampTrack track(shoot, lit);
+        CHECK_RELATIVE(static_cast<double>(track.lit_s()), lit.lit_s(), 1e-6);
+        for (int k = 0; k < 200; ++k) {
+            Lanes time_s;
+            for (int i = 0; i < packet_size; ++i)
+                time_s[i] = track.lit_s() * static_cast<float>(k * packet_size + i) / 3199.0f;
+            LampInstants instants;
+            track.at(time_s, instants);
+            for (int i = 0; i < packet_size; ++i) {
+                CHECK(instants.position_m.at(i) == track.at(time_s[i]).position_m);
+                CHECK(instants.aim.at(i) == track.at(time_s[i]).aim);
+            }
+        }
+    }
+}
+
+TEST_CASE("every flash of a fast beacon is in its place") {
+    Lamp lamp = lobe_lamp("lamp", 100.0, 4.0);
+    lamp.pulse = {3000.0, 0.002, 0.0};  // 750 in 15 s
+    const Shoot shoot = flown(lamp);
+    const LitLamp lit = first_lit(shoot);
+    const LampTrack track(shoot, lit);
+    REQUIRE(lit.lit.size() == 750);
+    for (int k = 0; k < 750; ++k)
+        for (const double share : {0.02, 0.5, 0.98}) {
+            const auto burnt_s = static_cast<float>(0.002 * (k + share));
+            CHECK_WITHIN(Vec3(track.at(burnt_s).position_m),
+                         lit.position_m(0.02 * k + 0.002 * share), 3e-5);
+        }
+}
+
+TEST_CASE("a track keeps up where speed or aim changes sharply") {
+    Lamp lamp = lobe_lamp("lamp", 100.0, 4.0);
+    lamp.aim = AimAtSubject{"post"};
+    Shoot shoot = flown(lamp);
+    add_subject(shoot, "post", {});
+    shoot.subjects.back().position_m = {0.0, 4.9, 8.0};  // its middle 0.16 m off the flight
+    shoot.flights.front().lap_s.reset();
+    shoot.flights.front().limits = {20.0, 9.0};
+    shoot.flights.front().speed_m_s = 20.0;
+    const LitLamp lit = first_lit(shoot);
+    const LampTrack track(shoot, lit);
+    for (int i = 0; i <= 20000; ++i) {
+        const double time_s = lit.lit_s() * i / 20000.0;
+        const LampInstant here = track.at(static_cast<float>(time_s));
+        CHECK_WITHIN(Vec3(here.position_m), lit.position_m(time_s), 1.5e-4);
+        CHECK_WITHIN(Vec3(here.aim), aim_direction(shoot, lit, time_s), 3e-4);
+    }
+}
+
+TEST_CASE("a lamp that is left with no time burns for none, and can be asked all the same") {
+    for (const bool flies : {true, false}) {
+        Shoot shoot = flown(lobe_lamp("lamp", 100.0, 4.0));
+        if (!flies) {
+            shoot.takes.front().flights.clear();
+            stand(shoot, bare_lamp("post", 10.0), {1.0, 2.0, 3.0});
+        }
+        const LampTrack track(shoot, lit_during(first_lit(shoot), {}));
+        CHECK(track.lit_s() == 0.0f);
+        CHECK(std::isfinite(track.at(0.0f).position_m.x));
+    }
+}
+
 TEST_CASE("a standing lamp has one instant") {
     Shoot shoot = dark_shoot({8, 8});
     stand(shoot, bare_lamp("lamp", 10.0), {1.0, 2.0, 3.0});

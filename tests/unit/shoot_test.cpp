@@ -161,6 +161,80 @@ TEST_CASE("an aim that has no direction falls back to down") {
     }
 }
 
+TEST_CASE("a lamp burns in its windows, cut by the shutter and by its flight") {
+    Shoot shoot = two_flights();
+    shoot.lamps[0].lit_s = TimeWindows{{1.0, 3.0}, {8.0, 15.0}};  // its flight ends at 10 s
+    shoot.lamps[1].lit_s = TimeWindows{{11.0, 99.0}};             // the shutter closes at 12 s
+    shoot.lamps[2].lit_s = TimeWindows{{12.0, 20.0}};
+    const std::vector<LitLamp> lit = lit_lamps(shoot, shoot.takes.front());
+    REQUIRE(lit.size() == 3);  // the left one burns when the shutter has closed
+    CHECK(lit[0].lamp->name == "high");
+    CHECK(lit[0].lit == TimeWindows{{11.0, 12.0}});
+    CHECK(lit[1].lit == TimeWindows{{1.0, 3.0}, {8.0, 10.0}});
+    CHECK_WITHIN(lit[1].lit_s(), 4.0, 1e-12);
+    CHECK(lit[2].lamp->name == "right");
+    CHECK(lit_during(lit[1], {{2.0, 9.0}}).lit == TimeWindows{{2.0, 3.0}, {8.0, 9.0}});
+    CHECK(lit_during(lit[1], {{4.0, 7.0}}).lit_s() == 0.0);
+    // Without the take's shutter in the way.
+    shoot.takes.front().shutter_s = 30.0;
+    CHECK(lit_lamps(shoot, shoot.takes.front()).size() == 4);
+}
+
+TEST_CASE("a beacon flashes on its beat") {
+    const Pulse pulse{30.0, 0.5, 1.0};  // every 2 s
+    CHECK(flashes(pulse, 5.25) == TimeWindows{{1.0, 1.5}, {3.0, 3.5}, {5.0, 5.25}});
+    CHECK(flashes(pulse, 1.0).empty());
+    CHECK(flashes({30.0, 2.0, 1.0}, 9.0) == TimeWindows{{1.0, 9.0}});
+    CHECK(flashes({30.0, 2.0, 10.0}, 9.0).empty());
+    Shoot shoot = two_flights();
+    shoot.lamps[2].pulse = {60.0, 0.1, 0.25};
+    shoot.lamps[2].lit_s = TimeWindows{{3.0, 6.3}};
+    const std::vector<LitLamp> lit = lit_lamps(shoot, shoot.takes.front());
+    REQUIRE(lit[2].lamp->name == "left");
+    REQUIRE(lit[2].lit.size() == 4);
+    CHECK_WITHIN(lit[2].lit[3].from_s, 6.25, 1e-12);
+    CHECK_WITHIN(lit[2].lit_s(), 0.35, 1e-12);
+}
+
+TEST_CASE("casts: who stands there with whom, and when") {
+    Shoot shoot = two_flights();
+    const Take take = shoot.takes.front();
+    const Subject* cairn = &shoot.subjects[0];
+    const Subject* walker = &shoot.subjects[1];
+    std::vector<Cast> all = casts(shoot, take);
+    REQUIRE(all.size() == 1);
+    CHECK(all[0].subjects == std::vector{cairn, walker});
+    CHECK(all[0].times == TimeWindows{{0.0, 12.0}});
+
+    shoot.subjects[1].present_s = TimeWindows{{0.0, 4.0}, {6.0, 99.0}};
+    all = casts(shoot, take);
+    REQUIRE(all.size() == 2);
+    CHECK(all[0].subjects == std::vector{cairn, walker});
+    CHECK(all[0].times == TimeWindows{{0.0, 4.0}, {6.0, 12.0}});
+    CHECK(all[1].subjects == std::vector{cairn});
+    CHECK(all[1].times == TimeWindows{{4.0, 6.0}});
+
+    shoot.subjects[0].present_s = TimeWindows{{3.0, 6.0}};
+    all = casts(shoot, take);
+    REQUIRE(all.size() == 3);
+    CHECK(all[0].subjects == std::vector{walker});
+    CHECK(all[0].times == TimeWindows{{0.0, 3.0}, {6.0, 12.0}});
+    CHECK(all[1].times == TimeWindows{{3.0, 4.0}});
+    CHECK(all[2].subjects == std::vector{cairn});
+
+    // Who comes when the shutter has closed was never there; nobody else changes anything.
+    shoot.subjects[0].present_s.reset();
+    shoot.subjects[1].present_s = TimeWindows{{12.0, 20.0}};
+    all = casts(shoot, take);
+    REQUIRE(all.size() == 1);
+    CHECK(all[0].subjects == std::vector{cairn});
+    Take alone = take;
+    alone.subjects = std::vector<std::string>{};
+    all = casts(shoot, alone);
+    REQUIRE(all.size() == 1);
+    CHECK(all[0].subjects.empty());
+}
+
 TEST_CASE("subjects of a take keep the scene's order") {
     const Shoot shoot = two_flights();
     Take take;
