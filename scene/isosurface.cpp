@@ -4,7 +4,10 @@
 #include <array>
 #include <cmath>
 #include <limits>
-#include <memory>
+
+#include <tbb/parallel_for.h>
+
+#include "scene/distance_lattice.h"
 
 namespace lampflight {
 
@@ -28,13 +31,22 @@ constexpr std::array<CellEdge, 12> cell_edges{{{0, 1},
                                                {2, 6},
                                                {3, 7}}};
 
-std::uint8_t edge_between(unsigned a, unsigned b) {
+constexpr std::uint8_t edge_between(unsigned a, unsigned b) {
     for (std::uint8_t edge = 0; edge < 12; ++edge)
         if ((cell_edges[edge].from == a && cell_edges[edge].to == b) ||
             (cell_edges[edge].from == b && cell_edges[edge].to == a))
             return edge;
     return 0;
 }
+
+/// The edge that leaves a corner along each axis, for corners that lie low on it.
+constexpr std::array<std::array<std::uint8_t, 3>, 8> edges_up = [] {
+    std::array<std::array<std::uint8_t, 3>, 8> made{};
+    for (unsigned corner = 0; corner < 8; ++corner)
+        for (unsigned axis = 0; axis < 3; ++axis)
+            made[corner][axis] = edge_between(corner, corner | (1u << axis));
+    return made;
+}();
 
 /// For each pattern of inside corners: which sheet of the surface crosses each edge, and how many.
 struct Sheets {
@@ -94,168 +106,16 @@ const std::array<Sheets, 256>& sheet_table() {
     return table;
 }
 
-constexpr int block_cells = 4;
 constexpr std::uint32_t no_vertex = std::numeric_limits<std::uint32_t>::max();
-
-/// The distance on a lattice, filled in near the surface only.
-class Lattice {
-public:
-    Lattice(const SignedDistance& distance_m, const Box& box, double cell_m)
-        : distance_m_(distance_m), low_m_(box.low_m), cell_m_(cell_m) {
-        const Vec3 size = glm::ceil((box.high_m - box.low_m) / (cell_m * block_cells));
-        blocks_ = glm::max(glm::ivec3(size), glm::ivec3(1));
-        points_ = blocks_ * block_cells + 1;
-        value_.assign(static_cast<std::size_t>(points_.x) * static_cast<std::size_t>(points_.y) *
-                          static_cast<std::size_t>(points_.z),
-                      far_away);
-        is_near_ = std::make_unique<bool[]>(static_cast<std::size_t>(blocks_.x) *
-                                            static_cast<std::size_t>(blocks_.y) *
-                                            static_cast<std::size_t>(blocks_.z));
-        fill();
-    }
-
-    /// Calls `visit` with the lower corner of every cell that may hold surface.
-    template <class Visit>
-    void visit_cells(const Visit& visit) const {
-        for (const glm::ivec3& block : near_blocks_)
-            for (int z = 0; z < block_cells; ++z)
-                for (int y = 0; y < block_cells; ++y)
-                    for (int x = 0; x < block_cells; ++x)
-                        visit(block * block_cells + glm::ivec3(x, y, z));
-    }
-
-    std::size_t index(const glm::ivec3& p) const {
-        return (static_cast<std::size_t>(p.z) * static_cast<std::size_t>(points_.y) +
-                static_cast<std::size_t>(p.y)) *
-                   static_cast<std::size_t>(points_.x) +
-               static_cast<std::size_t>(p.x);
-    }
-    float value(const glm::ivec3& p) const { return value_[index(p)]; }
-    Vec3 place_m(const Vec3& p) const { return low_m_ + p * cell_m_; }
-    std::size_t size() const { return value_.size(); }
-
-private:
-    static constexpr float far_away = std::numeric_limits<float>::max();
-
-    void fill() {
-        const double reach_m = 0.5 * std::sqrt(3.0) * block_cells * cell_m_;
-        for (int z = 0; z < blocks_.z; ++z)
-            for (int y = 0; y < blocks_.y; ++y)
-                for (int x = 0; x < blocks_.x; ++x) {
-                    const glm::ivec3 block(x, y, z);
-                    const Vec3 middle = (Vec3(block) + 0.5) * double{block_cells};
-                    if (std::abs(distance_m_(place_m(middle))) < reach_m) take_in(block);
-                }
-        do follow();
-        while (part_pinches());
-    }
-
-    /// Where the surface leaves a block, the next one holds it as well, whatever its middle said.
-    void follow() {
-        for (std::size_t i = 0; i < near_blocks_.size(); ++i)
-            for (int axis = 0; axis < 3; ++axis)
-                for (const bool upper : {false, true}) {
-                    glm::ivec3 next = near_blocks_[i];
-                    next[axis] += upper ? 1 : -1;
-                    const bool inside = next[axis] >= 0 && next[axis] < blocks_[axis];
-                    if (inside && is_crossed(near_blocks_[i], axis, upper)) take_in(next);
-                }
-    }
-
-    /// Moves a corner out of the body wherever a cell's face has just two corners inside, across
-    /// from each other: there sheets would meet in one edge. Returns whether there were any; ends
-    /// because corners only ever leave.
-    bool part_pinches() {
-        bool any = false;
-        visit_cells([&](const glm::ivec3& cell) {
-            for (int axis = 0; axis < 3; ++axis)
-                for (const int level : {0, 1}) any |= part_pinch(cell, axis, level);
-        });
-        return any;
-    }
-
-    bool part_pinch(const glm::ivec3& cell, int axis, int level) {
-        std::array<float*, 4> corner{};  // about the face
-        for (int k = 0; k < 4; ++k) {
-            glm::ivec3 p = cell;
-            p[axis] += level;
-            p[(axis + 1) % 3] += k == 1 || k == 2 ? 1 : 0;
-            p[(axis + 2) % 3] += k >= 2 ? 1 : 0;
-            corner[static_cast<std::size_t>(k)] = &value_[index(p)];
-        }
-        const bool first_inside = *corner[0] < 0.0f;
-        if ((*corner[2] < 0.0f) != first_inside || (*corner[1] < 0.0f) == first_inside ||
-            (*corner[3] < 0.0f) == first_inside)
-            return false;
-        float* const one = corner[first_inside ? 0 : 1];
-        float* const other = corner[first_inside ? 2 : 3];
-        *(*one > *other ? one : other) = static_cast<float>(1e-3 * cell_m_);
-        return true;
-    }
-
-    bool is_crossed(const glm::ivec3& block, int axis, bool upper) const {
-        glm::ivec3 p = block * block_cells;
-        if (upper) p[axis] += block_cells;
-        const int u = (axis + 1) % 3, v = (axis + 2) % 3;
-        const glm::ivec3 low = p;
-        const bool first_inside = value(p) < 0.0f;
-        for (int j = 0; j <= block_cells; ++j)
-            for (int i = 0; i <= block_cells; ++i) {
-                p[u] = low[u] + i;
-                p[v] = low[v] + j;
-                if ((value(p) < 0.0f) != first_inside) return true;
-            }
-        return false;
-    }
-
-    void take_in(const glm::ivec3& block) {
-        bool& taken =
-            is_near_[(static_cast<std::size_t>(block.z) * static_cast<std::size_t>(blocks_.y) +
-                      static_cast<std::size_t>(block.y)) *
-                         static_cast<std::size_t>(blocks_.x) +
-                     static_cast<std::size_t>(block.x)];
-        if (taken) return;
-        taken = true;
-        near_blocks_.push_back(block);
-        fill_block(block * block_cells);
-    }
-
-    void fill_block(const glm::ivec3& low) {
-        for (int z = 0; z <= block_cells; ++z)
-            for (int y = 0; y <= block_cells; ++y)
-                for (int x = 0; x <= block_cells; ++x) {
-                    const glm::ivec3 p = low + glm::ivec3(x, y, z);
-                    float& value = value_[index(p)];
-                    if (value == far_away)
-                        value = static_cast<float>(distance_m_(place_m(Vec3(p))));
-                }
-    }
-
-    const SignedDistance& distance_m_;
-    Vec3 low_m_;
-    double cell_m_;
-    glm::ivec3 blocks_{};
-    glm::ivec3 points_{};
-    std::vector<float> value_;
-    std::unique_ptr<bool[]> is_near_;
-    std::vector<glm::ivec3> near_blocks_;
-};
 
 glm::ivec3 corner_offset(unsigned corner) {
     return {static_cast<int>(corner & 1u), static_cast<int>((corner >> 1) & 1u),
             static_cast<int>((corner >> 2) & 1u)};
 }
 
-unsigned pattern_of(const Lattice& lattice, const glm::ivec3& cell) {
-    unsigned pattern = 0;
-    for (unsigned corner = 0; corner < 8; ++corner)
-        if (lattice.value(cell + corner_offset(corner)) < 0.0f) pattern |= 1u << corner;
-    return pattern;
-}
-
-/// Adds the vertices of a cell, each in the middle of where its sheet crosses the edges.
-void add_cell_vertices(Mesh& mesh, const Lattice& lattice, const glm::ivec3& cell,
-                       const Sheets& sheets) {
+/// Puts the vertices of a cell each in the middle of where its sheet crosses the edges.
+void place_cell_vertices(Mesh& mesh, const DistanceLattice& lattice, const glm::ivec3& cell,
+                         const Sheets& sheets, std::size_t first) {
     std::array<Vec3, 4> sum{};
     std::array<int, 4> crossings{};
     for (std::size_t e = 0; e < 12; ++e) {
@@ -267,7 +127,8 @@ void add_cell_vertices(Mesh& mesh, const Lattice& lattice, const glm::ivec3& cel
         ++crossings[sheets.of_edge[e]];
     }
     for (std::size_t sheet = 0; sheet < sheets.count; ++sheet)
-        mesh.positions.emplace_back(lattice.place_m(sum[sheet] / double(crossings[sheet])));
+        mesh.positions[first + sheet] =
+            glm::vec3(lattice.place_m(sum[sheet] / double(crossings[sheet])));
 }
 
 /// Value and gradient from four places about one (the corners of a tetrahedron).
@@ -289,7 +150,7 @@ void settle_vertex(Mesh& mesh, std::size_t vertex, const SignedDistance& distanc
     const double step_m =
         std::clamp(value_m / std::max(steepness, 0.3), -0.3 * cell_m, 0.3 * cell_m);
     mesh.positions[vertex] = glm::vec3(place_m - normal * step_m);
-    mesh.normals.emplace_back(normal);
+    mesh.normals[vertex] = glm::vec3(normal);
 }
 
 void add_quad(Mesh& mesh, std::array<std::uint32_t, 4> q, bool turned, std::uint16_t material) {
@@ -306,15 +167,34 @@ void add_quad(Mesh& mesh, std::array<std::uint32_t, 4> q, bool turned, std::uint
     mesh.material_of.insert(mesh.material_of.end(), 2, material);
 }
 
-/// What the lattice's cells hold once their vertices are made.
+/// What the lattice's cells hold.
 struct CellVertices {
-    std::vector<std::uint32_t> first;   ///< by cell; no_vertex where there is none
-    std::vector<std::uint8_t> pattern;  ///< by cell
-    std::vector<glm::ivec3> crossed;    ///< cells with surface in them
+    std::vector<std::uint32_t> first;     ///< by cell; no_vertex where there is none
+    std::vector<std::uint8_t> pattern;    ///< by cell
+    std::vector<glm::ivec3> crossed;      ///< cells with surface in them
+    std::vector<std::uint32_t> first_of;  ///< by crossed cell
 };
 
+/// Numbers the vertices of all crossed cells, from the mesh's next one on.
+CellVertices number_vertices(const Mesh& mesh, const DistanceLattice& lattice) {
+    CellVertices cells{std::vector<std::uint32_t>(lattice.size(), no_vertex),
+                       std::vector<std::uint8_t>(lattice.size(), 0),
+                       lattice.crossed_cells(),
+                       {}};
+    auto next = static_cast<std::uint32_t>(mesh.positions.size());
+    for (const glm::ivec3& cell : cells.crossed) {
+        const unsigned pattern = lattice.pattern(cell);
+        cells.first[lattice.index(cell)] = next;
+        cells.pattern[lattice.index(cell)] = static_cast<std::uint8_t>(pattern);
+        cells.first_of.push_back(next);
+        next += sheet_table()[pattern].count;
+    }
+    cells.first_of.push_back(next);
+    return cells;
+}
+
 /// Adds the quad about the lattice edge that leaves a cell's corner 0 along an axis, if crossed.
-void add_edge_quad(Mesh& mesh, const Lattice& lattice, const CellVertices& cells,
+void add_edge_quad(Mesh& mesh, const DistanceLattice& lattice, const CellVertices& cells,
                    const glm::ivec3& cell, int axis, std::uint16_t material) {
     const unsigned pattern = cells.pattern[lattice.index(cell)];
     const bool from_inside = pattern & 1u, to_inside = (pattern >> (1 << axis)) & 1u;
@@ -329,8 +209,8 @@ void add_edge_quad(Mesh& mesh, const Lattice& lattice, const CellVertices& cells
         at[v] -= off[k].y;
         const unsigned from = static_cast<unsigned>(off[k].x << u | off[k].y << v);
         const std::size_t index = lattice.index(at);
-        const std::uint8_t sheet =
-            sheet_table()[cells.pattern[index]].of_edge[edge_between(from, from | (1u << axis))];
+        const std::uint8_t sheet = sheet_table()[cells.pattern[index]]
+                                       .of_edge[edges_up[from][static_cast<std::size_t>(axis)]];
         if (cells.first[index] == no_vertex || sheet == no_sheet) return;
         quad[k] = cells.first[index] + sheet;
     }
@@ -358,21 +238,17 @@ void mend_normals(Mesh& mesh, std::size_t first_vertex, std::size_t first_triang
 
 void add_isosurface(Mesh& mesh, const SignedDistance& distance_m, const Box& box, double cell_m,
                     std::uint16_t material) {
-    const Lattice lattice(distance_m, box, cell_m);
-    CellVertices cells{std::vector<std::uint32_t>(lattice.size(), no_vertex),
-                       std::vector<std::uint8_t>(lattice.size(), 0),
-                       {}};
+    const DistanceLattice lattice(distance_m, box, cell_m);
+    const CellVertices cells = number_vertices(mesh, lattice);
     const std::size_t first = mesh.positions.size(), first_triangle = mesh.triangles.size();
-    lattice.visit_cells([&](const glm::ivec3& cell) {
-        const unsigned pattern = pattern_of(lattice, cell);
-        if (pattern == 0 || pattern == 255) return;
-        cells.first[lattice.index(cell)] = static_cast<std::uint32_t>(mesh.positions.size());
-        cells.pattern[lattice.index(cell)] = static_cast<std::uint8_t>(pattern);
-        cells.crossed.push_back(cell);
-        add_cell_vertices(mesh, lattice, cell, sheet_table()[pattern]);
+    mesh.positions.resize(cells.first_of.back());
+    mesh.normals.resize(cells.first_of.back());
+    tbb::parallel_for(std::size_t{0}, cells.crossed.size(), [&](std::size_t i) {
+        const Sheets& sheets = sheet_table()[lattice.pattern(cells.crossed[i])];
+        place_cell_vertices(mesh, lattice, cells.crossed[i], sheets, cells.first_of[i]);
+        for (std::size_t v = cells.first_of[i]; v < cells.first_of[i + 1]; ++v)
+            settle_vertex(mesh, v, distance_m, cell_m);
     });
-    for (std::size_t v = first; v < mesh.positions.size(); ++v)
-        settle_vertex(mesh, v, distance_m, cell_m);
     for (const glm::ivec3& cell : cells.crossed)
         for (int axis = 0; axis < 3; ++axis)
             add_edge_quad(mesh, lattice, cells, cell, axis, material);
