@@ -4,6 +4,8 @@
 #include <array>
 #include <cmath>
 
+#include <tbb/parallel_for.h>
+
 #include "scene/angle.h"
 #include "scene/noise.h"
 #include "scene/scree.h"
@@ -207,8 +209,10 @@ Mesh ground_mesh(const Ground& ground, const Vec2& middle_m) {
         mesh.normals.assign(mesh.positions.size(), glm::vec3(0.0f, 0.0f, 1.0f));
         return mesh;
     }
-    for (glm::vec3& p : mesh.positions)
+    tbb::parallel_for(std::size_t{0}, mesh.positions.size(), [&](std::size_t i) {
+        glm::vec3& p = mesh.positions[i];
         p.z = static_cast<float>(ground_height_m(ground, {p.x, p.y}, middle_m));
+    });
     add_normals(mesh);
     add_scree(mesh, ground, middle_m);
     return mesh;

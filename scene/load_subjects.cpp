@@ -5,6 +5,7 @@
 #include <system_error>
 
 #include <fmt/format.h>
+#include <tbb/parallel_for_each.h>
 
 #include "scene/ground.h"
 #include "scene/models.h"
@@ -47,6 +48,15 @@ std::optional<Problem> load_mesh(Subject& subject, TableRef ref, const SceneMap&
     return std::nullopt;
 }
 
+/// The models that the shoot asks for, each made once and all at the same time.
+std::map<Model, Mesh> models_of(const Shoot& shoot) {
+    std::map<Model, Mesh> models;
+    for (const Subject& subject : shoot.subjects)
+        if (subject.model) models.try_emplace(*subject.model);
+    tbb::parallel_for_each(models, [](auto& entry) { entry.second = model_mesh(entry.first); });
+    return models;
+}
+
 }  // namespace
 
 void set_mean_reflectance(Mesh& mesh, double reflectance) {
@@ -60,16 +70,14 @@ void set_mean_reflectance(Mesh& mesh, double reflectance) {
 std::vector<Problem> load_subjects(Shoot& shoot, const SceneMap& map,
                                    const std::filesystem::path& beside) {
     std::vector<Problem> problems;
-    std::map<Model, Mesh> models;
+    const std::map<Model, Mesh> models = models_of(shoot);
     for (const Subject& subject : shoot.subjects)
         if (subject.model == Model::person)
             shoot.ground.trodden_m.push_back(Vec2(subject.position_m));
     for (std::size_t i = 0; i < shoot.subjects.size(); ++i) {
         Subject& subject = shoot.subjects[i];
         if (subject.model) {
-            if (!models.contains(*subject.model))
-                models[*subject.model] = model_mesh(*subject.model);
-            subject.placed = models[*subject.model];
+            subject.placed = models.at(*subject.model);
         } else if (auto problem = load_mesh(subject, {"subject", i}, map, beside)) {
             problems.push_back(*problem);
             continue;
