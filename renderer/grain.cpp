@@ -5,7 +5,8 @@
 #include <cmath>
 #include <span>
 
-#include "renderer/low_discrepancy.h"
+#include "renderer/pebbles.h"
+#include "renderer/value_noise.h"
 
 namespace lampflight {
 namespace {
@@ -33,6 +34,8 @@ constexpr std::array<Octave, 5> stone{{{0.61f, 0.0f, 0.08f},
 constexpr std::array<Octave, 3> cloth{
     {{0.11f, 0.05f, 0.03f}, {0.031f, 0.06f, 0.03f}, {0.008f, 0.05f, 0.03f}}};
 
+constexpr std::size_t most_octaves = soil.size();
+
 std::span<const Octave> octaves_of(Grain grain) {
     switch (grain) {
         case Grain::soil:
@@ -47,151 +50,68 @@ std::span<const Octave> octaves_of(Grain grain) {
     return {};
 }
 
-/// Value noise and its gradient.
-struct Wave {
-    float value;  ///< rms 1
-    glm::vec3 slope;
-};
-
-float corner_value(int x, int y, int z) {
-    const auto h =
-        hash_of(static_cast<std::uint32_t>(x) * 0x27d4eb2fu ^ static_cast<std::uint32_t>(y),
-                static_cast<std::uint32_t>(z));
-    return static_cast<float>(h >> 8) * 0x1p-23f - 1.0f;
-}
-
-// For the fade s(t) the integral of s^2 over [0, 1] is 181/462, that of s'^2 is 10/7. So along one
-// axis the squared weights of two corners sum to 181/231 on average and the squared slopes to
-// 20/7; the corners' values, even in [-1, 1], have mean square 1/3. Hence the mean squares
-//   value (181/231)^3 / 3,   slope along one axis (20/7) (181/231)^2 / 3.
-// Measured over 4 million places: rms 0.4004 and 0.7648, as the integrals say.
-constexpr float to_unit_rms = 2.4972f;
-constexpr float axis_slope_of_unit_wave = 1.9096f;
-
 /// A surface cuts the wave along two axes.
 constexpr float slope_rms_of_unit_wave = 1.41421356f * axis_slope_of_unit_wave;
 
-/// Trilinear value noise with a quintic fade.
-Wave value_noise(const glm::vec3& place) {
-    const glm::vec3 cell = glm::floor(place);
-    const glm::vec3 f = place - cell;
-    const glm::vec3 s = f * f * f * (f * (f * 6.0f - 15.0f) + 10.0f);
-    const glm::vec3 ds = 30.0f * f * f * (f * (f - 2.0f) + 1.0f);
-    const int x = static_cast<int>(cell.x), y = static_cast<int>(cell.y),
-              z = static_cast<int>(cell.z);
-    std::array<float, 8> c;
-    for (int i = 0; i < 8; ++i)
-        c[static_cast<std::size_t>(i)] = corner_value(x + (i & 1), y + (i >> 1 & 1), z + (i >> 2));
-    const auto mix = [](float a, float b, float t) { return a + t * (b - a); };
-    const float x00 = mix(c[0], c[1], s.x), x10 = mix(c[2], c[3], s.x);
-    const float x01 = mix(c[4], c[5], s.x), x11 = mix(c[6], c[7], s.x);
-    const float y0 = mix(x00, x10, s.y), y1 = mix(x01, x11, s.y);
-    const float along_x =
-        mix(mix(c[1] - c[0], c[3] - c[2], s.y), mix(c[5] - c[4], c[7] - c[6], s.y), s.z);
-    return {to_unit_rms * mix(y0, y1, s.z),
-            to_unit_rms * ds * glm::vec3(along_x, mix(x10 - x00, x11 - x01, s.z), y1 - y0)};
-}
+/// One octave of every lane's own grain.
+struct LaneOctave {
+    Lanes wavelength_m, slope, tint;
 
-/// Share of a wave that a patch shows: none that is about its own size.
-float held_share(float wavelength_m, float patch_m) {
-    return std::clamp((wavelength_m / patch_m - 1.2f) / 1.3f, 0.0f, 1.0f);
-}
-
-/// Pebbles too small for the mesh, at most one in each cell of a turned grid.
-struct PebbleGrid {
-    float cell_m;
-    glm::vec2 turn;  ///< cosine and sine
-    float share;     ///< of cells that hold one where there is gravel
-};
-
-// Turned by odd angles, so that no grid shows. Small ones first: larger ones cover them.
-constexpr std::array<PebbleGrid, 4> pebble_grids{{{0.023f, {0.891f, 0.454f}, 0.8f},
-                                                  {0.039f, {0.515f, -0.857f}, 0.7f},
-                                                  {0.069f, {0.216f, 0.976f}, 0.6f},
-                                                  {0.117f, {0.743f, 0.669f}, 0.45f}}};
-
-/// A change of the surface, `cover` of it as it is on the pebble.
-struct Pebble {
-    glm::vec2 slope{0.0f};
-    float tint = 0.0f;
-    float cover = 0.0f;
-};
-
-/// Six-sided pebbles: a tilted top, bevels round it and a dark gap where they meet the soil.
-Pebble pebble_at(const PebbleGrid& grid, const glm::vec2& place_m, float gravel) {
-    const glm::vec2 place = glm::vec2(grid.turn.x * place_m.x - grid.turn.y * place_m.y,
-                                      grid.turn.y * place_m.x + grid.turn.x * place_m.y) /
-                            grid.cell_m;
-    const glm::vec2 cell = glm::floor(place);
-    const auto key = hash_of(static_cast<std::uint32_t>(static_cast<int>(cell.x)),
-                             static_cast<std::uint32_t>(static_cast<int>(cell.y)));
-    const auto draw = [key](std::uint32_t number) { return hashed_place(key, number); };
-    if (draw(1) >= grid.share * gravel) return {};
-    constexpr float gap = 1.25f;  // reach of the dark gap, of the pebble's own
-    const float radius = 0.20f + 0.20f * draw(2);
-    const float free = 0.5f - gap * radius;
-    const glm::vec2 centre(0.5f + free * (2.0f * draw(3) - 1.0f),
-                           0.5f + free * (2.0f * draw(4) - 1.0f));
-    const glm::vec2 off = (place - cell - centre) / radius;
-    if (glm::dot(off, off) >= gap * gap) return {};
-
-    // The six sides lie at uneven distances and angles.
-    float side = 0.0f;
-    glm::vec2 across(0.0f);
-    for (std::uint32_t i = 0; i < 6; ++i) {
-        const float angle_rad = 1.0472f * (static_cast<float>(i) + draw(5) + 0.6f * draw(10 + i));
-        const glm::vec2 outward(std::cos(angle_rad), std::sin(angle_rad));
-        const float share = glm::dot(off, outward) / (0.72f + 0.28f * draw(20 + i));
-        if (share > side) {
-            side = share;
-            across = outward;
+    LaneOctave(const std::array<Grain, packet_size>& grains, std::size_t number) {
+        for (int i = 0; i < packet_size; ++i) {
+            const auto octaves = octaves_of(grains[static_cast<std::size_t>(i)]);
+            const bool has = number < octaves.size();
+            // No patch holds a wave of no length.
+            wavelength_m[i] = has ? octaves[number].wavelength_m : 0.0f;
+            slope[i] = has ? octaves[number].slope : 0.0f;
+            tint[i] = has ? octaves[number].tint : 0.0f;
         }
     }
-    if (side >= gap) return {};
-    if (side >= 1.0f) return {{0.0f, 0.0f}, -0.45f * (gap - side) / (gap - 1.0f), 0.0f};
-    const float tint = 0.08f + 0.7f * (draw(6) - 0.5f);
-    const glm::vec2 turned =
-        side < 0.6f ? glm::vec2(draw(7) - 0.5f, draw(8) - 0.5f) * 0.5f : -1.1f * across;
-    const glm::vec2 slope(grid.turn.x * turned.x + grid.turn.y * turned.y,
-                          grid.turn.x * turned.y - grid.turn.y * turned.x);
-    return {slope, tint, 0.8f};
-}
+};
 
-/// Gravel in patches. Averages to no tint, as far as pebbles and gaps cancel.
-void add_pebbles(const glm::vec3& position_m, float patch_m, glm::vec3& lean, float& tint) {
-    const float patch = value_noise(position_m / 1.7f + glm::vec3(3.1f, 7.7f, 0.4f)).value +
-                        0.5f * value_noise(position_m / 0.45f).value;
-    const float gravel = std::clamp(0.6f + 0.5f * patch, 0.12f, 1.0f);
-    for (const PebbleGrid& grid : pebble_grids) {
-        const float held = held_share(0.6f * grid.cell_m, patch_m);
-        if (held <= 0.0f) continue;
-        const Pebble pebble = pebble_at(grid, glm::vec2(position_m), gravel);
-        const float kept = 1.0f - held * pebble.cover;
-        lean = kept * lean + held * glm::vec3(pebble.slope, 0.0f);
-        tint = kept * tint + held * pebble.tint;
+void add_waves(const GrainPlaces& places, Relief& relief) {
+    glm::vec3 offset(0.37f, 0.11f, 0.73f);
+    for (std::size_t number = 0; number < most_octaves; ++number) {
+        offset += glm::vec3(17.3f, 9.1f, 5.7f);
+        LaneOctave octave(places.grain, number);
+        Lanes held;
+        for (int i = 0; i < packet_size; ++i) {
+            held[i] = held_share(octave.wavelength_m[i], places.patch_m[i]);
+            octave.wavelength_m[i] = std::max(octave.wavelength_m[i], 1e-3f);
+        }
+        // Beyond a few hundred metres single precision no longer resolves the waves, nor does the
+        // film.
+        if (!any_above_zero(held)) continue;
+        Waves waves;
+        value_noise(in_waves(places.position_m, octave.wavelength_m, offset), waves);
+        for (int i = 0; i < packet_size; ++i) {
+            relief.tint[i] += held[i] * octave.tint[i] * waves.value[i];
+            const float steep = held[i] * octave.slope[i] / slope_rms_of_unit_wave;
+            relief.lean.x[i] += steep * waves.slope.x[i];
+            relief.lean.y[i] += steep * waves.slope.y[i];
+            relief.lean.z[i] += steep * waves.slope.z[i];
+        }
     }
 }
 
 }  // namespace
 
-Grained with_grain(Grain grain, const glm::vec3& position_m, const glm::vec3& normal,
-                   float patch_m) {
-    float tint = 0.0f;
-    glm::vec3 lean(0.0f);
-    glm::vec3 offset(0.37f, 0.11f, 0.73f);
-    for (const Octave& octave : octaves_of(grain)) {
-        offset += glm::vec3(17.3f, 9.1f, 5.7f);
-        const float held = held_share(octave.wavelength_m, patch_m);
-        // Beyond a few hundred metres single precision no longer resolves the waves, nor does the
-        // film.
-        if (held <= 0.0f) continue;
-        const Wave wave = value_noise(position_m / octave.wavelength_m + offset);
-        tint += held * octave.tint * wave.value;
-        lean += held * octave.slope / slope_rms_of_unit_wave * wave.slope;
+void add_grain(const GrainPlaces& places, LaneVectors& normal, Lanes& tint) {
+    Relief relief;
+    add_waves(places, relief);
+    add_pebbles(places, relief);
+    for (int i = 0; i < packet_size; ++i) {
+        const float nx = normal.x[i], ny = normal.y[i], nz = normal.z[i];
+        const LaneVectors& lean = relief.lean;
+        const float along = lean.x[i] * nx + lean.y[i] * ny + lean.z[i] * nz;
+        const float x = nx - (lean.x[i] - along * nx), y = ny - (lean.y[i] - along * ny),
+                    z = nz - (lean.z[i] - along * nz);
+        const float scale = 1.0f / std::sqrt(std::max(x * x + y * y + z * z, 1e-12f));
+        normal.x[i] = x * scale;
+        normal.y[i] = y * scale;
+        normal.z[i] = z * scale;
+        tint[i] = std::min(1.7f, std::max(0.4f, 1.0f + relief.tint[i]));
     }
-    if (grain == Grain::soil) add_pebbles(position_m, patch_m, lean, tint);
-    lean -= glm::dot(lean, normal) * normal;
-    return {glm::normalize(normal - lean), std::clamp(1.0f + tint, 0.4f, 1.7f)};
 }
 
 }  // namespace lampflight

@@ -1,14 +1,35 @@
 #include <doctest/doctest.h>
 
+#include <array>
 #include <cmath>
 
 #include "renderer/grain.h"
+#include "tests/unit/plain_grain.h"
 
 using namespace lampflight;
 
 namespace {
 
 constexpr glm::vec3 up(0.0f, 0.0f, 1.0f);
+
+struct Grained {
+    glm::vec3 normal;
+    float tint;
+};
+
+/// One place's grain, from the lane it is put in.
+Grained with_grain(Grain grain, const glm::vec3& position_m, const glm::vec3& normal,
+                   float patch_m) {
+    GrainPlaces places{};
+    places.grain[5] = grain;
+    places.patch_m.lane.fill(patch_m);
+    places.position_m.set(5, position_m);
+    LaneVectors normals{};
+    normals.set(5, normal);
+    Lanes tint;
+    add_grain(places, normals, tint);
+    return {normals.at(5), tint[5]};
+}
 
 /// Means over a spread of places within some metres.
 struct Means {
@@ -93,4 +114,39 @@ TEST_CASE("normals stay unit and above the surface, tints within bounds") {
             REQUIRE(grained.tint >= 0.4f);
             REQUIRE(grained.tint <= 1.7f);
         }
+}
+
+TEST_CASE("sixteen lanes come to what each place comes to by itself") {
+    constexpr std::array<Grain, 4> kinds{Grain::soil, Grain::stone, Grain::cloth, Grain::none};
+    double leant = 0.0;
+    int others = 0;
+    for (std::uint32_t packet = 0; packet < 3000; ++packet) {
+        GrainPlaces places;
+        LaneVectors normals;
+        for (int i = 0; i < packet_size; ++i) {
+            const std::uint32_t key = packet * 16u + static_cast<std::uint32_t>(i);
+            const auto draw = [key](std::uint32_t number) {
+                return 2.0f * hashed_place(key, number) - 1.0f;
+            };
+            places.grain[static_cast<std::size_t>(i)] = kinds[hash_of(key, 9) % 5u % 4u];
+            places.position_m.set(i, {3.0f * draw(1), 3.0f * draw(2), draw(3)});
+            places.patch_m[i] = std::pow(10.0f, -2.0f + 1.5f * draw(4));
+            normals.set(i, glm::normalize(glm::vec3(draw(5), draw(6), 1.1f + draw(7))));
+        }
+        const LaneVectors before = normals;
+        Lanes tint;
+        add_grain(places, normals, tint);
+        for (int i = 0; i < packet_size; ++i) {
+            const plain::Grained one =
+                plain::with_grain(places.grain[static_cast<std::size_t>(i)],
+                                  places.position_m.at(i), before.at(i), places.patch_m[i]);
+            // Rounding, on positions of metres counted in waves of millimetres.
+            const float off = glm::distance(normals.at(i), one.normal);
+            if (off > 1e-4f || std::abs(tint[i] - one.tint) > 1e-4f) ++others;
+            leant += static_cast<double>(glm::distance(normals.at(i), before.at(i)));
+        }
+    }
+    // Places on the very rim of a pebble may fall to either side of it.
+    CHECK(others < 5);
+    CHECK(leant / (3000 * packet_size) > 0.05);
 }
