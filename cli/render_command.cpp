@@ -37,9 +37,10 @@ Outcome run_render(const RenderOptions& options, const Session& session) {
 
     auto exposed = expose_scene(options.expose, session);
     if (auto* failed = std::get_if<Outcome>(&exposed)) return std::move(*failed);
-    const auto& [shoot, takes] = std::get<ExposedScene>(exposed);
-    const Image picture = photograph(shoot, takes);
-    const auto bytes = picture_bytes(picture, *kind);
+    auto& [shoot, takes] = std::get<ExposedScene>(exposed);
+    Image picture = photograph(shoot, takes);
+    takes.clear();  // the film is large, and done with
+    const auto bytes = picture_bytes(std::move(picture), *kind);
     if (!bytes)
         return failure(ExitCode::fault, "not enough memory for the picture; try a smaller --size");
     const WriteResult result = write_whole_file(options.picture, *bytes, session.stop);
@@ -49,8 +50,8 @@ Outcome run_render(const RenderOptions& options, const Session& session) {
     if (options.expose.quiet) return {};
     const std::chrono::duration<double> taken = std::chrono::steady_clock::now() - start;
     return {ExitCode::done, "",
-            fmt::format("{}: {} x {} pixels, {:.1f} s\n", options.picture.string(), picture.width,
-                        picture.height, taken.count())};
+            fmt::format("{}: {} x {} pixels, {:.1f} s\n", options.picture.string(),
+                        shoot.camera.pixels.x, shoot.camera.pixels.y, taken.count())};
 }
 
 }  // namespace lampflight

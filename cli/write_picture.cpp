@@ -27,6 +27,9 @@ void mark_as_srgb(std::string& png) {
 }
 
 bool encode_png(const Image& over_mid_grey, std::string& bytes) {
+    // Differences from the mean of left and above: the best single filter for grain on gradients,
+    // and no trials.
+    stbi_write_force_png_filter = 3;
     const std::vector<std::uint8_t> codes = develop_srgb8(over_mid_grey);
     const bool done =
         stbi_write_png_to_func(append_to_string, &bytes, over_mid_grey.width, over_mid_grey.height,
@@ -35,15 +38,12 @@ bool encode_png(const Image& over_mid_grey, std::string& bytes) {
     return done;
 }
 
-bool encode_hdr(const Image& over_mid_grey, std::string& bytes) {
-    // The format has no sign; white balance can push a deep colour below zero.
-    std::vector<float> values;
-    values.reserve(over_mid_grey.pixels.size() * 3);
-    for (const glm::vec3& pixel : over_mid_grey.pixels)
-        for (const float value : {pixel.r, pixel.g, pixel.b})
-            values.push_back(std::max(value, 0.0F));
-    return stbi_write_hdr_to_func(append_to_string, &bytes, over_mid_grey.width,
-                                  over_mid_grey.height, 3, values.data()) != 0;
+bool encode_hdr(Image& over_mid_grey, std::string& bytes) {
+    // The format has no sign.
+    for (glm::vec3& pixel : over_mid_grey.pixels) pixel = glm::max(pixel, glm::vec3(0.0F));
+    const Image& picture = over_mid_grey;
+    return stbi_write_hdr_to_func(append_to_string, &bytes, picture.width, picture.height, 3,
+                                  floats_of(ConstRow(picture.pixels))) != 0;
 }
 
 }  // namespace
@@ -57,7 +57,7 @@ std::optional<PictureKind> picture_kind(const std::filesystem::path& file) {
     return std::nullopt;
 }
 
-std::optional<std::string> picture_bytes(const Image& over_mid_grey, PictureKind kind) {
+std::optional<std::string> picture_bytes(Image over_mid_grey, PictureKind kind) {
     std::string bytes;
     const bool done = kind == PictureKind::png ? encode_png(over_mid_grey, bytes)
                                                : encode_hdr(over_mid_grey, bytes);

@@ -16,6 +16,6 @@ std::optional<PictureKind> picture_kind(const std::filesystem::path& file);
 
 /// The bytes of a picture file. PNG: developed to 8-bit sRGB and marked as such. HDR: linear
 /// Rec. 709 relative to mid-grey = 1. Nothing when memory runs out.
-std::optional<std::string> picture_bytes(const Image& over_mid_grey, PictureKind kind);
+std::optional<std::string> picture_bytes(Image over_mid_grey, PictureKind kind);
 
 }  // namespace lampflight
