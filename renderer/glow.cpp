@@ -1,6 +1,5 @@
 #include "renderer/glow.h"
 
-#include <tbb/blocked_range.h>
 #include <tbb/parallel_for.h>
 
 #include <algorithm>
@@ -12,90 +11,95 @@ namespace {
 
 struct Halo {
     double sigma;  ///< standard deviation as a share of the frame's height
-    float share;  ///< of the light that is spread
+    float share;   ///< of the light that is spread
 };
 
 constexpr std::array<Halo, 4> halos{
     {{0.0015, 0.50f}, {0.006, 0.25f}, {0.03, 0.15f}, {0.12, 0.10f}}};
 
-// Wider blurs are done at half the size, over and over: a Gaussian of four pixels hides the steps.
-constexpr double widest_sigma_px = 8.0;
+// A Gaussian this narrow is still smooth after it is doubled.
+constexpr double narrowest_sigma_px = 2.0;
 
-std::vector<float> gaussian(double sigma_px) {
-    const int reach = std::max(1, static_cast<int>(std::ceil(4.0 * sigma_px)));
-    std::vector<float> taps(static_cast<std::size_t>(2 * reach) + 1);
-    double sum = 0.0;
-    // Each tap is the mass over its pixel, so that narrow blurs keep their width.
-    const auto below = [&](double x) { return 0.5 * std::erfc(-x / (sigma_px * std::sqrt(2.0))); };
-    for (int i = -reach; i <= reach; ++i) sum += below(i + 0.5) - below(i - 0.5);
-    for (int i = -reach; i <= reach; ++i)
-        taps[static_cast<std::size_t>(i + reach)] =
-            static_cast<float>((below(i + 0.5) - below(i - 0.5)) / sum);
-    return taps;
+/// Deviation of the blur to run at a size halved so many times, in its pixels: what the steps down
+/// and up add is taken off. Negative if that is too much.
+double sigma_at(int halvings, double sigma_px) {
+    double left_px2 = sigma_px * sigma_px;
+    double pixel_px2 = 1.0;
+    for (int i = 0; i < halvings; ++i, pixel_px2 *= 4.0)
+        left_px2 -=
+            pixel_px2 * (doubling_variance + (i == 0 ? halving_variance : smooth_halving_variance));
+    return left_px2 > 0.0 ? std::sqrt(left_px2 / pixel_px2) : -1.0;
 }
 
-/// One direction of a separable blur; light beyond the edge is lost, none comes in.
-Image blur_rows(const Image& from, const std::vector<float>& taps) {
-    Image to(from.height, from.width);  // turned, so that a second pass does the columns
-    const int reach = static_cast<int>(taps.size() / 2);
-    tbb::parallel_for(tbb::blocked_range<int>(0, from.height, 16), [&](const auto& rows) {
-        for (int y = rows.begin(); y != rows.end(); ++y)
-            for (int x = 0; x < from.width; ++x) {
-                const int first = std::max(-reach, -x);
-                const int last = std::min(reach, from.width - 1 - x);
-                glm::vec3 sum(0.0f);
-                for (int i = first; i <= last; ++i)
-                    sum += taps[static_cast<std::size_t>(i + reach)] * from.at(x + i, y);
-                to.at(y, x) = sum;
-            }
+/// How often the film is halved for a blur: as often as keeps it smooth.
+int halvings_for(double sigma_px, const glm::ivec2& size) {
+    constexpr int smallest_px = 8;
+    int halvings = 0;
+    while (sigma_at(halvings + 1, sigma_px) >= narrowest_sigma_px &&
+           std::min(size.x, size.y) >> halvings > smallest_px)
+        ++halvings;
+    return halvings;
+}
+
+void add_doubled(const Image& from, Image& sum) {
+    tbb::parallel_for(0, sum.height, [&](int y) {
+        std::vector<glm::vec3> row(static_cast<std::size_t>(sum.width));
+        doubled_row(from, y, row);
+        add_scaled(sum.row(y), row, 1.0f);
     });
-    return to;
 }
 
-Image halved(const Image& from) {
-    Image to((from.width + 1) / 2, (from.height + 1) / 2);
-    for (int y = 0; y < from.height; ++y)
-        for (int x = 0; x < from.width; ++x) to.at(x / 2, y / 2) += 0.25f * from.at(x, y);
-    return to;
+/// Sum of the halos' blurs of a film that has been halved so many times, and so the coarser ones.
+Image sum_of_halos(const Image& film, int halvings, double height_px, const glm::ivec2& size) {
+    Image sum(film.width, film.height);
+    bool coarser = false;
+    for (const Halo& halo : halos) {
+        const double sigma_px = halo.sigma * height_px;
+        const int at = halvings_for(sigma_px, size);
+        coarser |= at > halvings;
+        if (at != halvings) continue;
+        const Image blur = blurred(film, sigma_at(halvings, sigma_px));
+        tbb::parallel_for(0, sum.height,
+                          [&](int y) { add_scaled(sum.row(y), blur.row(y), halo.share); });
+    }
+    if (coarser)
+        add_doubled(sum_of_halos(halvings == 0 ? halved(film.width, film.height,
+                                                        [&](int y, Row row) {
+                                                            std::ranges::copy(film.row(y),
+                                                                              row.begin());
+                                                        })
+                                               : smoothly_halved(film),
+                                 halvings + 1, height_px, size),
+                    sum);
+    return sum;
 }
 
-/// Linear interpolation between the centres of the small image's pixels.
-Image doubled(const Image& from, int width, int height) {
-    Image to(width, height);
-    const auto pixel = [&](int x, int y) {
-        return from.at(std::clamp(x, 0, from.width - 1), std::clamp(y, 0, from.height - 1));
-    };
-    tbb::parallel_for(tbb::blocked_range<int>(0, height, 16), [&](const auto& rows) {
-        for (int y = rows.begin(); y != rows.end(); ++y) {
-            const int near_y = y / 2, far_y = near_y + (y % 2 == 0 ? -1 : 1);
-            for (int x = 0; x < width; ++x) {
-                const int near_x = x / 2, far_x = near_x + (x % 2 == 0 ? -1 : 1);
-                to.at(x, y) = 0.5625f * pixel(near_x, near_y) +
-                              0.1875f * (pixel(far_x, near_y) + pixel(near_x, far_y)) +
-                              0.0625f * pixel(far_x, far_y);
-            }
-        }
-    });
-    return to;
-}
-
-Image blurred(const Image& from, double sigma_px) {
-    if (sigma_px > widest_sigma_px && std::min(from.width, from.height) > 8)
-        return doubled(blurred(halved(from), 0.5 * sigma_px), from.width, from.height);
-    const std::vector<float> taps = gaussian(sigma_px);
-    return blur_rows(blur_rows(from, taps), taps);
+Image read_all(int width, int height, const ReadRow& film) {
+    Image all(width, height);
+    tbb::parallel_for(0, height, [&](int y) { film(y, all.row(y)); });
+    return all;
 }
 
 }  // namespace
 
-Image glow_of(const Image& film_lxs) {
-    Image glow(film_lxs.width, film_lxs.height);
-    for (const Halo& halo : halos) {
-        const Image spread = blurred(film_lxs, halo.sigma * film_lxs.height);
-        for (std::size_t i = 0; i < glow.pixels.size(); ++i)
-            glow.pixels[i] += glow_share * halo.share * (spread.pixels[i] - film_lxs.pixels[i]);
+Glow::Glow(int width, int height, const ReadRow& film) {
+    const glm::ivec2 size(width, height);
+    half_size_ = halvings_for(halos.front().sigma * height, size) > 0;
+    spread_ = half_size_ ? sum_of_halos(halved(width, height, film), 1, height, size)
+                         : sum_of_halos(read_all(width, height, film), 0, height, size);
+}
+
+void Glow::lay_on(int y, Row row) const {
+    constexpr float kept = 1.0f - glow_share;
+    if (!half_size_) {
+        const ConstRow spread = spread_.row(y);
+        for (std::size_t x = 0; x < row.size(); ++x)
+            row[x] = kept * row[x] + glow_share * spread[x];
+        return;
     }
-    return glow;
+    std::vector<glm::vec3> spread(row.size());
+    doubled_row(spread_, y, spread);
+    for (std::size_t x = 0; x < row.size(); ++x) row[x] = kept * row[x] + glow_share * spread[x];
 }
 
 }  // namespace lampflight

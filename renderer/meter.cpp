@@ -4,8 +4,9 @@
 #include <array>
 #include <cmath>
 #include <limits>
+#include <optional>
 
-#include "renderer/glow.h"
+#include "renderer/film_rows.h"
 #include "renderer/stage.h"
 #include "renderer/tone.h"
 
@@ -17,15 +18,18 @@ constexpr double black_over_mid_grey = 1.0 / 64.0;  // 6 stops under
 // A point named on a surface may lie a hand's breadth behind it.
 constexpr double before_point_m = 0.25;
 
-double luminance_of(const glm::vec3& colour) { return luminance(Rgb(colour)); }
+double luminance_of(const glm::vec3& colour) {
+    return luminance(Rgb(colour));
+}
 
-/// Mean luminance of 3 x 3 pixels, fewer at the edge.
-double reading_lxs(const Image& film, const glm::ivec2& pixel) {
+/// Mean over 3 x 3 pixels, fewer at the edge, of the luminance that `film_lxs(x, y)` gives.
+template <class Film>
+double reading_lxs(const glm::ivec2& size, const glm::ivec2& pixel, Film film_lxs) {
     double sum = 0.0;
     int count = 0;
-    for (int y = std::max(0, pixel.y - 1); y <= std::min(film.height - 1, pixel.y + 1); ++y)
-        for (int x = std::max(0, pixel.x - 1); x <= std::min(film.width - 1, pixel.x + 1); ++x) {
-            sum += luminance_of(film.at(x, y));
+    for (int y = std::max(0, pixel.y - 1); y <= std::min(size.y - 1, pixel.y + 1); ++y)
+        for (int x = std::max(0, pixel.x - 1); x <= std::min(size.x - 1, pixel.x + 1); ++x) {
+            sum += luminance_of(film_lxs(x, y));
             ++count;
         }
     return sum / count;
@@ -43,35 +47,59 @@ bool is_hidden(const Stage& stage, const Projection& projection, const Vec3& poi
     return stage.rays().occluded(ray) != 0;
 }
 
-PointReading read_point(const Shoot& shoot, const Point& point,
-                        const std::vector<ExposedTake>& takes) {
-    PointReading reading{point.name, false, false, 0.0, -std::numeric_limits<double>::infinity(),
-                         {}, {}};
-    const Projection projection(shoot.camera);
-    const auto film_px = projection.film_px(point.position_m);
-    if (!film_px || film_px->x < 0.0 || film_px->y < 0.0 ||
-        film_px->x >= shoot.camera.pixels.x || film_px->y >= shoot.camera.pixels.y)
-        return reading;
-    reading.in_frame = true;
-    const glm::ivec2 pixel(glm::floor(*film_px));
-    for (const ExposedTake& take : takes) {
-        std::map<std::string, double> layers;
-        double direct_lxs = 0.0;
-        for (const Layer& layer : take.layers) {
-            const double lxs = reading_lxs(layer.exposure_lxs, pixel);
-            direct_lxs += lxs;
-            layers[layer.name] = (1.0 - static_cast<double>(glow_share)) * lxs;
-        }
-        const double sum_lxs = direct_lxs + reading_lxs(take.glow_lxs, pixel);
-        layers["glow"] = sum_lxs - (1.0 - static_cast<double>(glow_share)) * direct_lxs;
-        const double stops = stops_from_mid_grey(sum_lxs, take.settings.iso);
-        if (!reading.take.empty() && stops <= reading.stops) continue;
-        reading.take = take.name;
-        reading.exposure_lxs = sum_lxs;
-        reading.stops = stops;
-        reading.layers = std::move(layers);
+/// The pixel that a point falls on; nothing outside the frame.
+std::optional<glm::ivec2> pixel_of(const Camera& camera, const Point& point) {
+    const auto film_px = Projection(camera).film_px(point.position_m);
+    if (!film_px || film_px->x < 0.0 || film_px->y < 0.0 || film_px->x >= camera.pixels.x ||
+        film_px->y >= camera.pixels.y)
+        return std::nullopt;
+    return glm::ivec2(glm::floor(*film_px));
+}
+
+/// Reads one take at a pixel; keeps the reading if the take is the brightest so far.
+void read_take(const ExposedTake& take, const FilmWithGlow& film, const glm::ivec2& pixel,
+               PointReading& reading) {
+    constexpr double kept = 1.0 - static_cast<double>(glow_share);
+    std::map<std::string, double> layers;
+    double direct_lxs = 0.0;
+    for (const Layer& layer : take.layers) {
+        const double lxs = reading_lxs(take.pixels, pixel,
+                                       [&](int x, int y) { return exposure_lxs(layer, x, y); });
+        direct_lxs += lxs;
+        layers[layer.name] = kept * lxs;
     }
-    return reading;
+    std::vector<glm::vec3> row(static_cast<std::size_t>(take.pixels.x));
+    const double sum_lxs = reading_lxs(take.pixels, pixel, [&](int x, int y) {
+        film.read(y, row);
+        return row[static_cast<std::size_t>(x)];
+    });
+    layers["glow"] = sum_lxs - kept * direct_lxs;
+    const double stops = stops_from_mid_grey(sum_lxs, take.settings.iso);
+    if (!reading.take.empty() && stops <= reading.stops) return;
+    reading.take = take.name;
+    reading.exposure_lxs = sum_lxs;
+    reading.stops = stops;
+    reading.layers = std::move(layers);
+}
+
+std::vector<PointReading> read_points(const Shoot& shoot, const std::vector<ExposedTake>& takes) {
+    std::vector<PointReading> readings;
+    for (const Point& point : shoot.points)
+        readings.push_back({point.name,
+                            pixel_of(shoot.camera, point).has_value(),
+                            false,
+                            0.0,
+                            -std::numeric_limits<double>::infinity(),
+                            {},
+                            {}});
+    if (readings.empty()) return readings;
+    for (const ExposedTake& take : takes) {
+        const FilmWithGlow film(take);
+        for (std::size_t i = 0; i < readings.size(); ++i)
+            if (const auto pixel = pixel_of(shoot.camera, shoot.points[i]))
+                read_take(take, film, *pixel, readings[i]);
+    }
+    return readings;
 }
 
 /// Marks the points that something stands before in the take that they were read from.
@@ -91,11 +119,10 @@ void mark_hidden(const Shoot& shoot, std::vector<PointReading>& readings) {
 }
 
 /// Shortest run of pixels through a place whose luminance stays at or above a level, in pixels.
-double width_through(const Image& layer, const glm::ivec2& place, double level) {
+double width_through(const TrailFilm& trail, const glm::ivec2& place, double level) {
     constexpr std::array<glm::ivec2, 4> ways{{{1, 0}, {0, 1}, {1, 1}, {1, -1}}};
     const auto bright = [&](const glm::ivec2& p) {
-        return p.x >= 0 && p.y >= 0 && p.x < layer.width && p.y < layer.height &&
-               luminance_of(layer.at(p.x, p.y)) >= level;
+        return luminance_of(trail.exposure_lxs(p.x, p.y)) >= level;
     };
     double shortest_px = std::numeric_limits<double>::infinity();
     for (const glm::ivec2& way : ways) {
@@ -107,14 +134,14 @@ double width_through(const Image& layer, const glm::ivec2& place, double level) 
     return shortest_px;
 }
 
-std::optional<TrailReading> read_trail(const Image& layer, double iso) {
-    const auto brightest = std::ranges::max_element(layer.pixels, {}, luminance_of);
-    const double peak_lxs = luminance_of(*brightest);
+std::optional<TrailReading> read_trail(const TrailFilm& trail, double iso) {
+    const std::vector<TrailPixel> pixels = trail.pixels();
+    const auto brightest = std::ranges::max_element(
+        pixels, {}, [](const TrailPixel& pixel) { return luminance_of(pixel.mean_lxs); });
+    const double peak_lxs = pixels.empty() ? 0.0 : luminance_of(brightest->mean_lxs);
     if (!(peak_lxs > 0.0)) return std::nullopt;
-    const auto index = static_cast<int>(brightest - layer.pixels.begin());
     return TrailReading{peak_lxs, std::log2(peak_lxs / saturation_lxs(iso)),
-                        width_through(layer, {index % layer.width, index / layer.width},
-                                      0.5 * peak_lxs)};
+                        width_through(trail, {brightest->x, brightest->y}, 0.5 * peak_lxs)};
 }
 
 std::map<std::string, TrailReading> read_trails(const std::vector<ExposedTake>& takes) {
@@ -122,8 +149,8 @@ std::map<std::string, TrailReading> read_trails(const std::vector<ExposedTake>& 
     std::map<std::string, TrailReading> trails;
     for (const ExposedTake& take : takes)
         for (const Layer& layer : take.layers) {
-            if (!layer.name.ends_with(ending)) continue;
-            const auto reading = read_trail(layer.exposure_lxs, take.settings.iso);
+            if (!layer.trail) continue;
+            const auto reading = read_trail(*layer.trail, take.settings.iso);
             if (!reading) continue;
             const std::string lamp = layer.name.substr(0, layer.name.size() - ending.size());
             const auto [known, fresh] = trails.try_emplace(lamp, *reading);
@@ -137,8 +164,7 @@ std::map<std::string, TrailReading> read_trails(const std::vector<ExposedTake>& 
 
 MeterReading meter(const Shoot& shoot, const std::vector<ExposedTake>& takes) {
     MeterReading reading{};
-    for (const Point& point : shoot.points)
-        reading.points.push_back(read_point(shoot, point, takes));
+    reading.points = read_points(shoot, takes);
     mark_hidden(shoot, reading.points);
 
     const Image picture = photograph(shoot, takes);

@@ -1,7 +1,10 @@
-// Takes become one picture: exposure relative to mid-grey, white balance, blend.
+// Takes become one picture: exposure relative to mid-grey, white balance, blend. A take is
+// developed row by row, so that nothing but the picture is as large as the frame.
+#include <tbb/parallel_for.h>
+
 #include <algorithm>
 
-#include "renderer/glow.h"
+#include "renderer/film_rows.h"
 #include "renderer/render.h"
 #include "renderer/tone.h"
 #include "scene/colour.h"
@@ -9,53 +12,70 @@
 namespace lampflight {
 namespace {
 
-glm::vec3 blended(Blend blend, const glm::vec3& picture, const glm::vec3& take, float share) {
-    switch (blend) {
-        case Blend::lighten: return glm::max(picture, take);
-        case Blend::add: return picture + take;
-        case Blend::mean: break;
+/// From lux seconds to light relative to mid-grey, white-balanced.
+class Balance {
+public:
+    Balance(double white_balance_k, double iso)
+        : matrix_(white_balance_matrix(white_balance_k) / mid_grey_lxs(iso)) {}
+
+    glm::vec3 operator()(const glm::vec3& lxs) const {
+        return glm::max(matrix_ * lxs, glm::vec3(0.0f));
     }
-    return picture + share * take;
-}
 
-/// One take relative to mid-grey, white-balanced.
-Image balanced_take(const ExposedTake& take, const glm::mat3& balance) {
-    const auto per_lxs = static_cast<float>(1.0 / mid_grey_lxs(take.settings.iso));
-    const auto balanced = [&](const glm::vec3& lxs) {
-        return glm::max(balance * (per_lxs * lxs), glm::vec3(0.0f));
-    };
-    const Image film = film_lxs(take);
-    Image picture(film.width, film.height);
-    for (std::size_t i = 0; i < film.pixels.size(); ++i)
-        picture.pixels[i] = balanced(film.pixels[i]);
+private:
+    glm::mat3 matrix_;
+};
 
-    const int parts_count = take.trails.side() * take.trails.side();
-    const float share = 1.0f / static_cast<float>(parts_count);
+/// A trail's pixel: each part clips at saturation by itself.
+glm::vec3 clipped_mean(const TrailPixel& trail, const glm::vec3& film_lxs, const Balance& balance) {
     constexpr auto saturation = static_cast<float>(saturation_over_mid_grey);
     constexpr float kept = 1.0f - glow_share;  // the glow is smooth; only the rest has parts
-    take.trails.for_each_pixel([&](int x, int y, const glm::vec3* parts) {
-        glm::vec3 mean_lxs(0.0f);
-        for (int i = 0; i < parts_count; ++i) mean_lxs += share * parts[i];
-        const glm::vec3 others_lxs = film.at(x, y) - kept * mean_lxs;
-        glm::vec3 sum(0.0f);
-        for (int i = 0; i < parts_count; ++i)
-            sum += glm::min(balanced(others_lxs + kept * parts[i]), glm::vec3(saturation));
-        picture.at(x, y) = share * sum;
-    });
-    return picture;
+    const glm::vec3 others_lxs = film_lxs - kept * trail.mean_lxs;
+    glm::vec3 sum(0.0f);
+    for (const glm::vec3& part : trail.parts)
+        sum += glm::min(balance(others_lxs + kept * part), glm::vec3(saturation));
+    return sum / static_cast<float>(trail.parts.size());
+}
+
+void blend_row(Blend blend, Row picture, ConstRow take, float share) {
+    switch (blend) {
+        case Blend::lighten:
+            for (std::size_t x = 0; x < picture.size(); ++x)
+                picture[x] = glm::max(picture[x], take[x]);
+            return;
+        case Blend::add:
+            return add_scaled(picture, take, 1.0f);
+        case Blend::mean:
+            return add_scaled(picture, take, share);
+    }
 }
 
 }  // namespace
 
+Image film_lxs(const ExposedTake& take) {
+    const FilmWithGlow film(take);
+    Image picture(film.width(), film.height());
+    tbb::parallel_for(0, picture.height, [&](int y) { film.read(y, picture.row(y)); });
+    return picture;
+}
+
 Image photograph(const Shoot& shoot, const std::vector<ExposedTake>& takes) {
-    const glm::mat3 balance(white_balance_matrix(shoot.camera.white_balance_k));
     const float share = 1.0f / static_cast<float>(std::max<std::size_t>(1, takes.size()));
     Image picture(shoot.camera.pixels.x, shoot.camera.pixels.y);
     for (const ExposedTake& take : takes) {
-        const Image more = balanced_take(take, balance);
-        for (std::size_t i = 0; i < picture.pixels.size(); ++i)
-            picture.pixels[i] =
-                blended(shoot.photograph.blend, picture.pixels[i], more.pixels[i], share);
+        const FilmWithGlow film(take);
+        const Balance balance(shoot.camera.white_balance_k, take.settings.iso);
+        tbb::parallel_for(0, picture.height, [&](int y) {
+            std::vector<glm::vec3> film_row(static_cast<std::size_t>(picture.width));
+            film.read(y, film_row);
+            std::vector<glm::vec3> row(film_row.size());
+            std::ranges::transform(film_row, row.begin(), balance);
+            for (const TrailPixel& trail : film.trails(y)) {
+                const auto x = static_cast<std::size_t>(trail.x);
+                row[x] = clipped_mean(trail, film_row[x], balance);
+            }
+            blend_row(shoot.photograph.blend, picture.row(y), row, share);
+        });
     }
     return picture;
 }

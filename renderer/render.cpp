@@ -5,7 +5,7 @@
 #include <mutex>
 
 #include "renderer/cell_light.h"
-#include "renderer/glow.h"
+#include "renderer/stage_plan.h"
 #include "renderer/surface_pass.h"
 #include "renderer/trail.h"
 
@@ -14,31 +14,6 @@ namespace {
 
 // Finer parts than this no longer show in the means.
 constexpr double most_trail_parts = 6.0;
-
-/// One lamp in one take: where its track and films stand.
-struct LampInTake {
-    std::size_t take;
-    std::string name;
-};
-
-/// Takes that see the same subjects share one stage: one set of rays from the lens, one sky.
-struct StageTakes {
-    std::vector<const Subject*> present;
-    std::vector<const Take*> takes;
-};
-
-std::vector<StageTakes> stages_of(const Shoot& shoot, const std::vector<const Take*>& takes) {
-    std::vector<StageTakes> stages;
-    for (const Take* take : takes) {
-        const std::vector<const Subject*> present = present_subjects(shoot, *take);
-        const auto same = std::ranges::find(stages, present, &StageTakes::present);
-        if (same != stages.end())
-            same->takes.push_back(take);
-        else
-            stages.push_back({present, {take}});
-    }
-    return stages;
-}
 
 std::vector<const Take*> wanted_takes(const Shoot& shoot, const std::vector<std::string>& only) {
     std::vector<const Take*> takes;
@@ -65,85 +40,110 @@ private:
     double done_ = 0.0;
 };
 
-Image scaled(const Image& film, double factor) {
-    Image result(film.width, film.height);
-    const auto f = static_cast<float>(factor);
-    for (std::size_t i = 0; i < film.pixels.size(); ++i) result.pixels[i] = f * film.pixels[i];
-    return result;
+/// A take's layers, without light as yet.
+ExposedTake unexposed(const Shoot& shoot, const Take& take) {
+    const glm::ivec2 pixels = shoot.camera.pixels;
+    const int trail_side = static_cast<int>(
+        std::clamp(std::round(shoot.camera.sensor_pixels_across), 1.0, most_trail_parts));
+    ExposedTake film{take.name, settings_of(shoot, take), pixels, {}};
+    for (const LitLamp& lit : lit_lamps(shoot, take)) {
+        film.layers.push_back({lit.lamp->name + ".surface"});
+        film.layers.push_back(
+            {lit.lamp->name + ".trail", {}, TrailFilm(pixels.x, pixels.y, trail_side)});
+    }
+    film.layers.push_back({"sky.surface"});
+    film.layers.push_back({"sky.view"});
+    return film;
 }
 
-void add_to(Image& sum, const Image& more) {
-    for (std::size_t i = 0; i < sum.pixels.size(); ++i) sum.pixels[i] += more.pixels[i];
+Layer& layer_named(ExposedTake& take, const std::string& name) {
+    return *std::ranges::find(take.layers, name, &Layer::name);
 }
 
-Image sum_of_layers(const ExposedTake& take) {
-    Image sum = take.layers.front().exposure_lxs;
-    for (std::size_t k = 1; k < take.layers.size(); ++k)
-        add_to(sum, take.layers[k].exposure_lxs);
-    return sum;
-}
+/// One stage's light on the films of the takes that use it.
+class StageExposure {
+public:
+    StageExposure(const Shoot& shoot, const std::vector<const Take*>& takes, const StagePlan& plan,
+                  const Sky& sky, const Effort& effort)
+        : shoot_(shoot),
+          plan_(plan),
+          effort_(effort),
+          stage_(shoot, plan.subjects),
+          light_{stage_, sky, {}, {}, {}} {
+        for (const StageUse& use : plan.uses)
+            for (const LitLamp& lit : lit_lamps(shoot, *takes[use.take])) {
+                const LitLamp there = lit_during(lit, use.times);
+                if (there.lit.empty()) continue;
+                light_.lamps.emplace_back(shoot, there);
+                owners_.push_back({use.take, lit.lamp->name});
+            }
+    }
 
-/// Exposes the takes of one stage. Empty when stopped.
-std::optional<std::vector<ExposedTake>> expose_stage(const Shoot& shoot, const StageTakes& group,
-                                                     const RenderSettings& settings,
-                                                     const Sky& sky, Progress& progress,
-                                                     double share, const std::stop_token& stop) {
-    const Effort effort = effort_of(settings.quality);
-    const Stage stage(shoot, group.present);
-
-    std::vector<LampInTake> owners;
-    StageLight light{stage, sky, {}, {}, {}};
-    for (std::size_t t = 0; t < group.takes.size(); ++t)
-        for (const LitLamp& lit : lit_lamps(shoot, *group.takes[t])) {
-            light.lamps.emplace_back(shoot, lit);
-            owners.push_back({t, lit.lamp->name});
-        }
-
-    if (settings.bounces > 0) {
-        light.cells = light_cells(stage, glm::vec3(shoot.camera.position_m));
+    /// Light that bounces. Returns false if stopped.
+    bool bounce(int bounces, const std::stop_token& stop) {
+        if (bounces == 0) return true;
+        light_.cells = light_cells(stage_, glm::vec3(shoot_.camera.position_m));
         std::vector<CellLight> direct_lxs;
-        for (const LampTrack& track : light.lamps) {
-            if (stop.stop_requested()) return std::nullopt;
-            direct_lxs.push_back(lamp_in_cells(stage, light.cells, track, effort.cell_strata));
+        for (const LampTrack& track : light_.lamps) {
+            if (stop.stop_requested()) return false;
+            direct_lxs.push_back(lamp_in_cells(stage_, light_.cells, track, effort_.cell_strata));
         }
-        light.bounced = bounce_in_cells(stage, light.cells, sky, direct_lxs, settings.bounces,
-                                        effort.cell_directions);
+        light_.bounced = bounce_in_cells(stage_, light_.cells, light_.sky, direct_lxs, bounces,
+                                         effort_.cell_directions);
+        return true;
     }
-    constexpr double cells_share = 0.1;
-    progress.add(cells_share * share);
 
-    StageFilms films;
-    const auto tile_done = [&](double of_frame) {
-        progress.add((1.0 - cells_share) * share * of_frame);
+    bool see_surfaces(const std::function<void(double)>& tile_done, const std::stop_token& stop) {
+        return surface_pass(shoot_.camera, light_, effort_, films_, tile_done, stop);
+    }
+
+    /// Hands the films out and draws the trails. Returns false if stopped.
+    bool hand_out(std::vector<ExposedTake>& takes, const std::stop_token& stop) {
+        hand_out_sky(takes);
+        for (std::size_t k = 0; k < owners_.size(); ++k) {
+            if (stop.stop_requested()) return false;
+            const auto& [place, lamp] = owners_[k];
+            ExposedTake& take = takes[place];
+            layer_named(take, lamp + ".surface")
+                .films.push_back({std::make_shared<const Image>(std::move(films_.lamp_surface[k])),
+                                  static_cast<float>(1.0 / square_of(take.settings.f_number))});
+            add_trail(shoot_.camera, take.settings, stage_, light_.lamps[k],
+                      *layer_named(take, lamp + ".trail").trail);
+        }
+        for (const StageUse& use : plan_.uses)
+            for (Layer& layer : takes[use.take].layers) sum_own_films(layer);
+        return true;
+    }
+
+private:
+    /// One lamp in one take.
+    struct Owner {
+        std::size_t take;
+        std::string lamp;
     };
-    if (!surface_pass(shoot.camera, light, effort, films, tile_done, stop)) return std::nullopt;
 
-    const int trail_side = static_cast<int>(std::clamp(
-        std::round(shoot.camera.sensor_pixels_across), 1.0, most_trail_parts));
-    std::vector<ExposedTake> exposed;
-    for (std::size_t t = 0; t < group.takes.size(); ++t) {
-        const Take& take = *group.takes[t];
-        ExposedTake film{take.name, settings_of(shoot, take), {},
-                         TrailFilm(shoot.camera.pixels.x, shoot.camera.pixels.y, trail_side), {}};
-        const double square = film.settings.f_number * film.settings.f_number;
-        for (std::size_t k = 0; k < owners.size(); ++k) {
-            if (owners[k].take != t) continue;
-            film.layers.push_back(
-                {owners[k].name + ".surface", scaled(films.lamp_surface[k], 1.0 / square)});
-            TrailFilm trail(shoot.camera.pixels.x, shoot.camera.pixels.y, trail_side);
-            add_trail(shoot.camera, film.settings, stage, light.lamps[k], trail);
-            film.layers.push_back({owners[k].name + ".trail", trail.picture()});
-            film.trails.add(trail);
+    static double square_of(double value) { return value * value; }
+
+    void hand_out_sky(std::vector<ExposedTake>& takes) {
+        const auto surface = std::make_shared<const Image>(std::move(films_.sky_surface));
+        const auto view = std::make_shared<const Image>(std::move(films_.sky_view));
+        for (const StageUse& use : plan_.uses) {
+            ExposedTake& take = takes[use.take];
+            const auto scale =
+                static_cast<float>(total_s(use.times) / square_of(take.settings.f_number));
+            layer_named(take, "sky.surface").films.push_back({surface, scale});
+            layer_named(take, "sky.view").films.push_back({view, scale});
         }
-        const double sky_scale = film.settings.shutter_s / square;
-        film.layers.push_back({"sky.surface", scaled(films.sky_surface, sky_scale)});
-        film.layers.push_back({"sky.view", scaled(films.sky_view, sky_scale)});
-        film.glow_lxs = glow_of(sum_of_layers(film));
-        if (stop.stop_requested()) return std::nullopt;
-        exposed.push_back(std::move(film));
     }
-    return exposed;
-}
+
+    const Shoot& shoot_;
+    const StagePlan& plan_;
+    const Effort& effort_;
+    Stage stage_;
+    StageLight light_;
+    StageFilms films_;
+    std::vector<Owner> owners_;  ///< of the lamps and their films, one each
+};
 
 }  // namespace
 
@@ -151,27 +151,26 @@ std::optional<std::vector<ExposedTake>> expose(const Shoot& shoot, const RenderS
                                                const Watch& watch,
                                                const std::vector<std::string>& only_takes) {
     const std::vector<const Take*> takes = wanted_takes(shoot, only_takes);
-    const std::vector<StageTakes> stages = stages_of(shoot, takes);
+    const std::vector<StagePlan> plans = stage_plans(shoot, takes);
+    const Effort effort = effort_of(settings.quality);
     const Sky sky(shoot.sky);
-    Progress progress(watch);
     std::vector<ExposedTake> exposed;
-    for (const StageTakes& group : stages) {
-        auto films = expose_stage(shoot, group, settings, sky, progress,
-                                  1.0 / static_cast<double>(stages.size()), watch.stop);
-        if (!films) return std::nullopt;
-        std::ranges::move(*films, std::back_inserter(exposed));
-    }
-    // Back into the order in which they were asked for.
-    std::ranges::sort(exposed, {}, [&](const ExposedTake& film) {
-        return std::ranges::find(takes, film.name, &Take::name) - takes.begin();
-    });
-    return exposed;
-}
+    for (const Take* take : takes) exposed.push_back(unexposed(shoot, *take));
 
-Image film_lxs(const ExposedTake& take) {
-    Image film = sum_of_layers(take);
-    add_to(film, take.glow_lxs);
-    return film;
+    Progress progress(watch);
+    constexpr double bounce_share = 0.1;
+    const double stage_share = 1.0 / static_cast<double>(plans.size());
+    for (const StagePlan& plan : plans) {
+        StageExposure stage(shoot, takes, plan, sky, effort);
+        if (!stage.bounce(settings.bounces, watch.stop)) return std::nullopt;
+        progress.add(bounce_share * stage_share);
+        const auto tile_done = [&](double of_frame) {
+            progress.add((1.0 - bounce_share) * stage_share * of_frame);
+        };
+        if (!stage.see_surfaces(tile_done, watch.stop)) return std::nullopt;
+        if (!stage.hand_out(exposed, watch.stop)) return std::nullopt;
+    }
+    return exposed;
 }
 
 }  // namespace lampflight

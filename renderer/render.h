@@ -7,8 +7,7 @@
 #include <string>
 #include <vector>
 
-#include "renderer/image.h"
-#include "renderer/trail_film.h"
+#include "renderer/layer.h"
 #include "scene/shoot.h"
 
 namespace lampflight {
@@ -27,23 +26,15 @@ struct Watch {
     std::stop_token stop;
 };
 
-/// Light that arrived in one way from one source: "warm.surface", "warm.trail", "sky.surface",
-/// "sky.view".
-struct Layer {
-    std::string name;
-    Image exposure_lxs;
-};
-
 /// The film of one take before development.
 struct ExposedTake {
     std::string name;
     ExposureSettings settings;
+    glm::ivec2 pixels;
     std::vector<Layer> layers;
-    TrailFilm trails;  ///< all of the take's trails again, finer than the picture
-    Image glow_lxs;    ///< what the lens spreads of the layers' sum: adds up to nothing over the frame
 };
 
-/// Exposes the takes of the photograph, or only those named. Empty when stopped.
+/// Exposes the takes of the photograph, or only those named, in that order. Empty when stopped.
 /// The result depends on neither the number of threads nor earlier calls.
 std::optional<std::vector<ExposedTake>> expose(const Shoot& shoot, const RenderSettings& settings,
                                                const Watch& watch = {},

@@ -4,14 +4,31 @@
 #include <cmath>
 
 namespace lampflight {
+namespace {
+
+glm::vec3 mean_of(std::span<const glm::vec3> parts) {
+    glm::vec3 sum(0.0f);
+    for (const glm::vec3& part : parts) sum += part;
+    return sum / static_cast<float>(parts.size());
+}
+
+}  // namespace
 
 TrailFilm::TrailFilm(int width_px, int height_px, int side)
     : width_(width_px), height_(height_px), side_(side) {}
 
+std::uint32_t TrailFilm::index(int x, int y) const {
+    return static_cast<std::uint32_t>(y) * static_cast<std::uint32_t>(width_) +
+           static_cast<std::uint32_t>(x);
+}
+
+std::span<const glm::vec3> TrailFilm::parts_from(std::size_t first) const {
+    return {parts_.data() + first, static_cast<std::size_t>(side_ * side_)};
+}
+
 glm::vec3& TrailFilm::part(int x, int y) {
-    const auto pixel = static_cast<std::uint32_t>(y / side_) * static_cast<std::uint32_t>(width_) +
-                       static_cast<std::uint32_t>(x / side_);
-    const auto [place, fresh] = first_part_of_.try_emplace(pixel, parts_.size());
+    const auto [place, fresh] =
+        first_part_of_.try_emplace(index(x / side_, y / side_), parts_.size());
     if (fresh) parts_.resize(parts_.size() + static_cast<std::size_t>(side_ * side_));
     return parts_[place->second + static_cast<std::size_t>(y % side_ * side_ + x % side_)];
 }
@@ -42,20 +59,36 @@ void TrailFilm::add_disc(const glm::dvec2& centre_px, double radius_px, const gl
 }
 
 void TrailFilm::add(const TrailFilm& more) {
-    more.for_each_pixel([&](int x, int y, const glm::vec3* parts) {
-        for (int i = 0; i < side_ * side_; ++i)
-            part(x * side_ + i % side_, y * side_ + i / side_) += parts[i];
-    });
+    for (const TrailPixel& pixel : more.pixels()) {
+        glm::vec3* sum = &part(pixel.x * side_, pixel.y * side_);
+        for (std::size_t i = 0; i < pixel.parts.size(); ++i) sum[i] += pixel.parts[i];
+    }
+}
+
+glm::vec3 TrailFilm::exposure_lxs(int x, int y) const {
+    if (x < 0 || y < 0 || x >= width_ || y >= height_) return glm::vec3(0.0f);
+    const auto reached = first_part_of_.find(index(x, y));
+    return reached == first_part_of_.end() ? glm::vec3(0.0f) : mean_of(parts_from(reached->second));
+}
+
+std::vector<TrailPixel> TrailFilm::pixels() const {
+    std::vector<std::pair<std::uint32_t, std::size_t>> places(first_part_of_.begin(),
+                                                              first_part_of_.end());
+    std::ranges::sort(places);
+    std::vector<TrailPixel> pixels;
+    pixels.reserve(places.size());
+    for (const auto& [place, first] : places) {
+        const auto parts = parts_from(first);
+        const auto width = static_cast<std::uint32_t>(width_);
+        pixels.push_back({static_cast<int>(place % width), static_cast<int>(place / width),
+                          mean_of(parts), parts});
+    }
+    return pixels;
 }
 
 Image TrailFilm::picture() const {
     Image image(width_, height_);
-    const float share = 1.0f / static_cast<float>(side_ * side_);
-    for_each_pixel([&](int x, int y, const glm::vec3* parts) {
-        glm::vec3 sum(0.0f);
-        for (int i = 0; i < side_ * side_; ++i) sum += parts[i];
-        image.at(x, y) = share * sum;
-    });
+    for (const TrailPixel& pixel : pixels()) image.at(pixel.x, pixel.y) = pixel.mean_lxs;
     return image;
 }
 

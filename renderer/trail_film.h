@@ -4,6 +4,7 @@
 #pragma once
 
 #include <cstdint>
+#include <span>
 #include <unordered_map>
 #include <vector>
 
@@ -11,32 +12,41 @@
 
 namespace lampflight {
 
-/// Exposure in lux seconds, kept only in pixels that light reached, each cut into side x side parts.
+/// A pixel of the picture that a trail reached.
+struct TrailPixel {
+    int x;
+    int y;
+    glm::vec3 mean_lxs;                ///< over its parts: what the picture shows
+    std::span<const glm::vec3> parts;  ///< side x side exposures, within the film it came from
+};
+
+/// Exposure in lux seconds, kept only in pixels that light reached, each cut into side x side
+/// parts.
 class TrailFilm {
 public:
     TrailFilm(int width_px, int height_px, int side);
 
     int side() const { return side_; }
 
-    /// Lays light on a disc with a soft edge of one part. `deposit` is in lux seconds times the area
-    /// of one pixel of the picture; what falls outside the frame is lost.
+    /// Lays light on a disc with a soft edge of one part. `deposit` is in lux seconds times the
+    /// area of one pixel of the picture; what falls outside the frame is lost.
     void add_disc(const glm::dvec2& centre_px, double radius_px, const glm::vec3& deposit);
 
     void add(const TrailFilm& more);
 
+    /// Mean over the parts of a pixel of the picture; none outside the frame.
+    glm::vec3 exposure_lxs(int x, int y) const;
+
+    /// Every pixel that light reached, row by row, from the left. Holds while the film stays as it
+    /// is.
+    std::vector<TrailPixel> pixels() const;
+
     /// The picture's pixels: means over their parts.
     Image picture() const;
 
-    /// Calls `visit(x, y, parts)` for every pixel that light reached, in no fixed order; `parts`
-    /// points at side x side exposures.
-    template <class Visit>
-    void for_each_pixel(Visit visit) const {
-        for (const auto& [pixel, first] : first_part_of_)
-            visit(static_cast<int>(pixel % static_cast<std::uint32_t>(width_)),
-                  static_cast<int>(pixel / static_cast<std::uint32_t>(width_)), &parts_[first]);
-    }
-
 private:
+    std::uint32_t index(int x, int y) const;
+    std::span<const glm::vec3> parts_from(std::size_t first) const;
     glm::vec3& part(int x, int y);
 
     int width_;

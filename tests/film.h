@@ -88,11 +88,11 @@ inline ExposedTake exposed(const Shoot& shoot, const RenderSettings& settings) {
     return std::move(takes->front());
 }
 
-inline const Image& layer_of(const ExposedTake& take, const std::string& name) {
+inline Image layer_of(const ExposedTake& take, const std::string& name) {
     for (const Layer& layer : take.layers)
-        if (layer.name == name) return layer.exposure_lxs;
+        if (layer.name == name) return picture_lxs(layer, take.pixels);
     FAIL("no layer ", name);
-    return take.layers.front().exposure_lxs;
+    return {};
 }
 
 inline double luminance_of(const glm::vec3& colour) {

@@ -55,7 +55,8 @@ const RenderSettings quick{.quality = Quality::draft, .bounces = 1};
 void check_same_layers(const ExposedTake& one, const ExposedTake& other) {
     REQUIRE(one.layers.size() == other.layers.size());
     for (const Layer& layer : one.layers)
-        CHECK_MESSAGE(layer.exposure_lxs.pixels == layer_of(other, layer.name).pixels, layer.name);
+        CHECK_MESSAGE(
+            layer_of(one, layer.name).pixels == layer_of(other, layer.name).pixels, layer.name);
 }
 
 /// One layer times a factor is the other, but for rounding.
@@ -114,9 +115,9 @@ bool all_finite(const ExposedTake& take) {
             return std::isfinite(p.r) && std::isfinite(p.g) && std::isfinite(p.b);
         });
     };
-    return finite(take.glow_lxs) && std::ranges::all_of(take.layers, [&](const Layer& layer) {
-               return finite(layer.exposure_lxs) &&
-                      std::ranges::all_of(layer.exposure_lxs.pixels, [](const glm::vec3& p) {
+    return finite(film_lxs(take)) && std::ranges::all_of(take.layers, [&](const Layer& layer) {
+               const Image film = picture_lxs(layer, take.pixels);
+               return finite(film) && std::ranges::all_of(film.pixels, [](const glm::vec3& p) {
                           return std::min({p.r, p.g, p.b}) >= 0.0f;
                       });
            });
@@ -149,7 +150,7 @@ TEST_CASE("one thread or many: the same layers and the same bytes") {
         REQUIRE(takes.size() == alone.size());
         for (std::size_t t = 0; t < takes.size(); ++t) {
             check_same_layers(alone[t], takes[t]);
-            CHECK(alone[t].glow_lxs.pixels == takes[t].glow_lxs.pixels);
+            CHECK(film_lxs(alone[t]).pixels == film_lxs(takes[t]).pixels);
         }
         CHECK(now == bytes);
     }
@@ -181,7 +182,7 @@ TEST_CASE("lamps in another order leave the layers as they are") {
     const ExposedTake other = exposed(shoot, {});
     REQUIRE(one.layers.size() == other.layers.size());
     for (const Layer& layer : one.layers) {
-        const FilmsApart apart = films_apart(layer.exposure_lxs, layer_of(other, layer.name));
+        const FilmsApart apart = films_apart(layer_of(one, layer.name), layer_of(other, layer.name));
         CHECK_MESSAGE(apart.sums < 1e-3, layer.name);
         CHECK_MESSAGE(apart.pixels < 0.02, layer.name);
     }
@@ -221,7 +222,7 @@ TEST_CASE("the whole world moved: the same film") {
     *shoot.camera.look_at_m += by_m;
     const ExposedTake there = exposed(shoot, {});
     for (const Layer& layer : here.layers) {
-        const FilmsApart apart = films_apart(layer.exposure_lxs, layer_of(there, layer.name));
+        const FilmsApart apart = films_apart(layer_of(here, layer.name), layer_of(there, layer.name));
         CHECK_MESSAGE(apart.sums < 2e-3, layer.name, " ", apart.sums);
         CHECK_MESSAGE(apart.pixels < 0.02, layer.name, " ", apart.pixels);
     }
@@ -243,7 +244,7 @@ TEST_CASE("the world mirrored: the film mirrored") {
     shoot.sky.glow_bearing_deg = -30.0;
     const ExposedTake other = exposed(shoot, {});
     for (const Layer& layer : one.layers) {
-        const FilmsApart apart = films_apart(reduced(layer.exposure_lxs),
+        const FilmsApart apart = films_apart(reduced(layer_of(one, layer.name)),
                                              reduced(mirrored(layer_of(other, layer.name))));
         CHECK_MESSAGE(apart.sums < 5e-3, layer.name, " ", apart.sums);
         CHECK_MESSAGE(apart.pixels < 0.02, layer.name, " ", apart.pixels);
