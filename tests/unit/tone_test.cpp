@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "renderer/low_discrepancy.h"
 #include "scene/exposure.h"
 #include "tests/within.h"
 
@@ -70,6 +71,23 @@ TEST_CASE("dither keeps the mean and stays within a code") {
         CHECK_WITHIN(mean_code(static_cast<float>(level)), code, 0.01);
         for (const std::uint8_t byte : develop_srgb8(even_film(16, 16, static_cast<float>(level))))
             CHECK(std::abs(byte - code) <= 1.0);
+    }
+}
+
+TEST_CASE("codes follow the curve to a twentieth of a code") {
+    constexpr int count = 40000;
+    Image film(count, 1);
+    for (int x = 0; x < count; ++x)
+        film.at(x, 0) = glm::vec3(static_cast<float>(8.0 * std::pow((x + 1.0) / count, 3.0)));
+    const auto bytes = develop_srgb8(film);
+    for (int x = 0; x < count; ++x) {
+        const double code = 255.0 * srgb_encode(tone(static_cast<double>(film.at(x, 0).g)));
+        if (code >= 255.0) continue;
+        const double dither =
+            static_cast<double>(hashed_place(static_cast<std::uint32_t>(x), 0)) - 0.5;
+        const double off = bytes[3 * static_cast<std::size_t>(x)] -
+                           std::clamp(code + dither, 0.0, 255.0);
+        CHECK(std::abs(off) <= 0.55);
     }
 }
 
