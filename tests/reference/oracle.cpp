@@ -5,6 +5,7 @@
 
 #include <cmath>
 #include <limits>
+#include <memory>
 #include <random>
 
 #include "renderer/effort.h"
@@ -19,14 +20,71 @@ struct StillLamp {
     Vec3 aim;
 };
 
-/// Still instants of one lamp, evenly spread over the time it is lit.
-std::vector<StillLamp> still_lamps(const Shoot& shoot, const LitLamp& lit, int instants) {
-    std::vector<StillLamp> still;
-    for (int i = 0; i < instants; ++i) {
-        const double time_s = lit.lit_s() * (i + 0.5) / instants;
-        still.push_back({lit.position_m(time_s), aim_direction(shoot, lit, time_s)});
+/// One still instant of a lamp and of those who stand about it.
+struct Instant {
+    StillLamp lamp;
+    bool burns;
+    std::size_t stage;  ///< which of the stages stands there
+};
+
+bool is_in(const std::optional<TimeWindows>& windows, double time_s) {
+    if (!windows) return true;
+    for (const TimeWindow& window : *windows)
+        if (window.from_s <= time_s && time_s < window.to_s) return true;
+    return false;
+}
+
+/// Whether a lamp burns at an instant, from what the scene says of it.
+bool burns(const Lamp& lamp, double time_s) {
+    if (!is_in(lamp.lit_s, time_s)) return false;
+    if (!lamp.pulse.per_minute) return true;
+    const double since_s = time_s - lamp.pulse.first_s;
+    return since_s >= 0.0 && std::fmod(since_s, 60.0 / *lamp.pulse.per_minute) < *lamp.pulse.on_s;
+}
+
+/// From the shutter's opening until it closes or the lamp's flight ends.
+double span_s(const Shoot& shoot, const Take& take, const LitLamp& lit) {
+    const double shutter_s = settings_of(shoot, take).shutter_s;
+    return lit.path ? std::min(shutter_s, lit.path->duration_s()) : shutter_s;
+}
+
+/// The stages of a take: one for each set of subjects that stand there at some instant.
+class Stages {
+public:
+    Stages(const Shoot& shoot, const Take& take)
+        : shoot_(shoot), called_(present_subjects(shoot, take)) {}
+
+    std::size_t at(double time_s) {
+        std::vector<const Subject*> there;
+        for (const Subject* subject : called_)
+            if (is_in(subject->present_s, time_s)) there.push_back(subject);
+        for (std::size_t i = 0; i < sets_.size(); ++i)
+            if (sets_[i] == there) return i;
+        sets_.push_back(there);
+        stages_.push_back(std::make_unique<Stage>(shoot_, there));
+        return sets_.size() - 1;
     }
-    return still;
+    std::size_t count() const { return stages_.size(); }
+    const Stage& stage(std::size_t i) const { return *stages_[i]; }
+
+private:
+    const Shoot& shoot_;
+    std::vector<const Subject*> called_;
+    std::vector<std::vector<const Subject*>> sets_;
+    std::vector<std::unique_ptr<Stage>> stages_;
+};
+
+/// Still instants of one lamp, evenly spread over its span.
+std::vector<Instant> instants_of(const Shoot& shoot, const Take& take, const LitLamp& lit,
+                                 int count, Stages& stages) {
+    std::vector<Instant> instants;
+    for (int i = 0; i < count; ++i) {
+        const double time_s = span_s(shoot, take, lit) * (i + 0.5) / count;
+        instants.push_back({{lit.position_m(time_s), aim_direction(shoot, lit, time_s)},
+                            burns(*lit.lamp, time_s),
+                            stages.at(time_s)});
+    }
+    return instants;
 }
 
 /// Illuminance at a point with a normal, in lux, nothing in between.
@@ -94,39 +152,52 @@ RayPacket lens_rays(const Projection& projection, const Camera& camera, int firs
     return rays;
 }
 
-/// Adds one lamp's light on sixteen surface points to a row of film, before the lens factor.
-void add_light(const Stage& stage, const SurfacePacket& surfaces, const LitLamp& lit,
-               const std::vector<StillLamp>& instants, const std::vector<Vec2>& face,
-               std::size_t first_instant, std::size_t every, double* luminance_s) {
+/// One film sample's turn among a lamp's instants.
+struct Turn {
+    const LitLamp& lit;
+    double span_s;
+    const std::vector<Instant>& instants;
+    const std::vector<Vec2>& face;
+    std::size_t first;
+    std::size_t every;
+};
+
+/// Adds one lamp's light on sixteen surface points of a stage to a row of film, before the lens
+/// factor: of the instants at which that stage stands.
+void add_light(const Stages& stages, std::size_t stage, const SurfacePacket& surfaces,
+               const Turn& turn, double* luminance_s) {
+    const LitLamp& lit = turn.lit;
     const Beam beam(*lit.lamp);
     const Rgb colour = lamp_colour(*lit.lamp);
     std::array<double, packet_size> sum{};
     RayPacket shadow;
     shadow.reach.lane.fill(0.9999f);
     std::size_t count = 0;
-    for (std::size_t t = first_instant; t < instants.size(); t += every, ++count) {
+    for (std::size_t t = turn.first; t < turn.instants.size(); t += turn.every, ++count) {
+        const Instant& instant = turn.instants[t];
+        if (!instant.burns || instant.stage != stage) continue;
         std::array<double, packet_size> light_lx{};
         shadow.active = 0;
         for (int i = 0; i < packet_size; ++i) {
             if (!has_lane(surfaces.found, i)) continue;
             const auto lane = static_cast<std::size_t>(i);
-            light_lx[lane] = illuminance_lx(beam, instants[t], Vec3(surfaces.position_m.at(i)),
+            light_lx[lane] = illuminance_lx(beam, instant.lamp, Vec3(surfaces.position_m.at(i)),
                                             Vec3(surfaces.normal.at(i)));
             if (light_lx[lane] <= 0.0) continue;
             const Vec3 from_m = off_surface(surfaces, i);
             const Vec3 to_m =
-                on_face(instants[t].position_m, from_m, lit.lamp->face_mm / 2000.0 * face[t]);
+                on_face(instant.lamp.position_m, from_m, lit.lamp->face_mm / 2000.0 * turn.face[t]);
             shadow.origin_m.set(i, glm::vec3(from_m));
             shadow.direction.set(i, glm::vec3(to_m - from_m));
             shadow.active |= 1u << i;
         }
         if (shadow.active == 0) continue;
-        const LaneMask blocked = stage.rays().occluded(shadow);
+        const LaneMask blocked = stages.stage(stage).rays().occluded(shadow);
         for (int i = 0; i < packet_size; ++i)
             if (has_lane(shadow.active & ~blocked, i))
                 sum[static_cast<std::size_t>(i)] += light_lx[static_cast<std::size_t>(i)];
     }
-    const double each_s = lit.lit_s() * lit.flux_scale / static_cast<double>(count);
+    const double each_s = turn.span_s * lit.flux_scale / static_cast<double>(count);
     for (int i = 0; i < packet_size; ++i)
         if (has_lane(surfaces.found, i))
             luminance_s[i] += sum[static_cast<std::size_t>(i)] * each_s *
@@ -161,20 +232,20 @@ RayPacket one_ray(const Vec3& from_m, const Vec3& direction, float reach) {
 
 std::vector<OracleFilm> oracle_films(const Shoot& shoot, const Take& take, int film_samples,
                                      int instants) {
-    const Stage stage(shoot, present_subjects(shoot, take));
+    Stages stages(shoot, take);
     const Projection projection(shoot.camera);
     const std::vector<LitLamp> lit = lit_lamps(shoot, take);
     const glm::ivec2 pixels = shoot.camera.pixels;
     const auto spread = static_cast<float>(pixel_pitch_mm(shoot.camera).x / shoot.camera.focal_mm);
 
     std::vector<OracleFilm> films;
-    std::vector<std::vector<StillLamp>> still;
+    std::vector<std::vector<Instant>> still;
     for (const LitLamp& lamp : lit) {
         films.push_back({lamp.lamp->name, pixels.x, pixels.y,
                          std::vector<double>(static_cast<std::size_t>(pixels.x) *
                                              static_cast<std::size_t>(pixels.y))});
         // Each film sample has its own instants, between those of the others.
-        still.push_back(still_lamps(shoot, lamp, instants * film_samples));
+        still.push_back(instants_of(shoot, take, lamp, instants * film_samples, stages));
     }
     const std::vector<Vec2> face =
         disc_places(static_cast<std::size_t>(instants) * static_cast<std::size_t>(film_samples));
@@ -185,12 +256,17 @@ std::vector<OracleFilm> oracle_films(const Shoot& shoot, const Take& take, int f
                 for (int sample = 0; sample < film_samples; ++sample) {
                     const RayPacket rays = lens_rays(projection, shoot.camera, x, y,
                                                      Vec2(film_sample_place(sample, film_samples)));
-                    const SurfacePacket surfaces =
-                        stage.surfaces(rays, stage.rays().closest(rays), spread);
-                    for (std::size_t k = 0; k < lit.size(); ++k)
-                        add_light(stage, surfaces, lit[k], still[k], face,
-                                  static_cast<std::size_t>(sample),
-                                  static_cast<std::size_t>(film_samples), sum[k].data());
+                    for (std::size_t s = 0; s < stages.count(); ++s) {
+                        const Stage& stage = stages.stage(s);
+                        const SurfacePacket surfaces =
+                            stage.surfaces(rays, stage.rays().closest(rays), spread);
+                        for (std::size_t k = 0; k < lit.size(); ++k)
+                            add_light(stages, s, surfaces,
+                                      {lit[k], span_s(shoot, take, lit[k]), still[k], face,
+                                       static_cast<std::size_t>(sample),
+                                       static_cast<std::size_t>(film_samples)},
+                                      sum[k].data());
+                    }
                 }
                 for (std::size_t k = 0; k < lit.size(); ++k)
                     for (int i = 0; i < packet_size && x + i < pixels.x; ++i)
@@ -226,7 +302,8 @@ double oracle_one_bounce_lxs(const Shoot& shoot, const Take& take, const Stage& 
                 const SurfacePacket other =
                     stage.surfaces(onwards, stage.rays().closest(onwards), spread);
                 if (!has_lane(other.found, 0)) continue;
-                const double time_s = lit.lit_s() * even(random);
+                const double time_s = span_s(shoot, take, lit) * even(random);
+                if (!burns(*lit.lamp, time_s)) continue;
                 const StillLamp lamp{lit.position_m(time_s), aim_direction(shoot, lit, time_s)};
                 const double light_lx = illuminance_lx(beam, lamp, Vec3(other.position_m.at(0)),
                                                        Vec3(other.normal.at(0)));
@@ -237,7 +314,8 @@ double oracle_one_bounce_lxs(const Shoot& shoot, const Take& take, const Stage& 
                 sum += light_lx * luminance(Rgb(other.reflectance.at(0)) *
                                             Rgb(seen.reflectance.at(0)) * colour);
             }
-            luminance_s += sum / directions * lit.lit_s() * lit.flux_scale / pi / film_samples;
+            luminance_s +=
+                sum / directions * span_s(shoot, take, lit) * lit.flux_scale / pi / film_samples;
         }
     }
     return luminance_s * lens_gain(shoot, take, projection, pixel.x, pixel.y);

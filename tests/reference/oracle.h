@@ -1,7 +1,7 @@
 // The oracle: light on film the slow, plain way. Many still instants, each with the lamp at rest,
 // and their mean. It shares with the renderer only the stage: where rays meet surfaces, and what
 // they find there. Place, aim, face, beam and inverse square are worked out here, in double
-// precision.
+// precision; whether a lamp burns and who stands there is asked anew at every instant.
 #pragma once
 
 #include <string>
@@ -21,7 +21,8 @@ struct OracleFilm {
 };
 
 /// One film a lamp of the take, in the order of `lit_lamps`. Every film sample has `instants` still
-/// instants of its own; a pixel is the mean over `film_samples` places.
+/// instants of its own from the shutter's opening to its end or the flight's, dark ones among them;
+/// a pixel is the mean over `film_samples` places.
 std::vector<OracleFilm> oracle_films(const Shoot& shoot, const Take& take, int film_samples,
                                      int instants);
 

@@ -104,14 +104,15 @@ void write_out(const std::string& name, const std::vector<double>& film, const O
     write_pfm(name + ".difference", difference, truth.width, truth.height);
 }
 
-void check_demo(const std::string& name, Quality quality, const std::string& quality_name) {
-    const Shoot shoot = small_demo(name);
+/// Films of every take and lamp against the oracle's, which takes so many instants a film sample.
+void check_films(const std::string& name, const Shoot& shoot, Quality quality,
+                 const std::string& quality_name, int instants) {
     const auto takes = expose(shoot, {.quality = quality, .bounces = 0});
     REQUIRE(takes.has_value());
     for (const ExposedTake& exposed_take : *takes) {
         const Take& take = *find_named(shoot.takes, exposed_take.name);
         for (const OracleFilm& truth :
-             oracle_films(shoot, take, effort_of(quality).film_samples, 512)) {
+             oracle_films(shoot, take, effort_of(quality).film_samples, instants)) {
             const std::vector<double> film =
                 luminances(layer_of(exposed_take, truth.lamp + ".surface"));
             const Apart apart = compare(film, truth);
@@ -126,6 +127,30 @@ void check_demo(const std::string& name, Quality quality, const std::string& qua
             if (apart.rmse >= 0.015 || apart.worst_block >= 0.03) write_out(what, film, truth);
         }
     }
+}
+
+void check_demo(const std::string& name, Quality quality, const std::string& quality_name) {
+    check_films(name, small_demo(name), quality, quality_name, 512);
+}
+
+/// A ball and a post on the ground and a halo over them, flown from rest to rest.
+Shoot changing_shoot() {
+    Shoot shoot = dark_shoot({120, 80});
+    shoot.camera.position_m = {0.5, -9.0, 1.8};
+    shoot.camera.look_at_m = Vec3(0.0, 0.0, 1.2);
+    shoot.camera.focal_mm = 24.0;
+    shoot.camera.shutter_s = 16.0;
+    add_subject(shoot, "ball", icosphere({-0.8, 0.0, 0.9}, 0.9, 4, false));
+    add_subject(shoot, "stone", icosphere({1.3, -1.0, 0.5}, 0.5, 4, false));
+    Flight halo;
+    halo.height_m = 4.0;
+    halo.radius_m = 3.0;
+    halo.pace = Pace::shutter;
+    halo.limits = {std::nullopt, 0.6};
+    Lamp lamp = lobe_lamp("lamp", 200.0, 3.0);
+    lamp.spill = 0.05;
+    fly(shoot, lamp, halo);
+    return shoot;
 }
 
 }  // namespace
@@ -144,6 +169,31 @@ TEST_CASE("oracle: direct light of the ring scene") {
 
 TEST_CASE("oracle: fine is nearer still") {
     check_demo("ring-figure", Quality::fine, "fine");
+}
+
+TEST_CASE("oracle: a flight from rest to rest") {
+    check_films("limits", changing_shoot(), Quality::good, "good", 512);
+}
+
+TEST_CASE("oracle: a lamp that burns twice within an exposure") {
+    Shoot shoot = changing_shoot();
+    shoot.lamps.front().lit_s = TimeWindows{{1.5, 4.25}, {9.0, 30.0}};
+    check_films("windows", shoot, Quality::good, "good", 512);
+}
+
+// Sixteen flashes of 0.25 s are sixteen instants each of the oracle's 1024.
+TEST_CASE("oracle: a flown beacon") {
+    Shoot shoot = changing_shoot();
+    shoot.lamps.front().pulse = {60.0, 0.25, 0.125};
+    check_films("beacon", shoot, Quality::good, "good", 1024);
+}
+
+TEST_CASE("oracle: someone stands there for a part of the exposure, and a lamp for another") {
+    Shoot shoot = changing_shoot();
+    shoot.lamps.front().lit_s = TimeWindows{{2.0, 14.0}};
+    shoot.subjects[0].present_s = TimeWindows{{0.0, 6.5}, {11.0, 16.0}};
+    shoot.subjects[1].present_s = TimeWindows{{5.0, 30.0}};
+    check_films("casts", shoot, Quality::good, "good", 1024);
 }
 
 // A lamp flown past a pale ball over pale ground, against random walks of one bounce.
