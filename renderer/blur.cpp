@@ -1,17 +1,15 @@
 #include "renderer/blur.h"
 
-#include <tbb/blocked_range.h>
 #include <tbb/parallel_for.h>
 
 #include <algorithm>
-#include <array>
 #include <cmath>
 
 namespace lampflight {
 namespace {
 
 constexpr double reach_sigmas = 4.0;
-constexpr int rows_at_a_time = 16;
+constexpr int band_rows = 64;  // many for a blur's reach, few for the caches
 
 /// Taps from the middle outwards: the kernel is even.
 std::vector<float> gaussian(double sigma_px) {
@@ -27,6 +25,14 @@ std::vector<float> gaussian(double sigma_px) {
     return taps;
 }
 
+/// Calls `work(first, end)` for bands of rows, in parallel.
+template <class Work>
+void for_bands(int height, Work work) {
+    tbb::parallel_for(0, (height + band_rows - 1) / band_rows, [&](int band) {
+        work(band * band_rows, std::min((band + 1) * band_rows, height));
+    });
+}
+
 /// Two rows at the same distance to either side.
 void add_scaled_pair(Row sum, ConstRow one, ConstRow other, float factor) {
     float* to = floats_of(sum);
@@ -35,49 +41,42 @@ void add_scaled_pair(Row sum, ConstRow one, ConstRow other, float factor) {
     for (std::size_t i = 0; i < 3 * sum.size(); ++i) to[i] += factor * (a[i] + b[i]);
 }
 
-template <class Work>
-void for_rows(int height, Work work) {
-    tbb::parallel_for(tbb::blocked_range<int>(0, height, rows_at_a_time), work);
-}
-
-Image blurred_along_rows(const Image& from, const std::vector<float>& taps) {
-    Image to(from.width, from.height);
+/// One row; `wide` has room for the taps' reach to either side, dark there.
+void blur_row(ConstRow from, const std::vector<float>& taps, Row wide, Row to) {
     const std::size_t reach = taps.size() - 1;
-    for_rows(from.height, [&](const auto& rows) {
-        std::vector<glm::vec3> wide(static_cast<std::size_t>(from.width) + 2 * reach);
-        for (int y = rows.begin(); y != rows.end(); ++y) {
-            std::ranges::copy(from.row(y), wide.begin() + static_cast<std::ptrdiff_t>(reach));
-            const ConstRow around(wide);
-            const Row row = to.row(y);
-            add_scaled(row, around.subspan(reach, row.size()), taps[0]);
-            for (std::size_t i = 1; i <= reach; ++i)
-                add_scaled_pair(row, around.subspan(reach - i, row.size()),
-                                around.subspan(reach + i, row.size()), taps[i]);
-        }
-    });
-    return to;
+    std::ranges::copy(from, wide.begin() + static_cast<std::ptrdiff_t>(reach));
+    const auto moved = [&](std::size_t by) { return ConstRow(wide).subspan(by, to.size()); };
+    std::ranges::fill(to, glm::vec3(0.0f));
+    add_scaled(to, moved(reach), taps[0]);
+    for (std::size_t i = 1; i <= reach; ++i)
+        add_scaled_pair(to, moved(reach - i), moved(reach + i), taps[i]);
 }
 
-Image blurred_along_columns(const Image& from, const std::vector<float>& taps) {
-    Image to(from.width, from.height);
+/// The blur of rows from `first` to `end`: its own rows, and those around it within reach, are
+/// blurred sideways into a small buffer and from there up and down.
+void add_blurred_band(const Image& from, int first, int end, const std::vector<float>& taps,
+                      float factor, Image& sum) {
     const int reach = static_cast<int>(taps.size()) - 1;
+    const int from_y = std::max(0, first - reach);
+    const int to_y = std::min(from.height, end + reach);
+    Image band(from.width, to_y - from_y);
+    std::vector<glm::vec3> wide(static_cast<std::size_t>(from.width + 2 * reach));
+    for (int y = from_y; y < to_y; ++y) blur_row(from.row(y), taps, wide, band.row(y - from_y));
+
     const std::vector<glm::vec3> none(static_cast<std::size_t>(from.width));
     const auto row_or_none = [&](int y) {
-        return y >= 0 && y < from.height ? from.row(y) : ConstRow(none);
+        return y >= from_y && y < to_y ? ConstRow(band.row(y - from_y)) : ConstRow(none);
     };
-    for_rows(from.height, [&](const auto& rows) {
-        for (int y = rows.begin(); y != rows.end(); ++y) {
-            add_scaled(to.row(y), from.row(y), taps[0]);
-            for (int i = 1; i <= reach; ++i)
-                add_scaled_pair(to.row(y), row_or_none(y - i), row_or_none(y + i),
-                                taps[static_cast<std::size_t>(i)]);
-        }
-    });
-    return to;
+    for (int y = first; y < end; ++y) {
+        add_scaled(sum.row(y), row_or_none(y), factor * taps[0]);
+        for (int i = 1; i <= reach; ++i)
+            add_scaled_pair(sum.row(y), row_or_none(y - i), row_or_none(y + i),
+                            factor * taps[static_cast<std::size_t>(i)]);
+    }
 }
 
 /// One row at half the width by (1 3 3 1) / 8.
-void smoothly_halve_row(ConstRow from, Row to) {
+void halve_row(ConstRow from, Row to) {
     const auto pixel = [&](std::size_t x) { return x < from.size() ? from[x] : glm::vec3(0.0f); };
     for (std::size_t x = 0; x < to.size(); ++x)
         to[x] = 0.125f * (pixel(2 * x - 1) + pixel(2 * x + 2)) +  // before the first wraps: none
@@ -90,40 +89,26 @@ int half_of(int side) {
 
 }  // namespace
 
-Image blurred(const Image& from, double sigma_px) {
+void add_blurred(const Image& from, double sigma_px, float factor, Image& sum) {
     const std::vector<float> taps = gaussian(sigma_px);
-    return blurred_along_columns(blurred_along_rows(from, taps), taps);
+    for_bands(from.height,
+              [&](int first, int end) { add_blurred_band(from, first, end, taps, factor, sum); });
 }
 
 Image halved(int width, int height, const ReadRow& from) {
     Image to(half_of(width), half_of(height));
-    for_rows(to.height, [&](const auto& rows) {
-        // An odd last pixel has nothing beside it.
-        std::vector<glm::vec3> pair(2 * static_cast<std::size_t>(to.width));
-        const Row row = Row(pair).first(static_cast<std::size_t>(width));
-        for (int y = 2 * rows.begin(); y < std::min(2 * rows.end(), height); ++y) {
+    for_bands(to.height, [&](int first, int end) {
+        std::vector<glm::vec3> row(static_cast<std::size_t>(width));
+        std::vector<glm::vec3> half(static_cast<std::size_t>(to.width));
+        const auto add_to = [&](int y, float factor) {
+            if (y >= first && y < end) add_scaled(to.row(y), half, factor);
+        };
+        for (int y = std::max(0, 2 * first - 1); y < std::min(height, 2 * end + 1); ++y) {
             from(y, row);
-            const Row half = to.row(y / 2);
-            for (std::size_t x = 0; x < half.size(); ++x)
-                half[x] += 0.25f * (pair[2 * x] + pair[2 * x + 1]);
+            halve_row(row, half);
+            add_to(y / 2, 0.375f);
+            add_to(y % 2 == 0 ? y / 2 - 1 : y / 2 + 1, 0.125f);
         }
-    });
-    return to;
-}
-
-Image smoothly_halved(const Image& from) {
-    Image narrow(half_of(from.width), from.height);
-    for_rows(from.height, [&](const auto& rows) {
-        for (int y = rows.begin(); y != rows.end(); ++y)
-            smoothly_halve_row(from.row(y), narrow.row(y));
-    });
-    Image to(narrow.width, half_of(from.height));
-    constexpr std::array<float, 4> taps{0.125f, 0.375f, 0.375f, 0.125f};
-    for_rows(to.height, [&](const auto& rows) {
-        for (int y = rows.begin(); y != rows.end(); ++y)
-            for (int i = 0; i < 4; ++i)
-                if (const int from_y = 2 * y - 1 + i; from_y >= 0 && from_y < from.height)
-                    add_scaled(to.row(y), narrow.row(from_y), taps[static_cast<std::size_t>(i)]);
     });
     return to;
 }

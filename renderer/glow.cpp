@@ -18,7 +18,7 @@ constexpr std::array<Halo, 4> halos{
     {{0.0015, 0.50f}, {0.006, 0.25f}, {0.03, 0.15f}, {0.12, 0.10f}}};
 
 // A Gaussian this narrow is still smooth after it is doubled.
-constexpr double narrowest_sigma_px = 2.0;
+constexpr double narrowest_sigma_px = 1.7;
 
 /// Deviation of the blur to run at a size halved so many times, in its pixels: what the steps down
 /// and up add is taken off. Negative if that is too much.
@@ -26,8 +26,7 @@ double sigma_at(int halvings, double sigma_px) {
     double left_px2 = sigma_px * sigma_px;
     double pixel_px2 = 1.0;
     for (int i = 0; i < halvings; ++i, pixel_px2 *= 4.0)
-        left_px2 -=
-            pixel_px2 * (doubling_variance + (i == 0 ? halving_variance : smooth_halving_variance));
+        left_px2 -= 2.0 * halving_variance_px2 * pixel_px2;
     return left_px2 > 0.0 ? std::sqrt(left_px2 / pixel_px2) : -1.0;
 }
 
@@ -49,28 +48,22 @@ void add_doubled(const Image& from, Image& sum) {
     });
 }
 
-/// Sum of the halos' blurs of a film that has been halved so many times, and so the coarser ones.
-Image sum_of_halos(const Image& film, int halvings, double height_px, const glm::ivec2& size) {
+Image half_of(const Image& film) {
+    return halved(film.width, film.height,
+                  [&](int y, Row row) { std::ranges::copy(film.row(y), row.begin()); });
+}
+
+/// Sum of the halos' blurs, at its size, of a film of `size` that has been halved so many times.
+Image sum_of_halos(const Image& film, int halvings, const glm::ivec2& size) {
     Image sum(film.width, film.height);
     bool coarser = false;
     for (const Halo& halo : halos) {
-        const double sigma_px = halo.sigma * height_px;
+        const double sigma_px = halo.sigma * size.y;
         const int at = halvings_for(sigma_px, size);
         coarser |= at > halvings;
-        if (at != halvings) continue;
-        const Image blur = blurred(film, sigma_at(halvings, sigma_px));
-        tbb::parallel_for(0, sum.height,
-                          [&](int y) { add_scaled(sum.row(y), blur.row(y), halo.share); });
+        if (at == halvings) add_blurred(film, sigma_at(at, sigma_px), halo.share, sum);
     }
-    if (coarser)
-        add_doubled(sum_of_halos(halvings == 0 ? halved(film.width, film.height,
-                                                        [&](int y, Row row) {
-                                                            std::ranges::copy(film.row(y),
-                                                                              row.begin());
-                                                        })
-                                               : smoothly_halved(film),
-                                 halvings + 1, height_px, size),
-                    sum);
+    if (coarser) add_doubled(sum_of_halos(half_of(film), halvings + 1, size), sum);
     return sum;
 }
 
@@ -85,8 +78,8 @@ Image read_all(int width, int height, const ReadRow& film) {
 Glow::Glow(int width, int height, const ReadRow& film) {
     const glm::ivec2 size(width, height);
     half_size_ = halvings_for(halos.front().sigma * height, size) > 0;
-    spread_ = half_size_ ? sum_of_halos(halved(width, height, film), 1, height, size)
-                         : sum_of_halos(read_all(width, height, film), 0, height, size);
+    spread_ = half_size_ ? sum_of_halos(halved(width, height, film), 1, size)
+                         : sum_of_halos(read_all(width, height, film), 0, size);
 }
 
 void Glow::lay_on(int y, Row row) const {
