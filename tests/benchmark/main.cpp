@@ -1,8 +1,10 @@
 // The benchmark: methods for the shutter's light compared at the same work, and how the product's
-// own grows. `--every=N` lights every Nth tile of the small film (1: all of it).
+// own grows. `--every=N` lights every Nth tile of the small film (1: all of it); `--full` renders
+// the demo picture at 6000 x 4000 too.
 #include <benchmark/benchmark.h>
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <charconv>
 #include <exception>
 #include <string_view>
@@ -13,35 +15,41 @@
 
 namespace {
 
-constexpr int usual_every = 7;
+struct Options {
+    int every = 7;
+    bool full = false;
+};
 
-/// Takes `--every=N` out of the arguments.
-int take_every(int& argc, char** argv) {
-    constexpr std::string_view flag = "--every=";
-    int every = usual_every;
+/// Takes our own words out of the arguments.
+Options take_options(int& argc, char** argv) {
+    constexpr std::string_view every = "--every=";
+    Options options;
     int kept = 0;
     for (int i = 0; i < argc; ++i) {
         const std::string_view word(argv[i]);
-        if (i > 0 && word.starts_with(flag))
-            std::from_chars(word.data() + flag.size(), word.data() + word.size(), every);
+        if (word.starts_with(every))
+            std::from_chars(word.data() + every.size(), word.data() + word.size(), options.every);
+        else if (word == "--full")
+            options.full = true;
         else
             argv[kept++] = argv[i];
     }
     argc = kept;
-    return every > 0 ? every : usual_every;
+    options.every = std::max(1, options.every);
+    return options;
 }
 
 }  // namespace
 
 int main(int argc, char** argv) {
     using namespace lampflight::bench;
-    const int every = take_every(argc, argv);
+    const Options options = take_options(argc, argv);
     benchmark::Initialize(&argc, argv);
     if (benchmark::ReportUnrecognizedArguments(argc, argv)) return 2;
-    register_layers(every);
+    register_pictures(options.full);
+    register_layers(options.every);
     register_bare_rates();
     register_scaling();
-    register_pictures();
     try {
         benchmark::RunSpecifiedBenchmarks();
     } catch (const std::exception& error) {
@@ -54,7 +62,7 @@ int main(int argc, char** argv) {
         "Pixels above 2 % of the mean count.\n"
         "Clock s: seconds on the clock, all cores. Cores s: seconds of all cores together; "
         "Mrays/cs: million rays in one of these.\n",
-        every, truth_times, film_samples());
+        options.every, truth_times, film_samples());
     print_report();
     return 0;
 }

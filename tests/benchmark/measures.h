@@ -133,12 +133,14 @@ struct CostAtError {
 inline CostAtError cost_at_error(std::span<const Step> steps, double error) {
     std::size_t after = 0;
     while (after < steps.size() && steps[after].error > error) ++after;
-    if (after == 0 && !steps.empty()) return {steps.front().cost, Known::at_most};
+    if (steps.empty()) return {};
+    if (after == 0)
+        return steps[0].cost > 0.0 ? CostAtError{steps[0].cost, Known::at_most} : CostAtError{};
     if (steps.size() < 2) return {};
     const std::size_t b = std::min(after, steps.size() - 1);
     const double rise = std::log(steps[b].cost / steps[b - 1].cost);
     const double fall = std::log(steps[b].error / steps[b - 1].error);
-    if (!(fall < 0.0)) return {};
+    if (!(fall < 0.0) || !std::isfinite(rise)) return {};
     return {steps[b - 1].cost * std::exp(rise * std::log(error / steps[b - 1].error) / fall),
             after < steps.size() ? Known::between_steps : Known::drawn_on};
 }

@@ -60,7 +60,7 @@ void render(benchmark::State& state, const std::string& quality, const glm::ivec
 
 }  // namespace
 
-void register_pictures() {
+void register_pictures(bool full) {
     const auto add = [](const std::string& quality, const glm::ivec2& pixels) {
         benchmark::RegisterBenchmark(
             fmt::format("picture/{}/{}x{}", quality, pixels.x, pixels.y).c_str(),
@@ -71,7 +71,7 @@ void register_pictures() {
     };
     add("draft", {960, 640});
     add("good", {960, 640});
-    add("good", {6000, 4000});
+    if (full) add("good", {6000, 4000});
 }
 
 }  // namespace lampflight::bench

@@ -1,4 +1,5 @@
 // Stratified random times: every pixel draws its own instant in each of n even strata.
+#include <array>
 #include <bit>
 
 #include "tests/benchmark/methods.h"
@@ -7,14 +8,28 @@
 namespace lampflight::bench {
 namespace {
 
-/// Three random numbers of a pixel's stratum: the time within it and the place on the face.
-glm::vec3 drawn(std::uint32_t pixel_seed, std::uint32_t stratum) {
-    constexpr float share = 1.0f / 65536.0f;
-    const std::uint32_t first = hash_of(pixel_seed, stratum);
-    const std::uint32_t second = hash_of(first, 0x51ed270bu);
-    return share * glm::vec3(static_cast<float>(first >> 16) + 0.5f,
-                             static_cast<float>(second >> 16) + 0.5f,
-                             static_cast<float>(second & 0xffffu) + 0.5f);
+/// What a pixel draws in a stratum: the place within it in [0, 1), and one of the face's places.
+struct Draw {
+    float within;
+    std::size_t face;
+};
+
+constexpr std::size_t face_places = 1024;
+
+Draw drawn(std::uint32_t pixel_seed, std::uint32_t stratum) {
+    const std::uint32_t bits = hash_of(pixel_seed, stratum);
+    return {static_cast<float>(bits >> 10) * 0x1p-22f, bits % face_places};
+}
+
+/// Points of the unit disc, even over any run of them.
+const std::array<glm::vec2, face_places>& disc_points() {
+    static const auto points = [] {
+        std::array<glm::vec2, face_places> table;
+        for (std::size_t i = 0; i < face_places; ++i)
+            table[i] = on_disc(plane_place(static_cast<std::uint32_t>(i)));
+        return table;
+    }();
+    return points;
 }
 
 class Drawing {
@@ -42,11 +57,12 @@ public:
 private:
     void aim(const SurfacePacket& points, std::uint32_t seed, std::uint32_t stratum) {
         Lanes time_s;
-        LaneVectors place;
+        std::array<std::size_t, packet_size> face;
+        const float step_s = track_.lit_s() / static_cast<float>(times_);
         for (int i = 0; i < packet_size; ++i) {
-            place.set(i, drawn(seed + static_cast<std::uint32_t>(i), stratum));
-            time_s[i] = track_.lit_s() * (static_cast<float>(stratum) + place.x[i]) /
-                        static_cast<float>(times_);
+            const Draw draw = drawn(seed + static_cast<std::uint32_t>(i), stratum);
+            time_s[i] = step_s * (static_cast<float>(stratum) + draw.within);
+            face[static_cast<std::size_t>(i)] = draw.face;
         }
         track_.at(time_s, lamp_);
         light_lx(track_, lamp_, points, light_);
@@ -56,7 +72,8 @@ private:
         shadow_.active &= points.found;
         if (shadow_.active == 0) return;
         for (int i = 0; i < packet_size; ++i) {
-            const glm::vec2 on_face_m = track_.face_radius_m() * on_disc({place.y[i], place.z[i]});
+            const glm::vec2 on_face_m =
+                track_.face_radius_m() * disc_points()[face[static_cast<std::size_t>(i)]];
             const ShadowRay ray = shadow_ray(points.position_m.at(i), points.face_normal.at(i),
                                              lamp_.position_m.at(i), on_face_m);
             shadow_.origin_m.set(i, ray.origin_m);

@@ -14,7 +14,9 @@ void register_bare_rates();
 /// `scaling/pixels/...`, `scaling/triangles/...`, `scaling/lamps/...`.
 void register_scaling();
 
-/// From scene file to picture file, in a process of its own: `picture/QUALITY/SIZE`.
-void register_pictures();
+/// From scene file to picture file, in a process of its own: `picture/QUALITY/SIZE`. Register it
+/// before the rest: Linux counts the memory of the process that starts another into its peak.
+/// `full`: at 6000 x 4000 as well, which takes minutes.
+void register_pictures(bool full);
 
 }  // namespace lampflight::bench

@@ -102,5 +102,8 @@ TEST_CASE("the cost at an error lies on a straight line of logarithms") {
 
     const std::array<Step, 2> no_better{{{8.0, 0.1}, {32.0, 0.1}}};
     CHECK(cost_at_error(no_better, 0.01).known == Known::not_at_all);
+    const std::array<Step, 2> not_counted{{{0.0, 0.1}, {0.0, 0.001}}};
+    CHECK(cost_at_error(not_counted, 0.01).known == Known::not_at_all);
+    CHECK(cost_at_error(not_counted, 0.5).known == Known::not_at_all);
     CHECK(cost_at_error({}, 0.01).known == Known::not_at_all);
 }
