@@ -54,6 +54,7 @@ radius_m = 3.5
 start_bearing_deg = 0           # begins behind the walker, where a seam shows least
 turns = 1
 pace = "shutter"                # one lap within one exposure; or lap_s = 20, or speed_m_s = 1.1
+limits.acceleration_m_s2 = 1    # begins and ends at rest; without it one speed all along
 carries = ["warm"]
 
 [[point]]                       # 'lampflight meter' reads the film here

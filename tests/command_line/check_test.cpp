@@ -125,3 +125,34 @@ TEST_CASE("check: a line has no closure") {
     CHECK(json::parse(check.out)["takes"][0]["flights"][0].at("closure_deg").is_null());
     CHECK(contains(run({"check", scene}).out, "open shape"));
 }
+
+TEST_CASE("check: how long lamps burn, and a flight within its limits") {
+    const json report =
+        check_json({"--set", "lamp.warm.pulse.per_minute=60", "--set", "lamp.warm.pulse.on_s=0.25",
+                    "--set", "flight.halo.limits.acceleration_m_s2=4"});
+    const json& take = report["takes"][0];
+    REQUIRE(take.at("lamps").size() == 1);
+    const json& lamp = take["lamps"][0];
+    CHECK(lamp.at("name") == "warm");
+    CHECK(lamp.at("flashes") == 8);  // the flight ends after 8 s of 10
+    CHECK(lamp.at("lit_s").get<double>() == doctest::Approx(2.0));
+    const json& flight = take["flights"][0];
+    CHECK(flight.at("airborne_s").get<double>() == doctest::Approx(8.0));
+    CHECK(flight.at("top_speed_m_s").get<double>() > flight.at("speed_m_s").get<double>());
+    CHECK(flight.at("top_acceleration_m_s2").get<double>() == doctest::Approx(4.0));
+
+    const json steady = check_json({});
+    CHECK(steady["takes"][0]["lamps"][0].at("flashes").is_null());
+    CHECK(steady["takes"][0]["lamps"][0].at("lit_s").get<double>() == doctest::Approx(8.0));
+
+    const TemporaryFolder folder;
+    const std::string scene = small_scene(folder);
+    const Finished beacon = run({"check", scene, "--set", "lamp.warm.pulse.per_minute=600", "--set",
+                                 "lamp.warm.pulse.on_s=0.05"});
+    CHECK(contains(beacon.out, "Flashes"));
+    CHECK(contains(beacon.out, "photosensitive"));
+    const Finished hasty =
+        run({"check", scene, "--set", "flight.halo.limits.acceleration_m_s2=0.1"});
+    CHECK(hasty.code == 3);
+    CHECK(contains(hasty.err, "is the shortest"));
+}
