@@ -83,15 +83,10 @@ Glow::Glow(int width, int height, const ReadRow& film) {
 }
 
 void Glow::lay_on(int y, Row row) const {
+    std::vector<glm::vec3> doubled(half_size_ ? row.size() : 0);
+    if (half_size_) doubled_row(spread_, y, doubled);
+    const ConstRow spread = half_size_ ? ConstRow(doubled) : spread_.row(y);
     constexpr float kept = 1.0f - glow_share;
-    if (!half_size_) {
-        const ConstRow spread = spread_.row(y);
-        for (std::size_t x = 0; x < row.size(); ++x)
-            row[x] = kept * row[x] + glow_share * spread[x];
-        return;
-    }
-    std::vector<glm::vec3> spread(row.size());
-    doubled_row(spread_, y, spread);
     for (std::size_t x = 0; x < row.size(); ++x) row[x] = kept * row[x] + glow_share * spread[x];
 }
 

@@ -55,8 +55,8 @@ const RenderSettings quick{.quality = Quality::draft, .bounces = 1};
 void check_same_layers(const ExposedTake& one, const ExposedTake& other) {
     REQUIRE(one.layers.size() == other.layers.size());
     for (const Layer& layer : one.layers)
-        CHECK_MESSAGE(
-            layer_of(one, layer.name).pixels == layer_of(other, layer.name).pixels, layer.name);
+        CHECK_MESSAGE(layer_of(one, layer.name).pixels == layer_of(other, layer.name).pixels,
+                      layer.name);
 }
 
 /// One layer times a factor is the other, but for rounding.
@@ -182,7 +182,8 @@ TEST_CASE("lamps in another order leave the layers as they are") {
     const ExposedTake other = exposed(shoot, {});
     REQUIRE(one.layers.size() == other.layers.size());
     for (const Layer& layer : one.layers) {
-        const FilmsApart apart = films_apart(layer_of(one, layer.name), layer_of(other, layer.name));
+        const FilmsApart apart =
+            films_apart(layer_of(one, layer.name), layer_of(other, layer.name));
         CHECK_MESSAGE(apart.sums < 1e-3, layer.name);
         CHECK_MESSAGE(apart.pixels < 0.02, layer.name);
     }
@@ -222,7 +223,8 @@ TEST_CASE("the whole world moved: the same film") {
     *shoot.camera.look_at_m += by_m;
     const ExposedTake there = exposed(shoot, {});
     for (const Layer& layer : here.layers) {
-        const FilmsApart apart = films_apart(layer_of(here, layer.name), layer_of(there, layer.name));
+        const FilmsApart apart =
+            films_apart(layer_of(here, layer.name), layer_of(there, layer.name));
         CHECK_MESSAGE(apart.sums < 2e-3, layer.name, " ", apart.sums);
         CHECK_MESSAGE(apart.pixels < 0.02, layer.name, " ", apart.pixels);
     }

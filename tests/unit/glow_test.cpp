@@ -19,9 +19,8 @@ Image point_in_the_middle(int width, int height) {
 }
 
 Image with_glow(const Image& film) {
-    const Glow glow(film.width, film.height, [&](int y, Row row) {
-        std::ranges::copy(film.row(y), row.begin());
-    });
+    const Glow glow(film.width, film.height,
+                    [&](int y, Row row) { std::ranges::copy(film.row(y), row.begin()); });
     Image sum = film;
     for (int y = 0; y < film.height; ++y) glow.lay_on(y, sum.row(y));
     return sum;
@@ -40,7 +39,8 @@ double circle_mean(const Image& film, double x, double y, double r) {
     for (int i = 0; i < count; ++i) {
         const double angle = 2.0 * pi * (i + 0.5) / count;
         sum += static_cast<double>(film.at(static_cast<int>(std::floor(x + r * std::cos(angle))),
-                                           static_cast<int>(std::floor(y + r * std::sin(angle)))).g);
+                                           static_cast<int>(std::floor(y + r * std::sin(angle))))
+                                       .g);
     }
     return sum / count;
 }

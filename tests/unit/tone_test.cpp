@@ -85,8 +85,8 @@ TEST_CASE("codes follow the curve to a twentieth of a code") {
         if (code >= 255.0) continue;
         const double dither =
             static_cast<double>(hashed_place(static_cast<std::uint32_t>(x), 0)) - 0.5;
-        const double off = bytes[3 * static_cast<std::size_t>(x)] -
-                           std::clamp(code + dither, 0.0, 255.0);
+        const double off =
+            bytes[3 * static_cast<std::size_t>(x)] - std::clamp(code + dither, 0.0, 255.0);
         CHECK(std::abs(off) <= 0.55);
     }
 }
