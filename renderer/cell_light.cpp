@@ -3,6 +3,8 @@
 #include <tbb/blocked_range.h>
 #include <tbb/parallel_for.h>
 
+#include <bit>
+
 #include "renderer/gather.h"
 #include "renderer/low_discrepancy.h"
 #include "renderer/shutter_integral.h"
@@ -33,6 +35,25 @@ void for_each_packet(const LightCells& cells, Visit visit) {
     });
 }
 
+/// Lux seconds at each point, by so many instants of each lane's own.
+Lanes arrived(const LampTrack& track, const RayQuery& rays, const LightClock& clock,
+              const SurfacePacket& points, int instants, float shift) {
+    Lanes sum_lxs{};
+    const float step = 1.0f / static_cast<float>(instants);
+    for (int k = 0; k < instants; ++k) {
+        SightLines lines{};
+        for (int i = 0; i < packet_size; ++i)
+            if (has_lane(points.found, i))
+                lines.set(i, points, i,
+                          step * (static_cast<float>(k) + fraction(dither_place(i) + shift)),
+                          static_cast<std::uint32_t>(k * 5 + i * 4));
+        const Sighted seen = sight(track, rays, clock, lines);
+        for (int i = 0; i < packet_size; ++i)
+            if (has_lane(seen.lit, i)) sum_lxs[i] += step * seen.light_lxs[i];
+    }
+    return sum_lxs;
+}
+
 CellLight sum_of(const CellLight& a, const CellLight& b) {
     CellLight sum = a;
     for (std::size_t c = 0; c < sum.size(); ++c) sum[c] += b[c];
@@ -61,15 +82,20 @@ BouncedLight one_round(const Stage& stage, const LightCells& cells, const Sky& s
 }  // namespace
 
 CellLight lamp_in_cells(const Stage& stage, const LightCells& cells, const LampTrack& track,
-                        int strata) {
+                        int instants) {
     CellLight light(cells.position_m.size(), glm::vec3(0.0f));
+    const std::vector<LampLeg> legs = legs_of(track);
     for_each_packet(cells, [&](std::size_t first, const SurfacePacket& points) {
-        const TimeStrata edges_s = choose_strata(track, std::span(&points, 1), strata);
+        std::array<LightClock::Place, 4> places;
+        for (std::size_t p = 0; p < places.size(); ++p)
+            places[p] = {&points, static_cast<int>(5 * p) % std::popcount(points.found)};
         const float shift = hashed_place(static_cast<std::uint32_t>(first), 3);
-        const Lanes exposure_lxs =
-            arrived_light(track, stage.rays(), points, edges_s, {.shift = shift}).arrived_lxs;
-        for (std::size_t i = 0; i < packet_size && first + i < light.size(); ++i)
-            light[first + i] = exposure_lxs.lane[i] * track.colour();
+        for (const LampLeg& leg : legs) {
+            const Lanes arrived_lxs = arrived(track, stage.rays(), LightClock(track, leg, places),
+                                              points, instants, shift);
+            for (std::size_t i = 0; i < packet_size && first + i < light.size(); ++i)
+                light[first + i] += arrived_lxs.lane[i] * track.colour();
+        }
     });
     return light;
 }

@@ -16,7 +16,7 @@ using CellLight = std::vector<glm::vec3>;
 
 /// One lamp's direct light, in lux seconds.
 CellLight lamp_in_cells(const Stage& stage, const LightCells& cells, const LampTrack& track,
-                        int strata);
+                        int instants);
 
 /// What bounces: light that has fallen on the cells by any way, by source.
 struct BouncedLight {

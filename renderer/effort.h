@@ -1,4 +1,4 @@
-// What a quality costs: sample counts of one and the same computation.
+// What a quality costs: error bounds and sample counts of one and the same computation.
 #pragma once
 
 #include <glm/glm.hpp>
@@ -8,13 +8,16 @@
 namespace lampflight {
 
 struct Effort {
-    int film_samples;     ///< rays from the lens a pixel
-    int strata;           ///< instants of a lamp's shutter a pixel, for 30 m of path
-    int first_strata;     ///< of these, asked before it is known whether there is a shadow near
-    float shadow_error;   ///< expected relative error of a pixel's light where there is
-    int mixed_turns;      ///< least turns where several surfaces meet in a block
-    int directions;       ///< gathering rays a pixel
-    int cell_strata;      ///< the same two in each cell, for light that bounces
+    int film_samples;     ///< rays from the lens a pixel where surfaces meet; an even power of two
+    int plain_samples;    ///< where a block shows one surface; even
+    int instants_unshadowed;  ///< of a lamp's shutter a pixel, without rays
+    int first_instants;   ///< asked in each pixel of a plain block; a power of two up to 16
+    int solved_instants;  ///< asked at first where a pixel is solved by itself; a power of two
+    float smooth_error;   ///< what may pass unseen in the share of light on 2 x 2 pixels
+    float shadow_error;   ///< expected relative error of a pixel's light where it is solved
+    int directions;       ///< gathering rays a pixel where surfaces meet
+    int plain_directions; ///< where a block shows one surface
+    int cell_instants;    ///< the same two in each cell, for light that bounces
     int cell_directions;
 };
 
@@ -22,32 +25,41 @@ constexpr Effort effort_of(Quality quality) {
     switch (quality) {
         case Quality::draft:
             return {.film_samples = 4,
-                    .strata = 16,
-                    .first_strata = 4,
-                    .shadow_error = 0.1f,
-                    .mixed_turns = 1,
+                    .plain_samples = 2,
+                    .instants_unshadowed = 32,
+                    .first_instants = 2,
+                    .solved_instants = 8,
+                    .smooth_error = 0.05f,
+                    .shadow_error = 0.06f,
                     .directions = 8,
-                    .cell_strata = 8,
+                    .plain_directions = 4,
+                    .cell_instants = 8,
                     .cell_directions = 8};
         case Quality::good:
             return {.film_samples = 8,
-                    .strata = 48,
-                    .first_strata = 8,
-                    .shadow_error = 0.025f,
-                    .mixed_turns = 8,
-                    .directions = 48,
-                    .cell_strata = 24,
-                    .cell_directions = 32};
+                    .plain_samples = 2,
+                    .instants_unshadowed = 64,
+                    .first_instants = 4,
+                    .solved_instants = 16,
+                    .smooth_error = 0.012f,
+                    .shadow_error = 0.012f,
+                    .directions = 24,
+                    .plain_directions = 8,
+                    .cell_instants = 16,
+                    .cell_directions = 24};
         case Quality::fine:
             break;
     }
     return {.film_samples = 16,
-            .strata = 64,
-            .first_strata = 32,
-            .shadow_error = 0.015f,
-            .mixed_turns = 8,
+            .plain_samples = 4,
+            .instants_unshadowed = 128,
+            .first_instants = 8,
+            .solved_instants = 32,
+            .smooth_error = 0.005f,
+            .shadow_error = 0.005f,
             .directions = 192,
-            .cell_strata = 48,
+            .plain_directions = 48,
+            .cell_instants = 48,
             .cell_directions = 64};
 }
 

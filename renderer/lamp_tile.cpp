@@ -1,8 +1,9 @@
 #include "renderer/lamp_tile.h"
 
 #include <algorithm>
+#include <bit>
+#include <limits>
 #include <cmath>
-#include <optional>
 
 #include "renderer/low_discrepancy.h"
 #include "scene/vector.h"
@@ -10,184 +11,330 @@
 namespace lampflight {
 namespace {
 
-// Error of a share found by n stratified instants: this times sqrt(share (1 - share)) / n^(3/4),
-// between the 1/sqrt(n) of chance and the 1/n of a single shadow edge in time. Measured against
-// many instants on the demo scenes.
-constexpr float error_of_one = 0.45f;
-
 // Pixels darker than this share of their unshadowed light may err as if they were so bright.
 constexpr float least_share = 0.1f;
 
-// A block judges by no fewer rays than this.
-constexpr int fewest_rays = 64;
+// An edge narrower than this share of its step stays as it is: the lamp's face blurs it.
+constexpr float narrowest = 0.2f;
 
-// Normals of one plain surface lie within this cosine of each other.
-constexpr float plain_cosine = 0.85f;
+// Film samples of a pixel show one spot if their normals are within this cosine and neither lies
+// further off the other's plane than this slope.
+constexpr float spot_cosine = 0.85f;
+constexpr float spot_slope = 0.3f;
 
-/// One surface without steps or corners, where a neighbour's shadow tells of one's own.
-bool is_plain(const BlockSurfaces& packets) {
-    std::optional<glm::vec3> normal;
-    std::uint32_t mesh = 0;
-    for (const SurfacePacket& points : packets)
-        for (int i = 0; i < packet_size; ++i) {
-            if (!has_lane(points.found, i)) continue;
-            const auto lane = static_cast<std::size_t>(i);
-            if (!normal) {
-                normal = points.face_normal.at(i);
-                mesh = points.mesh[lane];
-            } else if (points.mesh[lane] != mesh ||
-                       glm::dot(points.face_normal.at(i), *normal) < plain_cosine) {
-                return false;
-            }
-        }
-    return true;
+constexpr int most_rounds = 8;
+constexpr std::array<int, 8> spot_offsets{0, 2, 4, 6, 1, 3, 5, 7};
+
+float grey(const glm::vec3& colour) {
+    return glm::dot(colour, glm::vec3(luminance_weights));
 }
 
-float grey(const glm::vec3& reflectance) {
-    return glm::dot(reflectance, glm::vec3(luminance_weights));
+/// A few found points spread over a block; returns how many.
+std::size_t few_places(const BlockSurfaces& samples, std::span<LightClock::Place> places) {
+    std::size_t found = 0;
+    for (const SurfacePacket& points : samples)
+        found += static_cast<std::size_t>(std::popcount(points.found));
+    const std::size_t step = std::max<std::size_t>(1, found / places.size());
+    std::size_t count = 0, passed = 0;
+    for (const SurfacePacket& points : samples)
+        for (int i = 0; i < packet_size; ++i)
+            if (has_lane(points.found, i) && passed++ % step == step / 2 && count < places.size())
+                places[count++] = {&points, i};
+    return count;
+}
+
+bool one_surface(const SurfacePacket& a, const SurfacePacket& b, int lane) {
+    const auto i = static_cast<std::size_t>(lane);
+    const glm::vec3 normal = a.face_normal.at(lane);
+    if (a.mesh[i] != b.mesh[i] || glm::dot(normal, b.face_normal.at(lane)) < spot_cosine)
+        return false;
+    const glm::vec3 apart = b.position_m.at(lane) - a.position_m.at(lane);
+    return std::abs(glm::dot(normal, apart)) <= spot_slope * glm::length(apart) + 1e-4f;
 }
 
 }  // namespace
 
-void LampTile::begin(const LampTrack& track, const BlockSurfaces& packets, const Effort& effort,
-                     Block& block) const {
-    block.lit = block.dark = 0;
-    block.share = 0.0f;
-    block.strata = choose_strata(track, packets, effort.strata);
-    block.samples.assign(packets.size(), {});
-    for (std::size_t j = 0; j < packets.size(); ++j)
-        if (packets[j].found != 0)
-            block.samples[j].unshadowed_lxs =
-                unshadowed_lxs(track, packets[j], block.strata,
-                               {.shift = golden_place(static_cast<std::uint32_t>(j), block.shift)});
+int LampTile::first_offset(std::size_t block, int lane) const {
+    const int rank = static_cast<int>(dither_rank[static_cast<std::size_t>(lane)]);
+    return (rank + static_cast<int>(key_[block] & 15u)) % 16;
 }
 
-void LampTile::ask(const LampTrack& track, const RayQuery& rays, const BlockSurfaces& packets,
-                   const Turn& turn, Block& block) const {
-    const int samples = static_cast<int>(packets.size());
-    const float shift = golden_place(static_cast<std::uint32_t>(turn.turn), block.shift);
-    for (int j = 0; j < samples; ++j) {
-        const SurfacePacket& points = packets[static_cast<std::size_t>(j)];
-        if (points.found == 0) continue;
-        const TimeComb own{(j + turn.turn) % samples + samples * ((j + turn.pass) % turn.passes),
-                           samples * turn.passes, shift};
-        const ArrivedLight light = arrived_light(track, rays, points, block.strata, own);
-        block.lit += light.lit;
-        block.dark += light.dark;
-        Sample& sample = block.samples[static_cast<std::size_t>(j)];
-        for (int i = 0; i < packet_size; ++i) {
-            sample.asked_lxs[i] += light.asked_lxs[i] / static_cast<float>(own.step);
-            sample.arrived_lxs[i] += light.arrived_lxs[i] / static_cast<float>(own.step);
-        }
-    }
+void LampTile::begin(const TileView& view, const Effort& effort, std::uint32_t seed) {
+    view_ = &view;
+    effort_ = &effort;
+    rays_asked_ = 0;
+    field_.begin_tile(view);
+    for (std::size_t b = 0; b < tile_blocks; ++b)
+        key_[b] = hash_of(seed, static_cast<std::uint32_t>(b));
 }
 
-bool LampTile::in_doubt(std::size_t block) const {
-    const Block& own = blocks_[block];
-    if (own.lit + own.dark < fewest_rays) return true;
-    const int x = static_cast<int>(block) % blocks_across_tile;
-    const int y = static_cast<int>(block) / blocks_across_tile;
-    int lit = 0;
-    int dark = 0;
-    for (int ny = std::max(0, y - 1); ny <= std::min(blocks_across_tile - 1, y + 1); ++ny)
-        for (int nx = std::max(0, x - 1); nx <= std::min(blocks_across_tile - 1, x + 1); ++nx) {
-            const Block& near = blocks_[static_cast<std::size_t>(ny * blocks_across_tile + nx)];
-            lit += near.lit;
-            dark += near.dark;
-        }
-    return lit > 0 && dark > 0;
-}
-
-void LampTile::share_in_all(Block& block) {
-    float asked = 0.0f;
-    float arrived = 0.0f;
-    for (const Sample& sample : block.samples)
-        for (int i = 0; i < packet_size; ++i) {
-            asked += sample.asked_lxs[i];
-            arrived += sample.arrived_lxs[i];
-        }
-    block.share = asked > 0.0f ? arrived / asked : 0.0f;
-}
-
-float LampTile::share_of(const Block& block, const Sample& sample, int lane) {
-    return sample.asked_lxs[lane] > 0.0f ? sample.arrived_lxs[lane] / sample.asked_lxs[lane]
-                                         : block.share;
-}
-
-float LampTile::expected_error(const BlockSurfaces& packets, const Block& block, int instants) {
-    const auto n = static_cast<float>(instants);
-    const float of_share = error_of_one * error_of_one / std::pow(n, 1.5f);
-    float worst = 0.0f;
-    for (int i = 0; i < packet_size; ++i) {
-        float unshadowed = 0.0f;
-        float arrived = 0.0f;
-        float squares = 0.0f;
-        const auto for_each_sample = [&](auto visit) {
-            for (std::size_t j = 0; j < packets.size(); ++j)
-                if (has_lane(packets[j].found, i))
-                    visit(grey(packets[j].reflectance.at(i)) * block.samples[j].unshadowed_lxs[i],
-                          share_of(block, block.samples[j], i));
-        };
-        for_each_sample([&](float light, float share) {
-            unshadowed += light;
-            arrived += light * share;
-            squares += light * light;
-        });
-        if (unshadowed <= 0.0f) continue;
-        // A few instants that agree prove little: each share leans to the pixel's, and that to a
-        // half, by the weight of one instant (the rule of succession).
-        const float all = n * unshadowed * unshadowed / squares;  // instants that count
-        const float pixel_share = (all * arrived / unshadowed + 0.5f) / (all + 1.0f);
-        float variance = 0.0f;
-        for_each_sample([&](float light, float share) {
-            const float likely = (n * share + pixel_share) / (n + 1.0f);
-            variance += light * light * likely * (1.0f - likely) * of_share;
-        });
-        const float bright = std::max(arrived, least_share * unshadowed);
-        worst = std::max(worst, variance / (bright * bright));
-    }
-    return std::sqrt(worst);
-}
-
-void LampTile::refine(const LampTrack& track, const RayQuery& rays, const BlockSurfaces& packets,
-                      const Effort& effort, Block& block) const {
-    const int samples = effort.film_samples;
-    const int passes = effort.strata / effort.first_strata;
-    for (int pass = 1; pass < passes; ++pass) ask(track, rays, packets, {0, pass, passes}, block);
-    if (block.lit == 0 || block.dark == 0) return;
-    // Where surfaces meet in a pixel one sample may outshine the rest, and must be sure by itself.
-    const int least_turns = is_plain(packets) ? 1 : effort.mixed_turns;
-    for (int turn = 1; turn < samples; ++turn) {
-        const int instants = turn * effort.strata / samples;  // of each film sample so far
-        if (turn >= least_turns && expected_error(packets, block, instants) <= effort.shadow_error)
-            return;
-        ask(track, rays, packets, {turn}, block);
-    }
-}
-
-void LampTile::light(const LampTrack& track, const RayQuery& rays,
-                     std::span<const BlockSurfaces, tile_blocks> blocks, const Effort& effort,
-                     std::uint32_t seed) {
+void LampTile::light(const LegsOfLamp& lamp, const RayQuery& rays) {
     reflected_lxs_.fill(glm::vec3(0.0f));
-    const int passes = effort.strata / effort.first_strata;
+    for (const LampLeg& leg : lamp.legs) light_leg({*lamp.track, leg, rays});
+}
+
+void LampTile::light_leg(const Job& job) {
+    field_.begin_lamp(effort_->first_instants);
     for (std::size_t b = 0; b < tile_blocks; ++b) {
-        blocks_[b].shift = hashed_place(seed, static_cast<std::uint32_t>(b));
-        begin(track, blocks[b], effort, blocks_[b]);
-        ask(track, rays, blocks[b], {0, 0, passes}, blocks_[b]);
+        measure(job, b);
+        if (!dark_[b] && view_->plain[b]) ask_first(job, b);
     }
-    // All are judged before any asks more: what a block finds must not hang on the order.
-    std::array<bool, tile_blocks> doubtful;
-    for (std::size_t b = 0; b < tile_blocks; ++b) doubtful[b] = in_doubt(b) || !is_plain(blocks[b]);
+    // All are fitted before any is read: a pixel blends the fits around it.
+    std::array<bool, tile_blocks> smooth{};
+    for (std::size_t b = 0; b < tile_blocks; ++b)
+        smooth[b] = !dark_[b] && view_->plain[b] && field_.fit(b, effort_->smooth_error);
     for (std::size_t b = 0; b < tile_blocks; ++b) {
-        if (doubtful[b] && !blocks[b].empty()) refine(track, rays, blocks[b], effort, blocks_[b]);
-        share_in_all(blocks_[b]);
-        for (std::size_t j = 0; j < blocks[b].size(); ++j)
-            for (int i = 0; i < packet_size; ++i)
-                if (has_lane(blocks[b][j].found, i))
-                    reflected_lxs_[tile_pixel(b, i)] +=
-                        share_of(blocks_[b], blocks_[b].samples[j], i) *
-                        blocks_[b].samples[j].unshadowed_lxs[i] * blocks[b][j].reflectance.at(i) *
-                        track.colour();
+        if (dark_[b]) continue;
+        if (!smooth[b]) {
+            solve(job, b);
+            continue;
+        }
+        for (int i = 0; i < packet_size; ++i) {
+            glm::vec3 all(0.0f);
+            for (std::size_t j = 0; j < view_->blocks[b].size(); ++j)
+                all += unshadowed(job, b, j, i);
+            reflected_lxs_[tile_pixel(b, i)] += field_.share(b, i) * all;
+        }
+    }
+}
+
+/// The block's light clock and the light that would reach its film samples.
+void LampTile::measure(const Job& job, std::size_t block) {
+    const BlockSurfaces& samples = view_->blocks[block];
+    std::array<LightClock::Place, 6> places;
+    const std::size_t count = few_places(samples, places);
+    dark_[block] = true;
+    unshadowed_lxs_[block].clear();
+    if (count == 0) return;
+    clock_[block] = LightClock(job.track, job.leg, std::span(places.data(), count));
+    const int instants =
+        std::max(effort_->instants_unshadowed / static_cast<int>(samples.size()), 12);
+    for (std::size_t j = 0; j < samples.size(); ++j) {
+        Lanes& light_lxs = unshadowed_lxs_[block].emplace_back();
+        light_lxs.lane.fill(0.0f);
+        if (samples[j].found == 0) continue;
+        const float shift = golden_place(static_cast<std::uint32_t>(j),
+                                         hashed_place(key_[block], 1));
+        light_lxs = unshadowed_lxs(job.track, clock_[block], samples[j], instants, shift);
+        for (int i = 0; i < packet_size; ++i)
+            if (!has_lane(samples[j].found, i))
+                light_lxs[i] = 0.0f;
+            else if (light_lxs[i] > 0.0f)
+                dark_[block] = false;
+    }
+}
+
+/// What a film sample of a pixel sends unshadowed, as its share of the pixel.
+glm::vec3 LampTile::unshadowed(const Job& job, std::size_t block, std::size_t sample,
+                               int lane) const {
+    return view_->sample_share(block) * unshadowed_lxs_[block][sample][lane] *
+           view_->blocks[block][sample].reflectance.at(lane) * job.track.colour();
+}
+
+void LampTile::ask_first(const Job& job, std::size_t block) {
+    const BlockSurfaces& samples = view_->blocks[block];
+    First& first = first_[block];
+    first.light.clear();
+    first.lit.clear();
+    const int step = SightRecord::instants / effort_->first_instants;
+    const float shift = hashed_place(key_[block], 2);
+    for (int m = 0; m < effort_->first_instants; ++m) {
+        const SurfacePacket& points = samples[static_cast<std::size_t>(m) % samples.size()];
+        SightLines lines{};
+        std::array<std::uint8_t, packet_size> instant{};
+        for (int i = 0; i < packet_size; ++i) {
+            const int number = first_offset(block, i) % step + step * m;
+            instant[static_cast<std::size_t>(i)] = static_cast<std::uint8_t>(number);
+            if (has_lane(points.found, i))
+                lines.set(i, points, i, (static_cast<float>(number) + shift) / SightRecord::instants,
+                          static_cast<std::uint32_t>(number * 5 + i * 4));
+        }
+        const Sighted seen = sight(job.track, job.rays, clock_[block], lines);
+        rays_asked_ += static_cast<std::uint64_t>(std::popcount(seen.asked));
+        Lanes light = seen.light_lxs;
+        for (int i = 0; i < packet_size; ++i)
+            if (!has_lane(lines.active, i)) light[i] = 0.0f;
+        first.light.push_back(light);
+        first.lit.push_back(seen.lit);
+        field_.add(block, instant, light, seen.lit);
+    }
+}
+
+/// Adds a film sample to the nearest spot of its surface that has room, or makes it one of its own.
+void LampTile::join_spot(std::size_t block, int lane, std::size_t sample) {
+    const BlockSurfaces& samples = view_->blocks[block];
+    const glm::vec3 here_m = samples[sample].position_m.at(lane);
+    const int room = view_->plain[block] ? most_spot_samples : most_spot_samples / 2;
+    Spot* nearest = nullptr;
+    float least_m = std::numeric_limits<float>::infinity();
+    for (auto spot = spots_.rbegin(); spot != spots_.rend() && spot->lane == lane; ++spot) {
+        if (spot->samples == room ||
+            !one_surface(samples[spot->sample[0]], samples[sample], lane))
+            continue;
+        const float apart_m = glm::distance(here_m, samples[spot->sample[0]].position_m.at(lane));
+        if (apart_m >= least_m) continue;
+        least_m = apart_m;
+        nearest = &*spot;
+    }
+    if (nearest == nullptr) {
+        nearest = &spots_.emplace_back();
+        nearest->lane = lane;
+        nearest->samples = 0;
+        nearest->light = 0.0f;
+    }
+    nearest->sample[static_cast<std::size_t>(nearest->samples++)] =
+        static_cast<std::uint8_t>(sample);
+}
+
+/// Instants that a spot starts with: more where it stands for more of its pixel.
+int LampTile::level_of(std::size_t block, const Spot& spot) const {
+    const auto all = static_cast<int>(view_->blocks[block].size());
+    const int wanted = 4 * effort_->solved_instants * spot.samples / all;
+    return std::clamp(static_cast<int>(std::bit_floor(static_cast<unsigned>(wanted))), 4,
+                      effort_->solved_instants);
+}
+
+void LampTile::gather_spots(std::size_t block) {
+    spots_.clear();
+    for (int i = 0; i < packet_size; ++i)
+        for (std::size_t j = 0; j < view_->blocks[block].size(); ++j)
+            if (has_lane(view_->blocks[block][j].found, i) &&
+                unshadowed_lxs_[block][j][i] > 0.0f)
+                join_spot(block, i, j);
+    for (Spot& spot : spots_) {
+        for (int k = 0; k < spot.samples; ++k) {
+            const std::size_t sample = spot.sample[static_cast<std::size_t>(k)];
+            spot.light += grey(view_->blocks[block][sample].reflectance.at(spot.lane)) *
+                          unshadowed_lxs_[block][sample][spot.lane];
+        }
+        spot.light *= view_->sample_share(block);
+    }
+}
+
+void LampTile::solve(const Job& job, std::size_t block) {
+    gather_spots(block);
+    queue_.clear();
+    const bool begun = view_->plain[block];
+    int of_lane = 0;
+    for (std::size_t s = 0; s < spots_.size(); ++s) {
+        Spot& spot = spots_[s];
+        of_lane = s > 0 && spots_[s - 1].lane == spot.lane ? of_lane + 1 : 0;
+        // The spots of a pixel look at different instants.
+        const int offset = (first_offset(block, spot.lane) + spot_offsets[static_cast<std::size_t>(of_lane) % spot_offsets.size()]) % 16;
+        spot.record.start(offset);
+        const int step = SightRecord::instants / effort_->first_instants;
+        for (int m = 0; begun && m < effort_->first_instants; ++m)
+            spot.record.add(offset % step + step * m,
+                            first_[block].light[static_cast<std::size_t>(m)][spot.lane],
+                            has_lane(first_[block].lit[static_cast<std::size_t>(m)], spot.lane));
+        spot.record.refine_to(level_of(block, spot), [&](int instant) {
+            queue_.push_back({static_cast<std::uint16_t>(s), static_cast<std::int8_t>(instant), -1});
+        });
+    }
+    // Instant by instant: neighbours that look at the lamp together make coherent packets.
+    std::ranges::stable_sort(queue_, {}, &Ask::instant);
+    ask_all(job, block);
+    for (int round = 0; round < most_rounds; ++round) {
+        refine_doubtful();
+        if (queue_.empty()) break;
+        ask_all(job, block);
+    }
+    const float usual = usual_share();
+    for (const Spot& spot : spots_)
+        for (int k = 0; k < spot.samples; ++k)
+            reflected_lxs_[tile_pixel(block, spot.lane)] +=
+                (spot.estimate.blind ? usual : spot.estimate.share) *
+                unshadowed(job, block, spot.sample[static_cast<std::size_t>(k)], spot.lane);
+}
+
+/// Share of the block's light that arrives, for spots that no instant told anything.
+float LampTile::usual_share() const {
+    float unshadowed = 0.0f, arrived = 0.0f;
+    for (const Spot& spot : spots_) {
+        if (spot.estimate.blind) continue;
+        unshadowed += spot.light;
+        arrived += spot.light * spot.estimate.share;
+    }
+    return unshadowed > 0.0f ? arrived / unshadowed : 0.0f;
+}
+
+/// Queues rays for the pixels whose expected error is over the bound.
+void LampTile::refine_doubtful() {
+    queue_.clear();
+    for (std::size_t first = 0, end = 0; first < spots_.size(); first = end) {
+        float unshadowed = 0.0f, arrived = 0.0f, variance = 0.0f;
+        for (end = first; end < spots_.size() && spots_[end].lane == spots_[first].lane; ++end) {
+            const Spot& spot = spots_[end];
+            unshadowed += spot.light;
+            arrived += spot.light * spot.estimate.share;
+            variance += spot.light * spot.light * spot.estimate.variance();
+        }
+        const float bright = std::max(arrived, least_share * unshadowed);
+        const float allowed = effort_->shadow_error * effort_->shadow_error * bright * bright;
+        if (variance <= allowed) continue;
+        const float each = allowed / static_cast<float>(end - first);
+        for (std::size_t s = first; s < end; ++s) improve(s, each);
+    }
+}
+
+void LampTile::improve(std::size_t index, float allowed_variance) {
+    Spot& spot = spots_[index];
+    SightRecord& record = spot.record;
+    const float light2 = spot.light * spot.light;
+    if (light2 * spot.estimate.variance() <= allowed_variance) return;
+    const auto number = static_cast<std::uint16_t>(index);
+    if (light2 * spot.estimate.still_variance > 0.5f * allowed_variance &&
+        record.level() < SightRecord::instants) {
+        record.refine_to(2 * record.level(), [&](int instant) {
+            queue_.push_back({number, static_cast<std::int8_t>(instant), -1});
+        });
+        return;
+    }
+    for (int e = 0; e < record.edges(); ++e)
+        if (record.edge(e).movable && record.edge(e).width() > narrowest)
+            queue_.push_back({number, -1, static_cast<std::int8_t>(e)});
+}
+
+/// Asks all that is queued, and estimates anew.
+void LampTile::ask_all(const Job& job, std::size_t block) {
+    for (std::size_t first = 0; first < queue_.size(); first += packet_size)
+        answer(job, block, first,
+               static_cast<int>(std::min<std::size_t>(packet_size, queue_.size() - first)));
+    for (Spot& spot : spots_) {
+        if (!spot.asked) continue;
+        spot.asked = false;
+        if (spot.record.edges_unknown()) spot.record.find_edges(job.track.moves());
+        spot.estimate = spot.record.estimate();
+    }
+}
+
+/// One packet of the queue.
+void LampTile::answer(const Job& job, std::size_t block, std::size_t first, int count) {
+    const float shift = hashed_place(key_[block], 2);
+    SightLines lines{};
+    for (int i = 0; i < count; ++i) {
+        const Ask& ask = queue_[first + static_cast<std::size_t>(i)];
+        const Spot& spot = spots_[ask.spot];
+        const float place = ask.edge < 0 ? static_cast<float>(ask.instant)
+                                         : spot.record.place_of(ask.edge);
+        const int number = static_cast<int>(place);
+        // Film samples take turns on the lattice that the spot started with.
+        const int turn = number * level_of(block, spot) / SightRecord::instants;
+        const std::size_t sample = spot.sample[static_cast<std::size_t>(turn % spot.samples)];
+        lines.set(i, view_->blocks[block][sample], spot.lane,
+                  (place + shift) / SightRecord::instants,
+                  static_cast<std::uint32_t>(number * 5 + spot.lane * 4));
+    }
+    const Sighted seen = sight(job.track, job.rays, clock_[block], lines);
+    rays_asked_ += static_cast<std::uint64_t>(std::popcount(seen.asked));
+    for (int i = 0; i < count; ++i) {
+        const Ask& ask = queue_[first + static_cast<std::size_t>(i)];
+        spots_[ask.spot].asked = true;
+        SightRecord& record = spots_[ask.spot].record;
+        if (ask.edge >= 0)
+            record.narrow(ask.edge, has_lane(seen.lit, i));
+        else
+            record.add(ask.instant, seen.light_lxs[i], has_lane(seen.lit, i));
     }
 }
 

@@ -1,86 +1,100 @@
 // One lamp's light on one tile of film: where its rays go, and where none are needed.
 //
-// Unshadowed light costs no rays and is summed over all strata for every film sample. What rays
-// must find is only the share of it that arrives at each, 0 to 1:
-//  1. every block of 4 x 4 pixels asks a few instants, different ones in each pixel;
-//  2. where a plain block and those around it agree that all is lit, or all dark, that is so: the
-//     hundred instants and more of a neighbourhood let no shadow worth seeing slip through;
-//  3. elsewhere the block asks one instant of every stratum in each pixel, the film samples taking
-//     turns, and then more turns until the expected error is within the bound.
+// Unshadowed light costs no rays and is summed for every film sample. What rays must find is the
+// share of it that arrives:
+//  1. every pixel of a plain block asks a few instants, different ones in each, and where the share
+//     is smooth over a neighbourhood (share_field.h) that is enough;
+//  2. elsewhere each pixel is solved by itself: its film samples fall into spots, one for each
+//     surface it shows, and every spot keeps a record (sight_record.h) which is refined, on a finer
+//     lattice or edge by edge, until the pixel's expected error is within the bound.
+// Rays wait in a queue, so that packets are full whatever spots they are for.
 #pragma once
 
-#include <span>
+#include <cstdint>
 #include <vector>
 
 #include "renderer/effort.h"
+#include "renderer/share_field.h"
 #include "renderer/shutter_integral.h"
-#include "renderer/tile_surfaces.h"
+#include "renderer/sight_record.h"
 
 namespace lampflight {
 
-constexpr int block_side_px = 4;
-constexpr int blocks_across_tile = tile_side_px / block_side_px;
-constexpr std::size_t tile_blocks =
-    static_cast<std::size_t>(blocks_across_tile) * blocks_across_tile;
-
-/// Surfaces of a block, one packet a film sample; empty where the block lies beyond the film.
-using BlockSurfaces = std::vector<SurfacePacket>;
-
-/// Pixel of the tile that a lane of a block stands for.
-constexpr std::size_t tile_pixel(std::size_t block, int lane) {
-    const int x = static_cast<int>(block) % blocks_across_tile * block_side_px;
-    const int y = static_cast<int>(block) / blocks_across_tile * block_side_px;
-    return tile_index(x + lane % block_side_px, y + lane / block_side_px);
-}
+/// A lamp cut into legs.
+struct LegsOfLamp {
+    const LampTrack* track;
+    std::vector<LampLeg> legs;
+};
 
 class LampTile {
 public:
-    /// Fills in the sum over the film samples of reflectance times light, in lux seconds.
-    void light(const LampTrack& track, const RayQuery& rays,
-               std::span<const BlockSurfaces, tile_blocks> blocks, const Effort& effort,
-               std::uint32_t seed);
+    /// Takes up another tile. `view` must outlive the use.
+    void begin(const TileView& view, const Effort& effort, std::uint32_t seed);
 
-    glm::vec3 reflected_lxs(std::size_t pixel) const { return reflected_lxs_[pixel]; }
+    /// Mean over each pixel's film samples of reflectance times light, in lux seconds.
+    void light(const LegsOfLamp& lamp, const RayQuery& rays);
+
+    const glm::vec3& reflected_lxs(std::size_t pixel) const { return reflected_lxs_[pixel]; }
+
+    /// Shadow rays asked since `begin`.
+    std::uint64_t rays() const { return rays_asked_; }
 
 private:
-    /// One film sample of a block: light at its sixteen points, in lux seconds.
-    struct Sample {
-        Lanes unshadowed_lxs{};
-        Lanes asked_lxs{};    ///< at the instants asked for, nothing in between
-        Lanes arrived_lxs{};  ///< of that
+    /// Film samples of a pixel that share a record: near each other on one surface, in a block
+    /// that is not plain at most half of these.
+    static constexpr int most_spot_samples = 4;
+    struct Spot {
+        int lane;
+        int samples;
+        std::array<std::uint8_t, most_spot_samples> sample;
+        float light;  ///< luminance it would send unshadowed
+        bool asked = false;  ///< since its last estimate
+        SightRecord record;
+        SightRecord::Estimate estimate;
+    };
+    struct Ask {
+        std::uint16_t spot;
+        std::int8_t instant;  ///< on the lattice, or -1
+        std::int8_t edge;     ///< to narrow, or -1
+    };
+    struct First {
+        std::vector<Lanes> light;   ///< one a first instant
+        std::vector<LaneMask> lit;
+    };
+    /// What every step on a leg needs.
+    struct Job {
+        const LampTrack& track;
+        const LampLeg& leg;
+        const RayQuery& rays;
     };
 
-    struct Block {
-        TimeStrata strata;
-        float shift = 0.0f;
-        std::vector<Sample> samples;
-        int lit = 0;         ///< rays that reached the lamp
-        int dark = 0;        ///< rays that did not
-        float share = 0.0f;  ///< of the whole block's light, for points that no instant asked about
-    };
+    void light_leg(const Job& job);
+    void measure(const Job& job, std::size_t block);
+    void ask_first(const Job& job, std::size_t block);
+    void solve(const Job& job, std::size_t block);
+    void gather_spots(std::size_t block);
+    int level_of(std::size_t block, const Spot& spot) const;
+    void join_spot(std::size_t block, int lane, std::size_t sample);
+    void refine_doubtful();
+    float usual_share() const;
+    void improve(std::size_t spot, float allowed_variance);
+    void ask_all(const Job& job, std::size_t block);
+    void answer(const Job& job, std::size_t block, std::size_t first, int count);
+    glm::vec3 unshadowed(const Job& job, std::size_t block, std::size_t sample, int lane) const;
+    int first_offset(std::size_t block, int lane) const;
 
-    /// Strata that each film sample takes: in turn t, sample j of n those that leave (j + t) mod n
-    /// when divided by n; in one of several passes every so manyth of these, from another one on in
-    /// each sample, so that a pass spans the whole flight.
-    struct Turn {
-        int turn = 0;
-        int pass = 0;
-        int passes = 1;
-    };
-
-    void begin(const LampTrack& track, const BlockSurfaces& packets, const Effort& effort,
-               Block& block) const;
-    void ask(const LampTrack& track, const RayQuery& rays, const BlockSurfaces& packets,
-             const Turn& turn, Block& block) const;
-    void refine(const LampTrack& track, const RayQuery& rays, const BlockSurfaces& packets,
-                const Effort& effort, Block& block) const;
-    bool in_doubt(std::size_t block) const;
-    static float share_of(const Block& block, const Sample& sample, int lane);
-    static void share_in_all(Block& block);
-    static float expected_error(const BlockSurfaces& packets, const Block& block, int instants);
-
-    std::array<Block, tile_blocks> blocks_;
+    const TileView* view_ = nullptr;
+    const Effort* effort_ = nullptr;
+    ShareField field_;
+    std::array<LightClock, tile_blocks> clock_;
+    std::array<std::vector<Lanes>, tile_blocks> unshadowed_lxs_;  ///< one a film sample
+    std::array<bool, tile_blocks> dark_;                          ///< no light reaches, shadow or not
+    std::array<First, tile_blocks> first_;
+    std::array<std::uint32_t, tile_blocks> key_;
+    std::vector<Spot> spots_;
+    std::vector<Ask> queue_;
     TileOf<glm::vec3> reflected_lxs_;
+    std::uint64_t rays_asked_ = 0;
 };
 
 }  // namespace lampflight

@@ -86,7 +86,7 @@ public:
         std::vector<CellLight> direct_lxs;
         for (const LampTrack& track : light_.lamps) {
             if (stop.stop_requested()) return false;
-            direct_lxs.push_back(lamp_in_cells(stage_, light_.cells, track, effort_.cell_strata));
+            direct_lxs.push_back(lamp_in_cells(stage_, light_.cells, track, effort_.cell_instants));
         }
         light_.bounced = bounce_in_cells(stage_, light_.cells, light_.sky, direct_lxs, bounces,
                                          effort_.cell_directions);

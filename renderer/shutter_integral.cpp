@@ -1,7 +1,6 @@
 #include "renderer/shutter_integral.h"
 
 #include <algorithm>
-#include <bit>
 #include <cmath>
 #include <numeric>
 
@@ -11,11 +10,11 @@
 namespace lampflight {
 namespace {
 
-constexpr int probe_times = 64;      // where the density of strata is set
+constexpr float longest_leg_m = 60.0f;
+constexpr int most_legs = 16;
+
 constexpr float dim_share = 0.25f;   // of the brightest point's light
-constexpr float even_share = 0.35f;  // of the strata, spread evenly whatever the light does
-constexpr float usual_path_m = 30.0f;
-constexpr float most_longer = 8.0f;
+constexpr float even_share = 0.35f;  // of the clock, spread evenly whatever the light does
 
 // A shadow ray stops short of the lamp's own place.
 constexpr float shadow_reach = 0.9999f;
@@ -49,66 +48,42 @@ LaneVectors everywhere(const glm::vec3& value) {
     return lanes;
 }
 
-/// Instants of the probe times, which all blocks share.
-std::array<LampInstants, probe_times / packet_size> probes_of(const LampTrack& track) {
-    std::array<LampInstants, probe_times / packet_size> probes;
-    for (std::size_t p = 0; p < probes.size(); ++p) {
-        Lanes time_s;
-        for (int i = 0; i < packet_size; ++i)
-            time_s[i] = track.lit_s() *
-                        (static_cast<float>(p * packet_size) + static_cast<float>(i) + 0.5f) /
-                        probe_times;
-        track.at(time_s, probes[p]);
-    }
-    return probes;
-}
+using LightByTime = std::array<float, LampLeg::probe_times>;
 
-using LightByTime = std::array<float, probe_times>;
-
-/// Unshadowed light of a few points of each packet at the probe times.
-std::vector<LightByTime> probe(const LampTrack& track, std::span<const SurfacePacket> points) {
-    std::vector<LightByTime> light;
-    const auto probes = probes_of(track);
-    for (std::size_t p = 0; p < points.size(); ++p) {
-        // Two lanes a packet, others in the next one: all corners of the block are heard.
-        for (const std::size_t lane : {p * 5 % packet_size, (p * 5 + 10) % packet_size}) {
-            const int i = static_cast<int>(lane);
-            if (!has_lane(points[p].found, i)) continue;
-            const LaneVectors position_m = everywhere(points[p].position_m.at(i));
-            const LaneVectors normal = everywhere(points[p].normal.at(i));
-            LightByTime& here = light.emplace_back();
-            for (std::size_t k = 0; k < probes.size(); ++k) {
-                Lanes light_lx;
-                unshadowed_lx(track, probes[k], position_m, normal, light_lx);
-                std::ranges::copy(light_lx.lane, here.begin() + k * packet_size);
-            }
-        }
+LightByTime probe(const LampTrack& track, const LampLeg& leg, const LightClock::Place& place) {
+    const LaneVectors position_m = everywhere(place.packet->position_m.at(place.lane));
+    const LaneVectors normal = everywhere(place.packet->normal.at(place.lane));
+    LightByTime light;
+    for (std::size_t k = 0; k < leg.probes.size(); ++k) {
+        Lanes light_lx;
+        unshadowed_lx(track, leg.probes[k], position_m, normal, light_lx);
+        std::ranges::copy(light_lx.lane, light.begin() + k * packet_size);
     }
     return light;
 }
 
 /// The most that any of the points gets of its own light, so that where they differ no one's bright
 /// moment is passed over. Dim points count less: the pixel's light is not theirs.
-LightByTime light_by_time(const LampTrack& track, std::span<const SurfacePacket> points) {
-    const std::vector<LightByTime> probed = probe(track, points);
-    std::vector<float> totals;
-    for (const LightByTime& here : probed)
-        totals.push_back(std::accumulate(here.begin(), here.end(), 0.0f));
-    const float least = totals.empty() ? 0.0f : dim_share * std::ranges::max(totals);
+LightByTime light_by_time(const LampTrack& track, const LampLeg& leg,
+                          std::span<const LightClock::Place> places) {
+    constexpr std::size_t most_places = 8;
+    std::array<LightByTime, most_places> probed;
+    std::array<float, most_places> totals;
+    const std::size_t count = std::min(places.size(), most_places);
+    float brightest = 0.0f;
+    for (std::size_t p = 0; p < count; ++p) {
+        probed[p] = probe(track, leg, places[p]);
+        totals[p] = std::accumulate(probed[p].begin(), probed[p].end(), 0.0f);
+        brightest = std::max(brightest, totals[p]);
+    }
     LightByTime light{};
-    for (std::size_t p = 0; p < probed.size(); ++p) {
-        const float total = std::max(totals[p], least);
-        if (total <= 0.0f) continue;
-        for (std::size_t k = 0; k < probe_times; ++k)
-            light[k] = std::max(light[k], probed[p][k] / total);
+    if (brightest <= 0.0f) return light;
+    for (std::size_t p = 0; p < count; ++p) {
+        const float per_total = 1.0f / std::max(totals[p], dim_share * brightest);
+        for (std::size_t k = 0; k < light.size(); ++k)
+            light[k] = std::max(light[k], probed[p][k] * per_total);
     }
     return light;
-}
-
-int strata_count(const LampTrack& track, int count) {
-    if (!track.moves()) return count;
-    const float longer = std::clamp(track.path_length_m() / usual_path_m, 1.0f, most_longer);
-    return static_cast<int>(std::lround(static_cast<float>(count) * longer / 8.0f)) * 8;
 }
 
 /// Points of the unit disc for the lamp's face, taken in turn.
@@ -123,114 +98,125 @@ const std::array<glm::vec2, 64>& face_places() {
 }
 
 /// Shadow rays to the lamp's face, a disc that looks at the point.
-void aim_shadow_rays(const LampTrack& track, const LampInstants& lamp, const SurfacePacket& points,
-                     std::uint32_t stratum, RayPacket& shadow) {
+void aim_shadow_rays(const LampTrack& track, const LampInstants& lamp, const SightLines& lines,
+                     RayPacket& shadow) {
     const auto& places = face_places();
-    for (int i = 0; i < packet_size; ++i) {
-        const glm::vec3 position_m = points.position_m.at(i);
-        const glm::vec3 origin_m = position_m + clearance_m(position_m) * points.face_normal.at(i);
-        const glm::vec3 to_lamp = lamp.position_m.at(i) - origin_m;
-        const Across frame = across(-to_lamp / std::max(glm::length(to_lamp), 1e-6f));
-        const glm::vec2 place =
-            track.face_radius_m() *
-            places[(stratum * 5 + 4 * dither_rank[static_cast<std::size_t>(i)]) % places.size()];
-        shadow.origin_m.set(i, origin_m);
-        shadow.direction.set(i, to_lamp + place.x * frame.tangent + place.y * frame.bitangent);
+    Lanes place_x, place_y;
+    for (std::size_t i = 0; i < packet_size; ++i) {
+        const glm::vec2& place = places[lines.face_place[i] % places.size()];
+        place_x.lane[i] = track.face_radius_m() * place.x;
+        place_y.lane[i] = track.face_radius_m() * place.y;
     }
-}
-
-float strata_width_s(const TimeStrata& strata, int k) {
-    return strata[static_cast<std::size_t>(k) + 1] - strata[static_cast<std::size_t>(k)];
-}
-
-/// The lanes' instants in a stratum.
-Lanes times_in(const TimeStrata& strata, int k, const TimeComb& comb) {
-    const float from_s = strata[static_cast<std::size_t>(k)];
-    const float width_s = strata_width_s(strata, k);
-    const float shift = golden_place(static_cast<std::uint32_t>(k), comb.shift);
-    Lanes time_s;
-    for (int i = 0; i < packet_size; ++i)
-        time_s[i] = from_s + width_s * fraction(dither_place(i) + shift);
-    return time_s;
+    for (int i = 0; i < packet_size; ++i) {
+        const glm::vec3 position_m = lines.position_m.at(i);
+        const glm::vec3 origin_m = position_m + clearance_m(position_m) * lines.face_normal.at(i);
+        const glm::vec3 to_lamp = lamp.position_m.at(i) - origin_m;
+        const float per_m = 1.0f / std::max(std::sqrt(glm::dot(to_lamp, to_lamp)), 1e-6f);
+        const Across frame = across(-per_m * to_lamp);
+        shadow.origin_m.set(i, origin_m);
+        shadow.direction.set(i,
+                             to_lamp + place_x[i] * frame.tangent + place_y[i] * frame.bitangent);
+    }
 }
 
 }  // namespace
 
-TimeStrata choose_strata(const LampTrack& track, std::span<const SurfacePacket> points, int count) {
-    const int strata = strata_count(track, count);
-    TimeStrata edges_s(static_cast<std::size_t>(strata) + 1);
-    if (!track.moves()) {
-        for (int i = 0; i <= strata; ++i)
-            edges_s[static_cast<std::size_t>(i)] =
-                track.lit_s() * static_cast<float>(i) / static_cast<float>(strata);
-        return edges_s;
-    }
-    LightByTime light = light_by_time(track, points);
-    float total = 0.0f;
-    for (const float share : light) total += share;
-    for (float& share : light)
-        share = total > 0.0f ? (1.0f - even_share) * share / total + even_share / probe_times
-                             : 1.0f / probe_times;
-
-    // Inverts the running sum of the shares at even steps.
-    const float cell_s = track.lit_s() / probe_times;
-    std::size_t cell = 0;
-    float before = 0.0f;
-    for (int i = 0; i <= strata; ++i) {
-        const float wanted = static_cast<float>(i) / static_cast<float>(strata);
-        while (cell + 1 < probe_times && before + light[cell] < wanted) before += light[cell++];
-        const float within = std::clamp((wanted - before) / light[cell], 0.0f, 1.0f);
-        edges_s[static_cast<std::size_t>(i)] = cell_s * (static_cast<float>(cell) + within);
-    }
-    edges_s.front() = 0.0f;
-    edges_s.back() = track.lit_s();
-    return edges_s;
-}
-
-Lanes unshadowed_lxs(const LampTrack& track, const SurfacePacket& points, const TimeStrata& strata,
-                     const TimeComb& comb) {
-    Lanes sum_lxs{};
-    const int count = static_cast<int>(strata.size()) - 1;
-    LampInstants lamp;
-    Lanes light_lx;
-    for (int k = comb.first; k < count; k += comb.step) {
-        const float weight_s = strata_width_s(strata, k) * static_cast<float>(comb.step);
-        track.at(times_in(strata, k, comb), lamp);
-        unshadowed_lx(track, lamp, points.position_m, points.normal, light_lx);
-        for (int i = 0; i < packet_size; ++i) sum_lxs[i] += weight_s * light_lx[i];
-    }
-    return sum_lxs;
-}
-
-ArrivedLight arrived_light(const LampTrack& track, const RayQuery& rays,
-                           const SurfacePacket& points, const TimeStrata& strata,
-                           const TimeComb& comb) {
-    ArrivedLight found;
-    const int count = static_cast<int>(strata.size()) - 1;
-    RayPacket shadow;
-    shadow.reach.lane.fill(shadow_reach);
-    LampInstants lamp;
-    Lanes light_lx;
-    for (int k = comb.first; k < count; k += comb.step) {
-        track.at(times_in(strata, k, comb), lamp);
-        unshadowed_lx(track, lamp, points.position_m, points.normal, light_lx);
-        shadow.active = 0;
-        for (int i = 0; i < packet_size; ++i)
-            if (light_lx[i] > 0.0f) shadow.active |= 1u << i;
-        shadow.active &= points.found;
-        if (shadow.active == 0) continue;
-        aim_shadow_rays(track, lamp, points, static_cast<std::uint32_t>(k), shadow);
-        const LaneMask dark = rays.occluded(shadow);
-        const LaneMask lit = shadow.active & ~dark;
-        found.lit += std::popcount(lit);
-        found.dark += std::popcount(dark);
-        const float weight_s = strata_width_s(strata, k) * static_cast<float>(comb.step);
-        for (int i = 0; i < packet_size; ++i) {
-            if (has_lane(shadow.active, i)) found.asked_lxs[i] += weight_s * light_lx[i];
-            if (has_lane(lit, i)) found.arrived_lxs[i] += weight_s * light_lx[i];
+std::vector<LampLeg> legs_of(const LampTrack& track) {
+    const int count = std::clamp(
+        static_cast<int>(std::ceil(track.path_length_m() / longest_leg_m)), 1, most_legs);
+    std::vector<LampLeg> legs(static_cast<std::size_t>(count));
+    const float burning_s = track.lit_s() / static_cast<float>(count);
+    for (std::size_t l = 0; l < legs.size(); ++l) {
+        LampLeg& leg = legs[l];
+        leg.from_s = burning_s * static_cast<float>(l);
+        leg.burning_s = burning_s;
+        for (std::size_t p = 0; p < leg.probes.size(); ++p) {
+            Lanes time_s;
+            for (int i = 0; i < packet_size; ++i)
+                time_s[i] =
+                    leg.from_s +
+                    burning_s * (static_cast<float>(p * packet_size) + static_cast<float>(i) + 0.5f) /
+                        LampLeg::probe_times;
+            track.at(time_s, leg.probes[p]);
         }
     }
-    return found;
+    return legs;
+}
+
+LightClock::LightClock(const LampTrack& track, const LampLeg& leg, std::span<const Place> places) {
+    LightByTime light{};
+    if (track.moves()) light = light_by_time(track, leg, places);
+    const float total = std::accumulate(light.begin(), light.end(), 0.0f);
+    for (float& share : light)
+        share = total > 0.0f
+                    ? (1.0f - even_share) * share / total + even_share / LampLeg::probe_times
+                    : 1.0f / LampLeg::probe_times;
+
+    // Inverts the running sum of the shares at even steps.
+    const float step_s = leg.burning_s / LampLeg::probe_times;
+    std::size_t step = 0;
+    float before = 0.0f;
+    for (int i = 0; i <= cells; ++i) {
+        const float wanted = static_cast<float>(i) / cells;
+        while (step + 1 < light.size() && before + light[step] < wanted) before += light[step++];
+        const float within = std::clamp((wanted - before) / light[step], 0.0f, 1.0f);
+        edges_s_[static_cast<std::size_t>(i)] =
+            leg.from_s + step_s * (static_cast<float>(step) + within);
+    }
+    edges_s_.front() = leg.from_s;
+    edges_s_.back() = leg.from_s + leg.burning_s;
+}
+
+void LightClock::at(const Lanes& share, Lanes& time_s, Lanes& rate_s) const {
+    const float* edges_s = edges_s_.data();
+    for (int i = 0; i < packet_size; ++i) {
+        const float place = share[i] * static_cast<float>(cells);
+        const int cell = std::min(static_cast<int>(place), cells - 1);
+        const float width_s = edges_s[cell + 1] - edges_s[cell];
+        time_s[i] = edges_s[cell] + (place - static_cast<float>(cell)) * width_s;
+        rate_s[i] = static_cast<float>(cells) * width_s;
+    }
+}
+
+Sighted sight(const LampTrack& track, const RayQuery& rays, const LightClock& clock,
+              const SightLines& lines) {
+    Sighted seen;
+    LampInstants lamp;
+    Lanes time_s, rate_s;
+    clock.at(lines.share, time_s, rate_s);
+    track.at(time_s, lamp);
+    unshadowed_lx(track, lamp, lines.position_m, lines.normal, seen.light_lxs);
+    for (int i = 0; i < packet_size; ++i) {
+        seen.light_lxs[i] *= rate_s[i];
+        if (seen.light_lxs[i] > 0.0f) seen.asked |= 1u << i;
+    }
+    seen.asked &= lines.active;
+    if (seen.asked == 0) return seen;
+    RayPacket shadow;
+    shadow.reach.lane.fill(shadow_reach);
+    shadow.active = seen.asked;
+    aim_shadow_rays(track, lamp, lines, shadow);
+    seen.lit = seen.asked & ~rays.occluded(shadow);
+    return seen;
+}
+
+Lanes unshadowed_lxs(const LampTrack& track, const LightClock& clock, const SurfacePacket& points,
+                     int count, float shift) {
+    Lanes sum_lxs{};
+    const float step = 1.0f / static_cast<float>(count);
+    Lanes place;
+    for (int i = 0; i < packet_size; ++i) place[i] = fraction(dither_place(i) + shift);
+    LampInstants lamp;
+    Lanes share, time_s, rate_s, light_lx;
+    for (int k = 0; k < count; ++k) {
+        for (int i = 0; i < packet_size; ++i)
+            share[i] = step * (static_cast<float>(k) + place[i]);
+        clock.at(share, time_s, rate_s);
+        track.at(time_s, lamp);
+        unshadowed_lx(track, lamp, points.position_m, points.normal, light_lx);
+        for (int i = 0; i < packet_size; ++i) sum_lxs[i] += step * rate_s[i] * light_lx[i];
+    }
+    return sum_lxs;
 }
 
 }  // namespace lampflight

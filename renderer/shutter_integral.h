@@ -5,16 +5,23 @@
 // in lux seconds, where x(t) is the lamp, w the angle to its aim, theta the incidence at p, r the
 // distance and V whether p sees the lamp.
 //
-// Method: the lit time is cut into strata that hold equal shares of the light which would reach a
-// small block of film unshadowed, so that every instant carries about the same weight; one instant
-// is drawn in each stratum. With stratum widths w_i and instants t_i the sum of w_i f(t_i) is
-// unbiased for any widths, and exact to second order where f is smooth. Without V it costs no rays;
-// with V each term asks one shadow ray. lamp_tile.h decides how many of those to ask, and takes the
-// light of a point as the first sum times the share of it that the rays let through.
-// The sixteen pixels of a block hold sixteen evenly spread places within each stratum, so their
-// mean has the error of sixteen times as many instants, and their rays stay alike enough to be
-// traced as one packet. Everything is a fixed function of the block's place on the film: no thread
-// or order enters.
+// Method. For a small block of film the burning time is warped to a light clock u in [0, 1) on which
+// equal steps carry equal shares of the light that would reach the block unshadowed:
+//
+//     E(p) = integral over u of g(u) V(p, u) du,   g = I cos / r^2 dt/du, nearly constant.
+//
+// Without V that is a midpoint rule on u, which costs no rays and errs by the second difference of
+// g. With V only the share of it that arrives has to be found, s = (integral g V) / (integral g),
+// and that is the length of u over which p sees the lamp: V is 0 or 1 and turns over a few times.
+//  - n instants u = (k + c) / n with an offset c of each pixel's own find it without bias, thin
+//    occluders too: one that hides the lamp for less than a step is met in just so many pixels.
+//  - Where V turns over between two instants, halving the step between them m times brings that
+//    edge from 1/n to 2^-m / n for m rays, not 2^m. An edge beside a run of a single instant keeps
+//    its full step: moving it in would count what is thin by its true width, but only when it is
+//    met, and lighten all thin shadows.
+//  - s is smooth along a surface away from contacts, so pixels of one surface share what they find.
+// sight_record.h is one spot's instants, lamp_tile.h the spending of rays over a tile of film.
+// Everything is a fixed function of the place on the film: no thread or order enters.
 #pragma once
 
 #include <span>
@@ -25,35 +32,71 @@
 
 namespace lampflight {
 
-/// Edges of the strata in seconds, rising; one more than there are strata.
-using TimeStrata = std::vector<float>;
+/// A stretch of a lamp's burning time short enough for one light clock, with the lamp at a few
+/// instants of it.
+struct LampLeg {
+    static constexpr int probe_times = 64;
 
-/// Strata for points near each other: equal shares of their unshadowed light, each held to at most
-/// three times the even width. `count` is for 30 m of path or less; longer ones get more.
-TimeStrata choose_strata(const LampTrack& track, std::span<const SurfacePacket> points, int count);
-
-/// Which of the strata a packet takes: first, first + step, … with a place inside them per lane.
-struct TimeComb {
-    int first = 0;
-    int step = 1;
-    float shift = 0.0f;  ///< in [0, 1): moves all places together
+    float from_s;
+    float burning_s;
+    std::array<LampInstants, probe_times / packet_size> probes;
 };
 
-/// Lux seconds at each found point of the packet with nothing in between; the comb's strata stand
-/// for all.
-Lanes unshadowed_lxs(const LampTrack& track, const SurfacePacket& points, const TimeStrata& strata,
-                     const TimeComb& comb);
+/// The legs of a whole track: one for 60 m of path, up to 16.
+std::vector<LampLeg> legs_of(const LampTrack& track);
 
-/// What rays to the lamp found, in lux seconds; the comb's strata stand for all.
-struct ArrivedLight {
-    Lanes arrived_lxs{};
-    Lanes asked_lxs{};  ///< the same instants with nothing in between
-    int lit = 0;        ///< rays that reached the lamp
-    int dark = 0;       ///< rays that something stopped
+/// Burning time by the share of unshadowed light, for a few points near each other.
+class LightClock {
+public:
+    /// A point of a packet.
+    struct Place {
+        const SurfacePacket* packet;
+        int lane;
+    };
+
+    LightClock() = default;
+    LightClock(const LampTrack& track, const LampLeg& leg, std::span<const Place> places);
+
+    /// Burning time in seconds at shares of the light in [0, 1), and seconds a unit of share.
+    void at(const Lanes& share, Lanes& time_s, Lanes& rate_s) const;
+
+private:
+    static constexpr int cells = 64;
+    std::array<float, cells + 1> edges_s_{};
 };
 
-ArrivedLight arrived_light(const LampTrack& track, const RayQuery& rays,
-                           const SurfacePacket& points, const TimeStrata& strata,
-                           const TimeComb& comb);
+/// Points that each look for the lamp at an instant of their own.
+struct SightLines {
+    LaneVectors position_m;
+    LaneVectors normal;
+    LaneVectors face_normal;
+    Lanes share;                                       ///< on the light clock
+    std::array<std::uint32_t, packet_size> face_place; ///< which spot of the lamp's face
+    LaneMask active = 0;
+
+    void set(int to, const SurfacePacket& points, int from, float light_share,
+             std::uint32_t place) {
+        position_m.set(to, points.position_m.at(from));
+        normal.set(to, points.normal.at(from));
+        face_normal.set(to, points.face_normal.at(from));
+        share[to] = light_share;
+        face_place[static_cast<std::size_t>(to)] = place;
+        active |= 1u << to;
+    }
+};
+
+struct Sighted {
+    Lanes light_lxs;     ///< g: light with nothing in between, per unit of share
+    LaneMask lit = 0;    ///< rays that reached the lamp
+    LaneMask asked = 0;  ///< rays; without light there is nothing to ask
+};
+
+Sighted sight(const LampTrack& track, const RayQuery& rays, const LightClock& clock,
+              const SightLines& lines);
+
+/// Lux seconds at each found point of a packet with nothing in between, by `count` instants of each
+/// lane's own; `shift` in [0, 1) moves them all.
+Lanes unshadowed_lxs(const LampTrack& track, const LightClock& clock, const SurfacePacket& points,
+                     int count, float shift);
 
 }  // namespace lampflight

@@ -14,17 +14,21 @@ constexpr float off_plane_patches = 2.0f;
 
 }  // namespace
 
-void TileSurfaces::add(std::size_t pixel, const glm::vec3& position_m,
-                       const glm::vec3& face_normal) {
-    pixels_[pixel].position_m += position_m;
-    pixels_[pixel].normal += face_normal;
-    pixels_[pixel].samples += 1.0f;
-}
-
-void TileSurfaces::finish(const glm::vec3& lens_m, float spread) {
+void TileSurfaces::see(const TileView& view, const glm::vec3& lens_m, float spread) {
+    pixels_.fill({});
+    for (std::size_t block = 0; block < tile_blocks; ++block)
+        for (const SurfacePacket& points : view.blocks[block])
+            for (int i = 0; i < packet_size; ++i) {
+                if (!has_lane(points.found, i)) continue;
+                Pixel& pixel = pixels_[tile_pixel(block, i)];
+                const float share = view.sample_share(block);
+                pixel.position_m += share * points.position_m.at(i);
+                pixel.normal += points.face_normal.at(i);
+                pixel.share += share;
+            }
     for (Pixel& pixel : pixels_) {
-        if (pixel.samples <= 0.0f) continue;
-        pixel.position_m /= pixel.samples;
+        if (pixel.share <= 0.0f) continue;
+        pixel.position_m /= pixel.share;
         pixel.normal /= std::max(glm::length(pixel.normal), 1e-6f);
         pixel.patch_m = spread * glm::distance(pixel.position_m, lens_m);
     }
@@ -33,13 +37,13 @@ void TileSurfaces::finish(const glm::vec3& lens_m, float spread) {
 float TileSurfaces::likeness(std::size_t pixel, std::size_t neighbour) const {
     const Pixel& a = pixels_[pixel];
     const Pixel& b = pixels_[neighbour];
-    if (b.samples <= 0.0f) return 0.0f;
+    if (b.share <= 0.0f) return 0.0f;
     const float cosine = glm::dot(a.normal, b.normal);
     if (cosine <= least_cosine) return 0.0f;
     const float off_plane_m = std::abs(glm::dot(a.normal, b.position_m - a.position_m));
     const float near = 1.0f - off_plane_m / (off_plane_patches * a.patch_m);
     if (near <= 0.0f) return 0.0f;
-    return near * (cosine - least_cosine) / (1.0f - least_cosine) * b.samples;
+    return near * (cosine - least_cosine) / (1.0f - least_cosine) * b.share;
 }
 
 }  // namespace lampflight

@@ -2,36 +2,18 @@
 // smooth along a surface may then be shared among neighbours.
 #pragma once
 
-#include <array>
-
-#include <glm/glm.hpp>
+#include "renderer/viewfinder.h"
 
 namespace lampflight {
 
-constexpr int tile_side_px = 32;
-constexpr std::size_t tile_pixels = static_cast<std::size_t>(tile_side_px) * tile_side_px;
-
-/// One value for each pixel of a tile, rows from the top.
-template <class Value>
-using TileOf = std::array<Value, tile_pixels>;
-
-constexpr std::size_t tile_index(int x, int y) {
-    return static_cast<std::size_t>(y * tile_side_px + x);
-}
-
 class TileSurfaces {
 public:
-    void clear() { pixels_.fill({}); }
+    /// `spread` is a pixel's width per unit of distance from the lens.
+    void see(const TileView& view, const glm::vec3& lens_m, float spread);
 
-    /// One film sample's surface in a pixel.
-    void add(std::size_t pixel, const glm::vec3& position_m, const glm::vec3& face_normal);
+    bool seen(std::size_t pixel) const { return pixels_[pixel].share > 0.0f; }
 
-    /// Sums become means. `spread` is a pixel's width per unit of distance from the lens.
-    void finish(const glm::vec3& lens_m, float spread);
-
-    bool seen(std::size_t pixel) const { return pixels_[pixel].samples > 0.0f; }
-
-    /// 0 for pixels on different surfaces, rising to the neighbour's share of samples on one plane.
+    /// 0 for pixels on different surfaces, rising to the share of the neighbour that surfaces fill.
     float likeness(std::size_t pixel, std::size_t neighbour) const;
 
     /// Calls `visit(neighbour, likeness)` for the pixel itself and for those around it that see the
@@ -47,7 +29,7 @@ public:
         for (int ny = y0; ny <= y1; ++ny)
             for (int nx = x0; nx <= x1; ++nx) {
                 const std::size_t there = tile_index(nx, ny);
-                const float alike = there == here ? pixels_[here].samples : likeness(here, there);
+                const float alike = there == here ? pixels_[here].share : likeness(here, there);
                 if (alike > 0.0f) visit(there, alike);
             }
     }
@@ -56,7 +38,7 @@ private:
     struct Pixel {
         glm::vec3 position_m{0.0f};
         glm::vec3 normal{0.0f};
-        float samples = 0.0f;
+        float share = 0.0f;    ///< of the pixel that surfaces fill
         float patch_m = 0.0f;  ///< width of the surface that the pixel sees
     };
 

@@ -1,0 +1,39 @@
+// Tiles of film: 32 x 32 pixels in blocks of 4 x 4, each block one packet.
+#pragma once
+
+#include <array>
+#include <cstddef>
+
+#include <glm/glm.hpp>
+
+namespace lampflight {
+
+constexpr int tile_side_px = 32;
+constexpr std::size_t tile_pixels = static_cast<std::size_t>(tile_side_px) * tile_side_px;
+
+constexpr int block_side_px = 4;
+constexpr int blocks_across_tile = tile_side_px / block_side_px;
+constexpr std::size_t tile_blocks =
+    static_cast<std::size_t>(blocks_across_tile) * blocks_across_tile;
+
+/// One value for each pixel of a tile, rows from the top.
+template <class Value>
+using TileOf = std::array<Value, tile_pixels>;
+
+constexpr std::size_t tile_index(int x, int y) {
+    return static_cast<std::size_t>(y * tile_side_px + x);
+}
+
+/// Pixel of the tile that a lane of a block stands for.
+constexpr std::size_t tile_pixel(std::size_t block, int lane) {
+    const int x = static_cast<int>(block) % blocks_across_tile * block_side_px;
+    const int y = static_cast<int>(block) / blocks_across_tile * block_side_px;
+    return tile_index(x + lane % block_side_px, y + lane / block_side_px);
+}
+
+inline glm::ivec2 place_in_tile(std::size_t pixel) {
+    const int p = static_cast<int>(pixel);
+    return {p % tile_side_px, p / tile_side_px};
+}
+
+}  // namespace lampflight
