@@ -37,19 +37,21 @@ void for_each_packet(const LightCells& cells, Visit visit) {
 
 /// Lux seconds at each point, by so many instants of each lane's own.
 Lanes arrived(const LampTrack& track, const RayQuery& rays, const LightClock& clock,
-              const SurfacePacket& points, int instants, float shift) {
+              const SurfacePacket& points, int instants) {
     Lanes sum_lxs{};
-    const float step = 1.0f / static_cast<float>(instants);
+    const int step = LightClock::instants / instants;
+    const float share = 1.0f / static_cast<float>(instants);
     for (int k = 0; k < instants; ++k) {
         SightLines lines{};
         for (int i = 0; i < packet_size; ++i)
-            if (has_lane(points.found, i))
-                lines.set(i, points, i,
-                          step * (static_cast<float>(k) + fraction(dither_place(i) + shift)),
-                          static_cast<std::uint32_t>(k * 5 + i * 4));
-        const Sighted seen = sight(track, rays, clock, lines);
+            if (has_lane(points.found, i)) {
+                const auto rank = static_cast<int>(dither_rank[static_cast<std::size_t>(i)]);
+                lines.set(i, points, i, static_cast<std::uint32_t>(k * 5 + i * 4));
+                clock.aim(lines, i, step * k + rank % step);
+            }
+        const Sighted seen = sight(track, rays, lines);
         for (int i = 0; i < packet_size; ++i)
-            if (has_lane(seen.lit, i)) sum_lxs[i] += step * seen.light_lxs[i];
+            if (has_lane(seen.lit, i)) sum_lxs[i] += share * seen.light_lxs[i];
     }
     return sum_lxs;
 }
@@ -91,8 +93,8 @@ CellLight lamp_in_cells(const Stage& stage, const LightCells& cells, const LampT
             places[p] = {&points, static_cast<int>(5 * p) % std::popcount(points.found)};
         const float shift = hashed_place(static_cast<std::uint32_t>(first), 3);
         for (const LampLeg& leg : legs) {
-            const Lanes arrived_lxs = arrived(track, stage.rays(), LightClock(track, leg, places),
-                                              points, instants, shift);
+            const Lanes arrived_lxs = arrived(
+                track, stage.rays(), LightClock(track, leg, places, shift), points, instants);
             for (std::size_t i = 0; i < packet_size && first + i < light.size(); ++i)
                 light[first + i] += arrived_lxs.lane[i] * track.colour();
         }

@@ -23,24 +23,18 @@ constexpr float spot_cosine = 0.85f;
 constexpr float spot_slope = 0.3f;
 
 constexpr int most_rounds = 8;
+
+// A film sample's unshadowed light is summed over at least every so manyth instant.
+constexpr int most_unshadowed_step = 4;
 constexpr std::array<int, 8> spot_offsets{0, 2, 4, 6, 1, 3, 5, 7};
 
 float grey(const glm::vec3& colour) {
     return glm::dot(colour, glm::vec3(luminance_weights));
 }
 
-/// A few found points spread over a block; returns how many.
-std::size_t few_places(const BlockSurfaces& samples, std::span<LightClock::Place> places) {
-    std::size_t found = 0;
-    for (const SurfacePacket& points : samples)
-        found += static_cast<std::size_t>(std::popcount(points.found));
-    const std::size_t step = std::max<std::size_t>(1, found / places.size());
-    std::size_t count = 0, passed = 0;
-    for (const SurfacePacket& points : samples)
-        for (int i = 0; i < packet_size; ++i)
-            if (has_lane(points.found, i) && passed++ % step == step / 2 && count < places.size())
-                places[count++] = {&points, i};
-    return count;
+std::size_t clock_number(std::size_t block) {
+    constexpr std::size_t across = blocks_across_tile;
+    return block / (2 * across) * (across / 2) + block % across / 2;
 }
 
 bool one_surface(const SurfacePacket& a, const SurfacePacket& b, int lane) {
@@ -63,6 +57,7 @@ void LampTile::begin(const TileView& view, const Effort& effort, std::uint32_t s
     view_ = &view;
     effort_ = &effort;
     rays_asked_ = 0;
+    seed_ = seed;
     field_.begin_tile(view);
     for (std::size_t b = 0; b < tile_blocks; ++b)
         key_[b] = hash_of(seed, static_cast<std::uint32_t>(b));
@@ -75,6 +70,7 @@ void LampTile::light(const LegsOfLamp& lamp, const RayQuery& rays) {
 
 void LampTile::light_leg(const Job& job) {
     field_.begin_lamp(effort_->first_instants);
+    set_clocks(job);
     for (std::size_t b = 0; b < tile_blocks; ++b) {
         measure(job, b);
         if (!dark_[b] && view_->plain[b]) ask_first(job, b);
@@ -98,24 +94,43 @@ void LampTile::light_leg(const Job& job) {
     }
 }
 
-/// The block's light clock and the light that would reach its film samples.
+const LightClock& LampTile::clock_of(std::size_t block) const {
+    return clock_[clock_number(block)];
+}
+
+/// Clocks from a few found points spread over each 2 x 2 blocks.
+void LampTile::set_clocks(const Job& job) {
+    std::array<std::vector<LightClock::Place>, tile_blocks / 4> found;
+    for (std::size_t b = 0; b < tile_blocks; ++b)
+        for (const SurfacePacket& points : view_->blocks[b])
+            for (int i = 0; i < packet_size; ++i)
+                if (has_lane(points.found, i)) found[clock_number(b)].push_back({&points, i});
+    for (std::size_t c = 0; c < clock_.size(); ++c) {
+        if (found[c].empty()) continue;
+        constexpr std::size_t most_places = 8;
+        std::array<LightClock::Place, most_places> few;
+        const std::size_t count = std::min(most_places, found[c].size());
+        for (std::size_t p = 0; p < count; ++p)
+            few[p] = found[c][(2 * p + 1) * found[c].size() / (2 * count)];
+        clock_[c] = LightClock(job.track, job.leg, std::span(few.data(), count),
+                               hashed_place(seed_, static_cast<std::uint32_t>(c)));
+    }
+}
+
+/// The light that would reach a block's film samples.
 void LampTile::measure(const Job& job, std::size_t block) {
     const BlockSurfaces& samples = view_->blocks[block];
-    std::array<LightClock::Place, 6> places;
-    const std::size_t count = few_places(samples, places);
     dark_[block] = true;
     unshadowed_lxs_[block].clear();
-    if (count == 0) return;
-    clock_[block] = LightClock(job.track, job.leg, std::span(places.data(), count));
-    const int instants =
-        std::max(effort_->instants_unshadowed / static_cast<int>(samples.size()), 12);
+    const int step =
+        std::min(static_cast<int>(samples.size()) * LightClock::instants / effort_->instants_unshadowed,
+                 most_unshadowed_step);
     for (std::size_t j = 0; j < samples.size(); ++j) {
         Lanes& light_lxs = unshadowed_lxs_[block].emplace_back();
         light_lxs.lane.fill(0.0f);
         if (samples[j].found == 0) continue;
-        const float shift = golden_place(static_cast<std::uint32_t>(j),
-                                         hashed_place(key_[block], 1));
-        light_lxs = unshadowed_lxs(job.track, clock_[block], samples[j], instants, shift);
+        const int first = static_cast<int>(j) % std::max(step, 1);
+        light_lxs = clock_of(block).unshadowed_lxs(job.track, samples[j], first, std::max(step, 1));
         for (int i = 0; i < packet_size; ++i)
             if (!has_lane(samples[j].found, i))
                 light_lxs[i] = 0.0f;
@@ -137,7 +152,6 @@ void LampTile::ask_first(const Job& job, std::size_t block) {
     first.light.clear();
     first.lit.clear();
     const int step = SightRecord::instants / effort_->first_instants;
-    const float shift = hashed_place(key_[block], 2);
     for (int m = 0; m < effort_->first_instants; ++m) {
         const SurfacePacket& points = samples[static_cast<std::size_t>(m) % samples.size()];
         SightLines lines{};
@@ -146,10 +160,10 @@ void LampTile::ask_first(const Job& job, std::size_t block) {
             const int number = first_offset(block, i) % step + step * m;
             instant[static_cast<std::size_t>(i)] = static_cast<std::uint8_t>(number);
             if (has_lane(points.found, i))
-                lines.set(i, points, i, (static_cast<float>(number) + shift) / SightRecord::instants,
-                          static_cast<std::uint32_t>(number * 5 + i * 4));
+                lines.set(i, points, i, static_cast<std::uint32_t>(number * 5 + i * 4));
+            clock_of(block).aim(lines, i, number);
         }
-        const Sighted seen = sight(job.track, job.rays, clock_[block], lines);
+        const Sighted seen = sight(job.track, job.rays, lines);
         rays_asked_ += static_cast<std::uint64_t>(std::popcount(seen.asked));
         Lanes light = seen.light_lxs;
         for (int i = 0; i < packet_size; ++i)
@@ -310,7 +324,6 @@ void LampTile::ask_all(const Job& job, std::size_t block) {
 
 /// One packet of the queue.
 void LampTile::answer(const Job& job, std::size_t block, std::size_t first, int count) {
-    const float shift = hashed_place(key_[block], 2);
     SightLines lines{};
     for (int i = 0; i < count; ++i) {
         const Ask& ask = queue_[first + static_cast<std::size_t>(i)];
@@ -322,10 +335,13 @@ void LampTile::answer(const Job& job, std::size_t block, std::size_t first, int 
         const int turn = number * level_of(block, spot) / SightRecord::instants;
         const std::size_t sample = spot.sample[static_cast<std::size_t>(turn % spot.samples)];
         lines.set(i, view_->blocks[block][sample], spot.lane,
-                  (place + shift) / SightRecord::instants,
                   static_cast<std::uint32_t>(number * 5 + spot.lane * 4));
+        if (ask.edge < 0)
+            clock_of(block).aim(lines, i, number);
+        else
+            clock_of(block).aim(lines, i, place, job.track);
     }
-    const Sighted seen = sight(job.track, job.rays, clock_[block], lines);
+    const Sighted seen = sight(job.track, job.rays, lines);
     rays_asked_ += static_cast<std::uint64_t>(std::popcount(seen.asked));
     for (int i = 0; i < count; ++i) {
         const Ask& ask = queue_[first + static_cast<std::size_t>(i)];

@@ -69,6 +69,7 @@ private:
     };
 
     void light_leg(const Job& job);
+    void set_clocks(const Job& job);
     void measure(const Job& job, std::size_t block);
     void ask_first(const Job& job, std::size_t block);
     void solve(const Job& job, std::size_t block);
@@ -82,11 +83,13 @@ private:
     void answer(const Job& job, std::size_t block, std::size_t first, int count);
     glm::vec3 unshadowed(const Job& job, std::size_t block, std::size_t sample, int lane) const;
     int first_offset(std::size_t block, int lane) const;
+    const LightClock& clock_of(std::size_t block) const;
 
     const TileView* view_ = nullptr;
     const Effort* effort_ = nullptr;
+    std::uint32_t seed_ = 0;
     ShareField field_;
-    std::array<LightClock, tile_blocks> clock_;
+    std::array<LightClock, tile_blocks / 4> clock_;  ///< one for 2 x 2 blocks
     std::array<std::vector<Lanes>, tile_blocks> unshadowed_lxs_;  ///< one a film sample
     std::array<bool, tile_blocks> dark_;                          ///< no light reaches, shadow or not
     std::array<First, tile_blocks> first_;

@@ -19,21 +19,37 @@ constexpr float even_share = 0.35f;  // of the clock, spread evenly whatever the
 // A shadow ray stops short of the lamp's own place.
 constexpr float shadow_reach = 0.9999f;
 
-/// Illuminance in lux at sixteen points, each with its own instant of the lamp, nothing in between.
-/// The face is a disc that always looks at the point; within its radius the inverse square is cut
-/// off.
-void unshadowed_lx(const LampTrack& track, const LampInstants& lamp, const LaneVectors& position_m,
+/// One instant for all lanes.
+struct AllLanes {
+    const LampInstant& lamp;
+    glm::vec3 position(int) const { return lamp.position_m; }
+    glm::vec3 aim(int) const { return lamp.aim; }
+};
+
+/// An instant for each lane.
+struct EachLane {
+    const LampInstants& lamp;
+    glm::vec3 position(int i) const { return lamp.position_m.at(i); }
+    glm::vec3 aim(int i) const { return lamp.aim.at(i); }
+};
+
+/// Illuminance in lux at sixteen points with nothing in between. The face is a disc that always
+/// looks at the point; within its radius the inverse square is cut off.
+template <class Lamp>
+void unshadowed_lx(const LampTrack& track, const Lamp& lamp, const LaneVectors& position_m,
                    const LaneVectors& normal, Lanes& light_lx) {
     Lanes cos_to_aim, geometry;
     const float least_m2 = track.face_radius_m() * track.face_radius_m();
     for (int i = 0; i < packet_size; ++i) {
-        const float x = lamp.position_m.x[i] - position_m.x[i];
-        const float y = lamp.position_m.y[i] - position_m.y[i];
-        const float z = lamp.position_m.z[i] - position_m.z[i];
+        const glm::vec3 at_m = lamp.position(i);
+        const glm::vec3 aim = lamp.aim(i);
+        const float x = at_m.x - position_m.x[i];
+        const float y = at_m.y - position_m.y[i];
+        const float z = at_m.z - position_m.z[i];
         const float square_m2 = std::max(x * x + y * y + z * z, 1e-12f);
         const float per_m = 1.0f / std::sqrt(square_m2);
         const float along = (x * normal.x[i] + y * normal.y[i] + z * normal.z[i]) * per_m;
-        cos_to_aim[i] = -(x * lamp.aim.x[i] + y * lamp.aim.y[i] + z * lamp.aim.z[i]) * per_m;
+        cos_to_aim[i] = -(x * aim.x + y * aim.y + z * aim.z) * per_m;
         geometry[i] = std::max(along, 0.0f) / std::max(square_m2, least_m2);
     }
     track.intensity_cd(cos_to_aim, light_lx);
@@ -56,7 +72,7 @@ LightByTime probe(const LampTrack& track, const LampLeg& leg, const LightClock::
     LightByTime light;
     for (std::size_t k = 0; k < leg.probes.size(); ++k) {
         Lanes light_lx;
-        unshadowed_lx(track, leg.probes[k], position_m, normal, light_lx);
+        unshadowed_lx(track, EachLane{leg.probes[k]}, position_m, normal, light_lx);
         std::ranges::copy(light_lx.lane, light.begin() + k * packet_size);
     }
     return light;
@@ -98,8 +114,7 @@ const std::array<glm::vec2, 64>& face_places() {
 }
 
 /// Shadow rays to the lamp's face, a disc that looks at the point.
-void aim_shadow_rays(const LampTrack& track, const LampInstants& lamp, const SightLines& lines,
-                     RayPacket& shadow) {
+void aim_shadow_rays(const LampTrack& track, const SightLines& lines, RayPacket& shadow) {
     const auto& places = face_places();
     Lanes place_x, place_y;
     for (std::size_t i = 0; i < packet_size; ++i) {
@@ -110,7 +125,7 @@ void aim_shadow_rays(const LampTrack& track, const LampInstants& lamp, const Sig
     for (int i = 0; i < packet_size; ++i) {
         const glm::vec3 position_m = lines.position_m.at(i);
         const glm::vec3 origin_m = position_m + clearance_m(position_m) * lines.face_normal.at(i);
-        const glm::vec3 to_lamp = lamp.position_m.at(i) - origin_m;
+        const glm::vec3 to_lamp = lines.lamp.position_m.at(i) - origin_m;
         const float per_m = 1.0f / std::max(std::sqrt(glm::dot(to_lamp, to_lamp)), 1e-6f);
         const Across frame = across(-per_m * to_lamp);
         shadow.origin_m.set(i, origin_m);
@@ -143,7 +158,9 @@ std::vector<LampLeg> legs_of(const LampTrack& track) {
     return legs;
 }
 
-LightClock::LightClock(const LampTrack& track, const LampLeg& leg, std::span<const Place> places) {
+LightClock::LightClock(const LampTrack& track, const LampLeg& leg, std::span<const Place> places,
+                       float shift)
+    : shift_(shift) {
     LightByTime light{};
     if (track.moves()) light = light_by_time(track, leg, places);
     const float total = std::accumulate(light.begin(), light.end(), 0.0f);
@@ -165,29 +182,68 @@ LightClock::LightClock(const LampTrack& track, const LampLeg& leg, std::span<con
     }
     edges_s_.front() = leg.from_s;
     edges_s_.back() = leg.from_s + leg.burning_s;
+
+    static_assert(instants == cells);
+    for (std::size_t i = 0; i < instants; ++i)
+        rate_s_[i] = static_cast<float>(cells) * (edges_s_[i + 1] - edges_s_[i]);
+    fill(track, shift, lamp_);
+    fill(track, 0.5f, middle_);
 }
 
-void LightClock::at(const Lanes& share, Lanes& time_s, Lanes& rate_s) const {
-    const float* edges_s = edges_s_.data();
-    for (int i = 0; i < packet_size; ++i) {
-        const float place = share[i] * static_cast<float>(cells);
-        const int cell = std::min(static_cast<int>(place), cells - 1);
-        const float width_s = edges_s[cell + 1] - edges_s[cell];
-        time_s[i] = edges_s[cell] + (place - static_cast<float>(cell)) * width_s;
-        rate_s[i] = static_cast<float>(cells) * width_s;
+/// The lamp at a place within every step.
+void LightClock::fill(const LampTrack& track, float within,
+                      std::array<LampInstant, instants>& table) const {
+    for (std::size_t first = 0; first < instants; first += packet_size) {
+        Lanes time_s;
+        for (std::size_t i = 0; i < packet_size; ++i)
+            time_s.lane[i] = edges_s_[first + i] +
+                             within * (edges_s_[first + i + 1] - edges_s_[first + i]);
+        LampInstants lamp;
+        track.at(time_s, lamp);
+        for (std::size_t i = 0; i < packet_size; ++i)
+            table[first + i] = {lamp.position_m.at(static_cast<int>(i)),
+                                lamp.aim.at(static_cast<int>(i))};
     }
 }
 
-Sighted sight(const LampTrack& track, const RayQuery& rays, const LightClock& clock,
-              const SightLines& lines) {
+void LightClock::aim(SightLines& lines, int lane, int instant) const {
+    const auto i = static_cast<std::size_t>(instant);
+    lines.lamp.position_m.set(lane, lamp_[i].position_m);
+    lines.lamp.aim.set(lane, lamp_[i].aim);
+    lines.rate_s[lane] = rate_s_[i];
+}
+
+void LightClock::aim(SightLines& lines, int lane, float instant, const LampTrack& track) const {
+    const float place = std::clamp((instant + shift_) * (static_cast<float>(cells) / instants), 0.0f,
+                                   static_cast<float>(cells));
+    const auto cell = std::min(static_cast<std::size_t>(place), std::size_t{cells - 1});
+    const float width_s = edges_s_[cell + 1] - edges_s_[cell];
+    const LampInstant lamp =
+        track.at(edges_s_[cell] + (place - static_cast<float>(cell)) * width_s);
+    lines.lamp.position_m.set(lane, lamp.position_m);
+    lines.lamp.aim.set(lane, lamp.aim);
+    lines.rate_s[lane] = static_cast<float>(cells) * width_s;
+}
+
+Lanes LightClock::unshadowed_lxs(const LampTrack& track, const SurfacePacket& points, int first,
+                                 int step) const {
+    Lanes sum_lxs{};
+    for (int k = first; k < instants; k += step) {
+        const auto i = static_cast<std::size_t>(k);
+        Lanes light_lx;
+        unshadowed_lx(track, AllLanes{middle_[i]}, points.position_m, points.normal, light_lx);
+        for (int l = 0; l < packet_size; ++l) sum_lxs[l] += rate_s_[i] * light_lx[l];
+    }
+    const float share = static_cast<float>(step) / instants;
+    for (int l = 0; l < packet_size; ++l) sum_lxs[l] *= share;
+    return sum_lxs;
+}
+
+Sighted sight(const LampTrack& track, const RayQuery& rays, const SightLines& lines) {
     Sighted seen;
-    LampInstants lamp;
-    Lanes time_s, rate_s;
-    clock.at(lines.share, time_s, rate_s);
-    track.at(time_s, lamp);
-    unshadowed_lx(track, lamp, lines.position_m, lines.normal, seen.light_lxs);
+    unshadowed_lx(track, EachLane{lines.lamp}, lines.position_m, lines.normal, seen.light_lxs);
     for (int i = 0; i < packet_size; ++i) {
-        seen.light_lxs[i] *= rate_s[i];
+        seen.light_lxs[i] *= lines.rate_s[i];
         if (seen.light_lxs[i] > 0.0f) seen.asked |= 1u << i;
     }
     seen.asked &= lines.active;
@@ -195,28 +251,9 @@ Sighted sight(const LampTrack& track, const RayQuery& rays, const LightClock& cl
     RayPacket shadow;
     shadow.reach.lane.fill(shadow_reach);
     shadow.active = seen.asked;
-    aim_shadow_rays(track, lamp, lines, shadow);
+    aim_shadow_rays(track, lines, shadow);
     seen.lit = seen.asked & ~rays.occluded(shadow);
     return seen;
-}
-
-Lanes unshadowed_lxs(const LampTrack& track, const LightClock& clock, const SurfacePacket& points,
-                     int count, float shift) {
-    Lanes sum_lxs{};
-    const float step = 1.0f / static_cast<float>(count);
-    Lanes place;
-    for (int i = 0; i < packet_size; ++i) place[i] = fraction(dither_place(i) + shift);
-    LampInstants lamp;
-    Lanes share, time_s, rate_s, light_lx;
-    for (int k = 0; k < count; ++k) {
-        for (int i = 0; i < packet_size; ++i)
-            share[i] = step * (static_cast<float>(k) + place[i]);
-        clock.at(share, time_s, rate_s);
-        track.at(time_s, lamp);
-        unshadowed_lx(track, lamp, points.position_m, points.normal, light_lx);
-        for (int i = 0; i < packet_size; ++i) sum_lxs[i] += step * rate_s[i] * light_lx[i];
-    }
-    return sum_lxs;
 }
 
 }  // namespace lampflight

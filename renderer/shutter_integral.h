@@ -45,9 +45,31 @@ struct LampLeg {
 /// The legs of a whole track: one for 60 m of path, up to 16.
 std::vector<LampLeg> legs_of(const LampTrack& track);
 
-/// Burning time by the share of unshadowed light, for a few points near each other.
+/// Points that each look for the lamp at an instant of their own.
+struct SightLines {
+    LaneVectors position_m;
+    LaneVectors normal;
+    LaneVectors face_normal;
+    LampInstants lamp;
+    Lanes rate_s;  ///< seconds a unit of the light clock's share
+    std::array<std::uint32_t, packet_size> face_place;  ///< which spot of the lamp's face
+    LaneMask active = 0;
+
+    void set(int to, const SurfacePacket& points, int from, std::uint32_t place) {
+        position_m.set(to, points.position_m.at(from));
+        normal.set(to, points.normal.at(from));
+        face_normal.set(to, points.face_normal.at(from));
+        face_place[static_cast<std::size_t>(to)] = place;
+        active |= 1u << to;
+    }
+};
+
+/// Burning time by the share of unshadowed light, for a few points near each other, and the lamp at
+/// 64 even instants of it.
 class LightClock {
 public:
+    static constexpr int instants = 64;
+
     /// A point of a packet.
     struct Place {
         const SurfacePacket* packet;
@@ -55,34 +77,30 @@ public:
     };
 
     LightClock() = default;
-    LightClock(const LampTrack& track, const LampLeg& leg, std::span<const Place> places);
 
-    /// Burning time in seconds at shares of the light in [0, 1), and seconds a unit of share.
-    void at(const Lanes& share, Lanes& time_s, Lanes& rate_s) const;
+    /// `shift` in [0, 1) is the place of the instants within their steps.
+    LightClock(const LampTrack& track, const LampLeg& leg, std::span<const Place> places,
+               float shift);
+
+    /// Points a lane at an instant, whole or in between.
+    void aim(SightLines& lines, int lane, int instant) const;
+    void aim(SightLines& lines, int lane, float instant, const LampTrack& track) const;
+
+    /// Lux seconds at each found point of a packet with nothing in between: by the middle of every
+    /// `step`th step from `first` on; `step` divides `instants`.
+    Lanes unshadowed_lxs(const LampTrack& track, const SurfacePacket& points, int first,
+                         int step) const;
 
 private:
+    void fill(const LampTrack& track, float within,
+              std::array<LampInstant, instants>& table) const;
+
     static constexpr int cells = 64;
     std::array<float, cells + 1> edges_s_{};
-};
-
-/// Points that each look for the lamp at an instant of their own.
-struct SightLines {
-    LaneVectors position_m;
-    LaneVectors normal;
-    LaneVectors face_normal;
-    Lanes share;                                       ///< on the light clock
-    std::array<std::uint32_t, packet_size> face_place; ///< which spot of the lamp's face
-    LaneMask active = 0;
-
-    void set(int to, const SurfacePacket& points, int from, float light_share,
-             std::uint32_t place) {
-        position_m.set(to, points.position_m.at(from));
-        normal.set(to, points.normal.at(from));
-        face_normal.set(to, points.face_normal.at(from));
-        share[to] = light_share;
-        face_place[static_cast<std::size_t>(to)] = place;
-        active |= 1u << to;
-    }
+    float shift_ = 0.0f;
+    std::array<LampInstant, instants> lamp_;    ///< at the shifted instants
+    std::array<LampInstant, instants> middle_;  ///< halfway through each step: the midpoint rule
+    std::array<float, instants> rate_s_;
 };
 
 struct Sighted {
@@ -91,12 +109,6 @@ struct Sighted {
     LaneMask asked = 0;  ///< rays; without light there is nothing to ask
 };
 
-Sighted sight(const LampTrack& track, const RayQuery& rays, const LightClock& clock,
-              const SightLines& lines);
-
-/// Lux seconds at each found point of a packet with nothing in between, by `count` instants of each
-/// lane's own; `shift` in [0, 1) moves them all.
-Lanes unshadowed_lxs(const LampTrack& track, const LightClock& clock, const SurfacePacket& points,
-                     int count, float shift);
+Sighted sight(const LampTrack& track, const RayQuery& rays, const SightLines& lines);
 
 }  // namespace lampflight
