@@ -1,14 +1,13 @@
 #include "tests/reference/oracle.h"
 
-#include <tbb/blocked_range.h>
 #include <tbb/parallel_for.h>
 
 #include <cmath>
-#include <limits>
+#include <memory>
 #include <memory>
 #include <random>
 
-#include "renderer/effort.h"
+#include "renderer/viewfinder.h"
 #include "scene/angle.h"
 
 namespace lampflight {
@@ -138,20 +137,6 @@ Vec3 off_surface(const SurfacePacket& surfaces, int lane) {
            static_cast<double>(clearance_m(position_m)) * Vec3(surfaces.face_normal.at(lane));
 }
 
-/// Sixteen pixels of a row at one place within them.
-RayPacket lens_rays(const Projection& projection, const Camera& camera, int first_x, int y,
-                    const Vec2& place) {
-    RayPacket rays;
-    rays.reach.lane.fill(std::numeric_limits<float>::infinity());
-    for (int i = 0; i < packet_size && first_x + i < camera.pixels.x; ++i) {
-        rays.origin_m.set(i, glm::vec3(camera.position_m));
-        rays.direction.set(i,
-                           glm::vec3(projection.direction({first_x + i + place.x, y + place.y})));
-        rays.active |= 1u << i;
-    }
-    return rays;
-}
-
 /// One film sample's turn among a lamp's instants.
 struct Turn {
     const LitLamp& lit;
@@ -230,51 +215,55 @@ RayPacket one_ray(const Vec3& from_m, const Vec3& direction, float reach) {
 
 }  // namespace
 
-std::vector<OracleFilm> oracle_films(const Shoot& shoot, const Take& take, int film_samples,
+std::vector<OracleFilm> oracle_films(const Shoot& shoot, const Take& take, const Effort& effort,
                                      int instants) {
     Stages stages(shoot, take);
     const Projection projection(shoot.camera);
+    const Sky sky(shoot.sky);
     const std::vector<LitLamp> lit = lit_lamps(shoot, take);
     const glm::ivec2 pixels = shoot.camera.pixels;
-    const auto spread = static_cast<float>(pixel_pitch_mm(shoot.camera).x / shoot.camera.focal_mm);
 
     std::vector<OracleFilm> films;
     std::vector<std::vector<Instant>> still;
+    const int all_instants = instants * effort.film_samples;
     for (const LitLamp& lamp : lit) {
         films.push_back({lamp.lamp->name, pixels.x, pixels.y,
                          std::vector<double>(static_cast<std::size_t>(pixels.x) *
                                              static_cast<std::size_t>(pixels.y))});
         // Each film sample has its own instants, between those of the others.
-        still.push_back(instants_of(shoot, take, lamp, instants * film_samples, stages));
+        still.push_back(instants_of(shoot, take, lamp, all_instants, stages));
     }
-    const std::vector<Vec2> face =
-        disc_places(static_cast<std::size_t>(instants) * static_cast<std::size_t>(film_samples));
-    tbb::parallel_for(tbb::blocked_range<int>(0, pixels.y, 1), [&](const auto& rows) {
-        for (int y = rows.begin(); y != rows.end(); ++y)
-            for (int x = 0; x < pixels.x; x += packet_size) {
-                std::vector<std::array<double, packet_size>> sum(lit.size());
-                for (int sample = 0; sample < film_samples; ++sample) {
-                    const RayPacket rays = lens_rays(projection, shoot.camera, x, y,
-                                                     Vec2(film_sample_place(sample, film_samples)));
-                    for (std::size_t s = 0; s < stages.count(); ++s) {
-                        const Stage& stage = stages.stage(s);
-                        const SurfacePacket surfaces =
-                            stage.surfaces(rays, stage.rays().closest(rays), spread);
-                        for (std::size_t k = 0; k < lit.size(); ++k)
-                            add_light(stages, s, surfaces,
-                                      {lit[k], span_s(shoot, take, lit[k]), still[k], face,
-                                       static_cast<std::size_t>(sample),
-                                       static_cast<std::size_t>(film_samples)},
-                                      sum[k].data());
-                    }
+    const std::vector<Vec2> face = disc_places(static_cast<std::size_t>(all_instants));
+
+    const auto light_tile = [&](const Viewfinder& finder, std::size_t stage,
+                                const glm::ivec2& corner_px) {
+        const auto view = std::make_unique<TileView>();
+        finder.see(corner_px, *view);
+        for (std::size_t b = 0; b < tile_blocks; ++b) {
+            const std::size_t samples = view->blocks[b].size();
+            for (std::size_t k = 0; k < lit.size(); ++k) {
+                std::array<double, packet_size> sum{};
+                for (std::size_t j = 0; j < samples; ++j)
+                    add_light(stages, stage, view->blocks[b][j],
+                              {lit[k], span_s(shoot, take, lit[k]), still[k], face, j, samples},
+                              sum.data());
+                for (int i = 0; i < packet_size; ++i) {
+                    const glm::ivec2 px = corner_px + place_in_tile(tile_pixel(b, i));
+                    if (!finder.in_film(px)) continue;
+                    films[k].exposure_lxs[static_cast<std::size_t>(px.y * pixels.x + px.x)] +=
+                        lens_gain(shoot, take, projection, px.x, px.y) *
+                        sum[static_cast<std::size_t>(i)] / static_cast<double>(samples);
                 }
-                for (std::size_t k = 0; k < lit.size(); ++k)
-                    for (int i = 0; i < packet_size && x + i < pixels.x; ++i)
-                        films[k].exposure_lxs[static_cast<std::size_t>(y * pixels.x + x + i)] =
-                            lens_gain(shoot, take, projection, x + i, y) *
-                            sum[k][static_cast<std::size_t>(i)] / film_samples;
             }
-    });
+        }
+    };
+    const glm::ivec2 tiles = (pixels + tile_side_px - 1) / tile_side_px;
+    for (std::size_t s = 0; s < stages.count(); ++s) {
+        const Viewfinder finder(shoot.camera, stages.stage(s), sky, effort);
+        tbb::parallel_for(0, tiles.x * tiles.y, [&](int tile) {
+            light_tile(finder, s, tile_side_px * glm::ivec2(tile % tiles.x, tile / tiles.x));
+        });
+    }
     return films;
 }
 

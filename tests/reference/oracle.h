@@ -1,12 +1,13 @@
 // The oracle: light on film the slow, plain way. Many still instants, each with the lamp at rest,
-// and their mean. It shares with the renderer only the stage: where rays meet surfaces, and what
-// they find there. Place, aim, face, beam and inverse square are worked out here, in double
+// and their mean. It shares with the renderer only the view: where the lens's rays meet surfaces,
+// and what they find there. Place, aim, face, beam and inverse square are worked out here, in double
 // precision; whether a lamp burns and who stands there is asked anew at every instant.
 #pragma once
 
 #include <string>
 #include <vector>
 
+#include "renderer/effort.h"
 #include "renderer/stage.h"
 #include "scene/shoot.h"
 
@@ -21,9 +22,9 @@ struct OracleFilm {
 };
 
 /// One film a lamp of the take, in the order of `lit_lamps`. Every film sample has `instants` still
-/// instants of its own from the shutter's opening to its end or the flight's, dark ones among them;
-/// a pixel is the mean over `film_samples` places.
-std::vector<OracleFilm> oracle_films(const Shoot& shoot, const Take& take, int film_samples,
+/// instants or more of its own from the shutter's opening to its end or the flight's, dark ones
+/// among them; a pixel is the mean over the film samples that the effort gives it.
+std::vector<OracleFilm> oracle_films(const Shoot& shoot, const Take& take, const Effort& effort,
                                      int instants);
 
 /// Luminance-weighted film of what a lamp's light leaves on a pixel after exactly one bounce, by

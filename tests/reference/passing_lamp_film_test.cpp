@@ -4,7 +4,7 @@
 #include <functional>
 #include <optional>
 
-#include "renderer/effort.h"
+#include "renderer/viewfinder.h"
 #include "tests/film.h"
 #include "tests/within.h"
 
@@ -200,7 +200,11 @@ TEST_CASE("a ring's light over the whole of an oblique picture") {
     const ExposedTake take = exposed(shoot, {.bounces = 0});
     const Image& film = layer_of(take, "lamp.surface");
     const Projection projection(shoot.camera);
-    const int samples = effort_of(Quality::good).film_samples;
+    const Effort effort = effort_of(Quality::good);
+    const int samples = effort.plain_samples;  // level ground is plain
+    const Stage stage(shoot, {});
+    const Sky sky(shoot.sky);
+    const Viewfinder finder(shoot.camera, stage, sky, effort);
     int blocks = 0;
     for (int top = 0; top < 32; top += 4)
         for (int left = 0; left < 48; left += 4) {
@@ -211,7 +215,7 @@ TEST_CASE("a ring's light over the whole of an oblique picture") {
                 for (int x = left; x < left + 4; ++x) {
                     measured_lxs += arrived_lxs(shoot.camera, film, x, y);
                     for (int sample = 0; sample < samples; ++sample) {
-                        const Vec2 place(film_sample_place(sample, samples));
+                        const Vec2 place(finder.sample_place(sample, 4 * (y - top) + x - left));
                         const Vec3 ray = projection.direction(Vec2(x, y) + place);
                         const Vec3 place_m =
                             shoot.camera.position_m - ray * (shoot.camera.position_m.z / ray.z);

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 
 #include "tests/film.h"
 #include "tests/within.h"
@@ -40,6 +41,32 @@ SurfacePacket ground_points(const glm::vec2& middle_m) {
     return points;
 }
 
+LightClock clock_of(const LampTrack& track, const SurfacePacket& points, float shift) {
+    const std::array<LightClock::Place, 3> places{{{&points, 0}, {&points, 6}, {&points, 15}}};
+    return {track, legs_of(track).front(), places, shift};
+}
+
+/// Lux seconds that rays find at the points, by so many instants.
+std::vector<double> light_lxs(const LampTrack& track, const RayQuery& rays,
+                              const SurfacePacket& points, int instants) {
+    const LightClock clock = clock_of(track, points, 0.5f);
+    const int step = LightClock::instants / instants;
+    std::vector<double> sum_lxs(packet_size);
+    for (int k = step / 2; k < LightClock::instants; k += step) {
+        SightLines lines{};
+        for (int i = 0; i < packet_size; ++i) {
+            lines.set(i, points, i, 0);
+            clock.aim(lines, i, k);
+        }
+        const Sighted seen = sight(track, rays, lines);
+        for (int i = 0; i < packet_size; ++i)
+            if (has_lane(seen.lit, i))
+                sum_lxs[static_cast<std::size_t>(i)] +=
+                    static_cast<double>(seen.light_lxs[i]) / instants;
+    }
+    return sum_lxs;
+}
+
 }  // namespace
 
 // I cos / d^2: published 10 lx below 1000 cd at 10 m, 5 lx at 60 degrees of incidence.
@@ -55,9 +82,7 @@ TEST_CASE("a standing lamp: inverse square and cosine times the time it is lit")
             points.position_m.set(i, glm::vec3(0.0f));
             points.normal.set(i, normal);
         }
-        const TimeStrata strata = choose_strata(track, std::span(&points, 1), 16);
-        return static_cast<double>(arrived_light(track, open, points, strata, {}).arrived_lxs[5]) /
-               static_cast<double>(track.lit_s());
+        return light_lxs(track, open, points, 16)[5] / static_cast<double>(track.lit_s());
     };
     CHECK_RELATIVE(lx({0.0f, 0.0f, 1.0f}), 10.0, 1e-4);
     CHECK_RELATIVE(lx({std::sin(1.04719755f), 0.0f, 0.5f}), 5.0, 1e-4);
@@ -65,68 +90,78 @@ TEST_CASE("a standing lamp: inverse square and cosine times the time it is lit")
     CHECK(lx({1.0f, 0.0f, 0.0f}) == 0.0);
 }
 
-TEST_CASE("strata cover the lit time, rising, none wider than three even ones") {
-    const Shoot shoot = pass_over(lobe_lamp("lamp", 100.0, 20.0), 30.0);
-    const LampTrack track = track_of(shoot);
-    const SurfacePacket points = ground_points({2.0f, 1.0f});
-    const TimeStrata strata = choose_strata(track, std::span(&points, 1), 64);
-    REQUIRE(strata.size() == 65);
-    CHECK(strata.front() == 0.0f);
-    CHECK(strata.back() == track.lit_s());
-    for (std::size_t i = 1; i < strata.size(); ++i) {
-        CHECK(strata[i] >= strata[i - 1]);
-        CHECK(strata[i] - strata[i - 1] <= 3.01f * track.lit_s() / 64.0f);
+TEST_CASE("long flights fall into legs that join") {
+    for (const auto& [length_m, count] : {std::pair(20.0, 1u), {100.0, 2u}, {5000.0, 16u}}) {
+        const LampTrack track = track_of(pass_over(bare_lamp("lamp", 100.0), length_m));
+        const std::vector<LampLeg> legs = legs_of(track);
+        REQUIRE(legs.size() == count);
+        float end_s = 0.0f;
+        for (const LampLeg& leg : legs) {
+            CHECK_WITHIN(leg.from_s, end_s, 1e-5);
+            end_s = leg.from_s + leg.burning_s;
+        }
+        CHECK_WITHIN(end_s, track.lit_s(), 1e-4);
     }
-    // The narrow beam passes in a tenth of the time: most strata go there.
-    const auto inside =
-        std::ranges::count_if(strata, [&](float s) { return s > 4.0f && s < 7.5f; });
-    CHECK(inside > 40);
 }
 
-TEST_CASE("longer flights get more strata") {
-    const SurfacePacket points = ground_points({0.0f, 0.0f});
-    for (const auto& [length_m, strata] : {std::pair(20.0, 64u), {60.0, 128u}, {1000.0, 512u}}) {
-        const Shoot shoot = pass_over(bare_lamp("lamp", 100.0), length_m);
-        CHECK(choose_strata(track_of(shoot), std::span(&points, 1), 64).size() == strata + 1);
+// A narrow beam passes over in a tenth of the time.
+TEST_CASE("the light clock spends its instants where the light is") {
+    const LampTrack track = track_of(pass_over(lobe_lamp("lamp", 100.0, 20.0), 30.0));
+    const SurfacePacket points = ground_points({2.0f, 1.0f});
+    const LightClock clock = clock_of(track, points, 0.5f);
+    SightLines lines{};
+    int near = 0;
+    float before_m = -std::numeric_limits<float>::infinity();
+    float whole_s = 0.0f;
+    for (int k = 0; k < LightClock::instants; ++k) {
+        clock.aim(lines, 0, k);
+        CHECK(lines.lamp.position_m.x[0] >= before_m);
+        before_m = lines.lamp.position_m.x[0];
+        if (std::abs(before_m - 2.0f) < 3.0f) ++near;
+        whole_s += lines.rate_s[0] / LightClock::instants;
+        clock.aim(lines, 1, static_cast<float>(k), track);
+        CHECK_WITHIN(glm::dvec3(lines.lamp.position_m.at(1)),
+                     glm::dvec3(lines.lamp.position_m.at(0)), 1e-3);
     }
+    CHECK(near > 40);
+    CHECK_WITHIN(whole_s, track.lit_s(), 1e-4);
 }
 
 // Closed form of the finite stretch: E = I h / (v D^2) [x / sqrt(D^2 + x^2)].
-TEST_CASE("combs of strata each stand for the whole, and together are closer") {
-    const Shoot shoot = pass_over(bare_lamp("lamp", 100.0), 20.0);
-    const LampTrack track = track_of(shoot);
+TEST_CASE("unshadowed light by a few steps, and by rays in the open") {
+    const LampTrack track = track_of(pass_over(bare_lamp("lamp", 100.0), 20.0));
     const Mesh nothing;
     const RayQuery open({&nothing});
     const SurfacePacket points = ground_points({1.0f, 2.0f});
-    const TimeStrata strata = choose_strata(track, std::span(&points, 1), 64);
-    std::array<double, packet_size> mean{};
-    for (int first = 0; first < 8; ++first) {
-        const TimeComb comb{.first = first, .step = 8, .shift = 0.3f};
-        const ArrivedLight light = arrived_light(track, open, points, strata, comb);
-        const Lanes& part = light.arrived_lxs;
-        CHECK(light.dark == 0);
-        CHECK(part.lane == unshadowed_lxs(track, points, strata, comb).lane);
-        for (int i = 0; i < packet_size; ++i)
-            mean[static_cast<std::size_t>(i)] += static_cast<double>(part[i]) / 8.0;
-    }
+    const LightClock clock = clock_of(track, points, 0.3f);
+    const Lanes all_lxs = clock.unshadowed_lxs(track, points, 0, 1);
+    const std::vector<double> by_rays_lxs = light_lxs(track, open, points, 64);
     for (int i = 0; i < packet_size; ++i) {
         const glm::dvec3 p(points.position_m.at(i));
         const double D = std::hypot(4.0, p.y);
         const auto upto = [D](double x) { return x / std::hypot(D, x); };
         const double expected_lxs =
             100.0 * 4.0 / (2.0 * D * D) * (upto(10.0 - p.x) - upto(-10.0 - p.x));
-        CHECK_RELATIVE(mean[static_cast<std::size_t>(i)], expected_lxs, 0.01);
+        CHECK_RELATIVE(static_cast<double>(all_lxs[i]), expected_lxs, 0.001);
+        CHECK_RELATIVE(by_rays_lxs[static_cast<std::size_t>(i)], expected_lxs, 0.005);
+        for (int first = 0; first < 4; ++first)
+            CHECK_RELATIVE(static_cast<double>(clock.unshadowed_lxs(track, points, first, 4)[i]),
+                           expected_lxs, 0.03);
     }
 }
 
-TEST_CASE("lanes without a surface receive nothing") {
-    const Shoot shoot = pass_over(bare_lamp("lamp", 100.0), 20.0);
-    const LampTrack track = track_of(shoot);
+TEST_CASE("lanes without a surface ask nothing") {
+    const LampTrack track = track_of(pass_over(bare_lamp("lamp", 100.0), 20.0));
     const Mesh nothing;
     const RayQuery open({&nothing});
-    SurfacePacket points = ground_points({0.0f, 0.0f});
-    points.found = 0x00f0u;
-    const TimeStrata strata = choose_strata(track, std::span(&points, 1), 32);
-    const Lanes light = arrived_light(track, open, points, strata, {}).arrived_lxs;
-    for (int i = 0; i < packet_size; ++i) CHECK((light[i] > 0.0f) == has_lane(points.found, i));
+    const SurfacePacket points = ground_points({0.0f, 0.0f});
+    const LightClock clock = clock_of(track, points, 0.5f);
+    SightLines lines{};
+    for (int i = 4; i < 8; ++i) {
+        lines.set(i, points, i, 0);
+        clock.aim(lines, i, 10);
+    }
+    const Sighted seen = sight(track, open, lines);
+    CHECK(seen.asked == 0x00f0u);
+    CHECK(seen.lit == 0x00f0u);
 }
