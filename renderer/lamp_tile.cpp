@@ -11,6 +11,9 @@
 namespace lampflight {
 namespace {
 
+// Less light than this no sensor shows: 2^-11 of mid-grey at ISO 4 million and f/0.5.
+constexpr float least_light_lxs = 1e-9f;
+
 // Pixels darker than this share of their unshadowed light may err as if they were so bright.
 constexpr float least_share = 0.1f;
 
@@ -132,9 +135,9 @@ void LampTile::measure(const Job& job, std::size_t block) {
         const int first = static_cast<int>(j) % std::max(step, 1);
         light_lxs = clock_of(block).unshadowed_lxs(job.track, samples[j], first, std::max(step, 1));
         for (int i = 0; i < packet_size; ++i)
-            if (!has_lane(samples[j].found, i))
+            if (!has_lane(samples[j].found, i) || light_lxs[i] < least_light_lxs)
                 light_lxs[i] = 0.0f;
-            else if (light_lxs[i] > 0.0f)
+            else
                 dark_[block] = false;
     }
 }

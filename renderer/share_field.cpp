@@ -15,7 +15,14 @@ constexpr float alike_slope = 0.2f;
 constexpr float chance = 1.35f;
 
 // The same for each of the block's own four cells, so that no small thing hides in a large window.
-constexpr float worst_chance = 6.0f;
+constexpr float worst_chance = 4.0f;
+
+// Pixels of a cell whose shadows differ seem to have more edges than any one of them; a shadow of
+// more than these is solved pixel by pixel.
+constexpr int most_edges = 2;
+
+// A plane through fewer cells than half the window says little of whether it fits.
+constexpr int fewest_cells = 18;
 
 // Weights of the six cells across a fit's window.
 constexpr std::array<float, 6> tent{0.5f, 1.5f, 2.5f, 2.5f, 1.5f, 0.5f};
@@ -116,22 +123,28 @@ void ShareField::for_each_cell(std::size_t block, Visit visit) const {
 
 bool ShareField::fit(std::size_t block, float tolerance) {
     Plane& plane = plane_[block];
+    int cells = 0;
     float lit = 0.0f, dark = 0.0f;
     float w = 0.0f, wx = 0.0f, wy = 0.0f, wxx = 0.0f, wxy = 0.0f, wyy = 0.0f;
     float ws = 0.0f, wsx = 0.0f, wsy = 0.0f, edges = 0.0f;
     for_each_cell(block, [&](const Cell& cell, float weight, float dx, float dy) {
         const float share = cell.arrived / cell.light;
+        ++cells;
         lit += cell.arrived;
         dark += cell.light - cell.arrived;
         w += weight, wx += weight * dx, wy += weight * dy;
         wxx += weight * dx * dx, wxy += weight * dx * dy, wyy += weight * dy * dy;
         ws += weight * share, wsx += weight * share * dx, wsy += weight * share * dy;
-        edges += weight * static_cast<float>(edges_in_time(cell.asked, cell.lit));
+        edges += weight * static_cast<float>(
+                              std::min(edges_in_time(cell.asked, cell.lit), most_edges));
     });
     plane = {0.0f, 0.0f, 0.0f, true};
     if (lit <= 0.0f) return true;
     plane.middle = 1.0f;
     if (dark <= 1e-6f * lit) return true;
+
+    plane.trusted = false;
+    if (cells < fewest_cells) return false;
 
     // Least squares about the weighted mean.
     const float mx = wx / w, my = wy / w, ms = ws / w;

@@ -16,6 +16,8 @@ constexpr int most_legs = 16;
 constexpr float dim_share = 0.25f;   // of the brightest point's light
 constexpr float even_share = 0.35f;  // of the clock, spread evenly whatever the light does
 
+constexpr float least_light = 1e-20f;  // less can't be divided by
+
 // A shadow ray stops short of the lamp's own place.
 constexpr float shadow_reach = 0.9999f;
 
@@ -93,7 +95,7 @@ LightByTime light_by_time(const LampTrack& track, const LampLeg& leg,
         brightest = std::max(brightest, totals[p]);
     }
     LightByTime light{};
-    if (brightest <= 0.0f) return light;
+    if (brightest <= least_light) return light;
     for (std::size_t p = 0; p < count; ++p) {
         const float per_total = 1.0f / std::max(totals[p], dim_share * brightest);
         for (std::size_t k = 0; k < light.size(); ++k)
