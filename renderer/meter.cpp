@@ -105,15 +105,19 @@ std::vector<PointReading> read_points(const Shoot& shoot, const std::vector<Expo
 /// Marks the points that something stands before in the take that they were read from.
 void mark_hidden(const Shoot& shoot, std::vector<PointReading>& readings) {
     const Projection projection(shoot.camera);
+    std::optional<Stage> stage;
     for (const Take& take : shoot.takes) {
         const auto from_take = [&](const PointReading& reading) {
             return reading.in_frame && reading.take == take.name;
         };
         if (std::ranges::none_of(readings, from_take)) continue;
-        const Stage stage(shoot, present_subjects(shoot, take));
+        if (stage)
+            stage->recast(present_subjects(shoot, take));
+        else
+            stage.emplace(shoot, present_subjects(shoot, take));
         for (PointReading& reading : readings)
             if (from_take(reading))
-                reading.hidden = is_hidden(stage, projection,
+                reading.hidden = is_hidden(*stage, projection,
                                            find_named(shoot.points, reading.name)->position_m);
     }
 }

@@ -125,6 +125,32 @@ RTCIntersectContext context_for(const RayPacket& rays) {
 constexpr LaneMask low_half = 0x00ffu;
 constexpr LaneMask high_half = 0xff00u;
 
+/// Sorting triangles by their places on a curve through space takes a quarter of the time of
+/// weighing cuts by area, and rays are as fast, if the triangles are alike in size and the curve's
+/// 1024 steps along a side of the box are finer than they are.
+bool suits_a_curve(const Mesh& mesh) {
+    glm::vec3 low(std::numeric_limits<float>::max()), high(std::numeric_limits<float>::lowest());
+    for (const glm::vec3& p : mesh.positions) {
+        low = glm::min(low, p);
+        high = glm::max(high, p);
+    }
+    float largest_m2 = 0.0f;
+    double sum_m2 = 0.0;
+    for (const auto& [a, b, c] : mesh.triangles) {
+        const glm::vec3 doubled = glm::cross(mesh.positions[b] - mesh.positions[a],
+                                             mesh.positions[c] - mesh.positions[a]);
+        const float area_m2 = 0.5f * glm::length(doubled);
+        largest_m2 = std::max(largest_m2, area_m2);
+        sum_m2 += static_cast<double>(area_m2);
+    }
+    constexpr float most_unlike = 40.0f, finest_share = 1.0f / 1024.0f;
+    const auto mean_m2 = static_cast<float>(
+        sum_m2 / static_cast<double>(std::max<std::size_t>(1, mesh.triangles.size())));
+    const glm::vec3 size_m = high - low;
+    const float step_m = finest_share * std::max({size_m.x, size_m.y, size_m.z});
+    return largest_m2 < most_unlike * mean_m2 && step_m * step_m < mean_m2;
+}
+
 void attach(RTCDevice device, RTCScene scene, const Mesh& mesh, unsigned id) {
     RTCGeometry geometry = rtcNewGeometry(device, RTC_GEOMETRY_TYPE_TRIANGLE);
     void* positions =
@@ -136,6 +162,8 @@ void attach(RTCDevice device, RTCScene scene, const Mesh& mesh, unsigned id) {
         throw std::runtime_error("not enough memory for the meshes");
     std::memcpy(positions, mesh.positions.data(), mesh.positions.size() * sizeof(glm::vec3));
     std::memcpy(corners, mesh.triangles.data(), mesh.triangles.size() * 3 * sizeof(std::uint32_t));
+    rtcSetGeometryBuildQuality(
+        geometry, suits_a_curve(mesh) ? RTC_BUILD_QUALITY_LOW : RTC_BUILD_QUALITY_MEDIUM);
     rtcCommitGeometry(geometry);
     rtcAttachGeometryByID(scene, geometry, id);
     rtcReleaseGeometry(geometry);
@@ -145,6 +173,7 @@ void attach(RTCDevice device, RTCScene scene, const Mesh& mesh, unsigned id) {
 
 struct RayQuery::Scene {
     RTCScene handle = nullptr;
+    std::vector<bool> attached;  ///< by place in the list of meshes
 
     Scene() = default;
     Scene(const Scene&) = delete;
@@ -156,15 +185,33 @@ struct RayQuery::Scene {
 };
 
 RayQuery::RayQuery(const std::vector<const Mesh*>& meshes) : scene_(std::make_unique<Scene>()) {
-    const Device& device = shared_device();
-    scene_->handle = rtcNewScene(device.handle);
+    scene_->handle = rtcNewScene(shared_device().handle);
     // Robust: no ray slips between two triangles that share an edge.
     rtcSetSceneFlags(scene_->handle, RTC_SCENE_FLAG_ROBUST);
-    for (std::size_t i = 0; i < meshes.size(); ++i)
-        if (!meshes[i]->triangles.empty())
-            attach(device.handle, scene_->handle, *meshes[i], static_cast<unsigned>(i));
+    // A tree for each mesh, of the mesh's own quality, and one over all that opens their tops: as
+    // fast to walk as a single tree, and what is shown can change.
+    rtcSetSceneBuildQuality(scene_->handle, RTC_BUILD_QUALITY_LOW);
+    show(meshes);
+}
+
+void RayQuery::show(const std::vector<const Mesh*>& meshes) {
+    const RTCDevice device = shared_device().handle;
+    scene_->attached.resize(std::max(scene_->attached.size(), meshes.size()), false);
+    for (std::size_t i = 0; i < scene_->attached.size(); ++i) {
+        const auto id = static_cast<unsigned>(i);
+        const bool is_there =
+            i < meshes.size() && meshes[i] != nullptr && !meshes[i]->triangles.empty();
+        if (!scene_->attached[i]) {
+            if (is_there) attach(device, scene_->handle, *meshes[i], id);
+            scene_->attached[i] = is_there;
+        } else if (is_there) {
+            rtcEnableGeometry(rtcGetGeometry(scene_->handle, id));
+        } else {
+            rtcDisableGeometry(rtcGetGeometry(scene_->handle, id));
+        }
+    }
     rtcCommitScene(scene_->handle);
-    if (rtcGetDeviceError(device.handle) != RTC_ERROR_NONE)
+    if (rtcGetDeviceError(device) != RTC_ERROR_NONE)
         throw std::runtime_error("the ray tracer could not build the scene");
 }
 

@@ -28,14 +28,20 @@ struct HitPacket {
     LaneMask hit = 0;
 };
 
-/// A fixed set of meshes to ask; immutable, so threads may share it.
+/// A set of meshes to ask. Threads may ask at the same time, but not while `show` runs.
 class RayQuery {
 public:
-    /// Copies what it needs of the meshes. Throws std::runtime_error when memory runs out.
+    /// Copies what it needs of the meshes; a null one is not there. Throws std::runtime_error when
+    /// memory runs out.
     explicit RayQuery(const std::vector<const Mesh*>& meshes);
     ~RayQuery();
     RayQuery(RayQuery&&) noexcept;
     RayQuery& operator=(RayQuery&&) noexcept;
+
+    /// Hides the meshes that are null now and shows the others, at their places in the list. What
+    /// was built for a mesh once is kept, so no place may ever hold two different ones. Throws as
+    /// above.
+    void show(const std::vector<const Mesh*>& meshes);
 
     /// Nearest surface of each active ray.
     HitPacket closest(const RayPacket& rays) const;

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <mutex>
+#include <optional>
 
 #include "renderer/cell_light.h"
 #include "renderer/stage_plan.h"
@@ -64,11 +65,11 @@ Layer& layer_named(ExposedTake& take, const std::string& name) {
 class StageExposure {
 public:
     StageExposure(const Shoot& shoot, const std::vector<const Take*>& takes, const StagePlan& plan,
-                  const Sky& sky, const Effort& effort)
+                  const Stage& stage, const Sky& sky, const Effort& effort)
         : shoot_(shoot),
           plan_(plan),
           effort_(effort),
-          stage_(shoot, plan.subjects),
+          stage_(stage),
           light_{stage_, sky, {}, {}, {}} {
         for (const StageUse& use : plan.uses)
             for (const LitLamp& lit : lit_lamps(shoot, *takes[use.take])) {
@@ -139,7 +140,7 @@ private:
     const Shoot& shoot_;
     const StagePlan& plan_;
     const Effort& effort_;
-    Stage stage_;
+    const Stage& stage_;
     StageLight light_;
     StageFilms films_;
     std::vector<Owner> owners_;  ///< of the lamps and their films, one each
@@ -160,8 +161,13 @@ std::optional<std::vector<ExposedTake>> expose(const Shoot& shoot, const RenderS
     Progress progress(watch);
     constexpr double bounce_share = 0.1;
     const double stage_share = 1.0 / static_cast<double>(plans.size());
+    std::optional<Stage> set;
     for (const StagePlan& plan : plans) {
-        StageExposure stage(shoot, takes, plan, sky, effort);
+        if (set)
+            set->recast(plan.subjects);
+        else
+            set.emplace(shoot, plan.subjects);
+        StageExposure stage(shoot, takes, plan, *set, sky, effort);
         if (!stage.bounce(settings.bounces, watch.stop)) return std::nullopt;
         progress.add(bounce_share * stage_share);
         const auto tile_done = [&](double of_frame) {

@@ -1,5 +1,6 @@
 #include "renderer/stage.h"
 
+#include <algorithm>
 #include <cmath>
 #include <utility>
 
@@ -70,10 +71,22 @@ void set_positions(const HitTriangles& triangles, const HitPacket& hits, LaneVec
 }  // namespace
 
 Stage::Stage(const Shoot& shoot, const std::vector<const Subject*>& present)
-    : ground_(ground_mesh(shoot.ground, ground_middle_m(shoot))) {
-    meshes_.push_back(&ground_);
-    for (const Subject* subject : present) meshes_.push_back(&subject->placed);
-    rays_ = std::make_unique<RayQuery>(meshes_);
+    : ground_(ground_mesh(shoot.ground, ground_middle_m(shoot), view_pyramid(shoot.camera))) {
+    for (const Subject& subject : shoot.subjects) cast_.push_back(&subject);
+    recast(present);
+}
+
+void Stage::recast(const std::vector<const Subject*>& present) {
+    static const Mesh nobody;
+    meshes_ = {&ground_};
+    for (const Subject* subject : cast_) {
+        const bool is_there = std::ranges::find(present, subject) != present.end();
+        meshes_.push_back(is_there ? &subject->placed : &nobody);
+    }
+    if (rays_)
+        rays_->show(meshes_);
+    else
+        rays_ = std::make_unique<RayQuery>(meshes_);
 }
 
 Stage::Stage(std::vector<const Mesh*> meshes)

@@ -28,12 +28,19 @@ inline float clearance_m(const glm::vec3& position_m) {
 
 class Stage {
 public:
+    /// Refers to the shoot's subjects.
     Stage(const Shoot& shoot, const std::vector<const Subject*>& present);
 
     /// These meshes and no ground. Refers to them.
     explicit Stage(std::vector<const Mesh*> meshes);
 
+    /// Clears the stage of subjects and lets these come on. The ground stays, and whoever was on
+    /// before comes back at little cost. Not for a stage without ground.
+    void recast(const std::vector<const Subject*>& present);
+
     const RayQuery& rays() const { return *rays_; }
+
+    /// By their numbers in hits; absent subjects' are empty.
     const std::vector<const Mesh*>& meshes() const { return meshes_; }
 
     /// What the rays hit. `spread` is the side of the patch that a ray stands for, per unit of its
@@ -42,7 +49,8 @@ public:
 
 private:
     Mesh ground_;
-    std::vector<const Mesh*> meshes_;  ///< the ground first
+    std::vector<const Subject*> cast_;  ///< all that there are
+    std::vector<const Mesh*> meshes_;   ///< the ground first
     std::unique_ptr<RayQuery> rays_;
 };
 

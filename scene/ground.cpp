@@ -3,8 +3,10 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <numeric>
 
 #include <tbb/parallel_for.h>
+#include <tbb/parallel_invoke.h>
 
 #include "scene/angle.h"
 #include "scene/noise.h"
@@ -140,39 +142,106 @@ void add_disc_triangles(Mesh& mesh) {
     }
 }
 
-void add_band_triangles(Mesh& mesh, std::uint32_t inner, bool inner_is_turned) {
-    const std::uint32_t outer = inner + ring_vertices;
-    for (std::uint32_t j = 0; j < ring_vertices; ++j) {
-        const std::uint32_t next = (j + 1) % ring_vertices;
-        if (inner_is_turned) {
-            mesh.triangles.push_back({inner + j, outer + j, outer + next});
-            mesh.triangles.push_back({inner + j, outer + next, inner + next});
-        } else {
-            mesh.triangles.push_back({inner + j, outer + j, inner + next});
-            mesh.triangles.push_back({inner + next, outer + j, outer + next});
+/// Beyond the fine disc a ring comes in parts of this many steps, whole or reduced to the first.
+constexpr int part_steps = 8;
+
+/// Height of the middle of what the ground may hold at a distance, and how far it goes from there.
+struct Rise {
+    double middle_m, reach_m;
+};
+
+Rise rise_at(const Ground& ground, double from_middle_m) {
+    const double half_hills_m =
+        0.6 * ground.far_hills_m * smooth_step(1500.0, 5000.0, from_middle_m);
+    const double swell_m = 4.0 * ground.roughness_m + std::min(1.2, 0.02 * from_middle_m);
+    return {half_hills_m, half_hills_m + swell_m};
+}
+
+/// Light and shadows come into the picture from nearly as far off as this.
+constexpr double margin_m = 1.0;
+
+struct Ring {
+    std::uint32_t first;     ///< vertex
+    double offset;           ///< of step 0 from the bearing of all rings, in steps
+    std::vector<int> steps;  ///< where it has vertices, rising, of `ring_vertices`
+};
+
+class RingMaker {
+public:
+    RingMaker(const Ground& ground, const Vec2& middle_m, const std::optional<ViewPyramid>& view)
+        : ground_(ground), middle_m_(middle_m), view_(view) {}
+
+    /// A ring beyond the fine disc's.
+    Ring ring(std::uint32_t first, double radius_m, double offset) const {
+        Ring made{first, offset, {}};
+        for (int from = 0; from < ring_vertices; from += part_steps) {
+            const int end = is_seen(radius_m, from + offset) ? from + part_steps : from + 1;
+            for (int step = from; step < end; ++step) made.steps.push_back(step);
         }
+        return made;
+    }
+
+    Vec2 place_m(double radius_m, double turn) const {
+        return middle_m_ + radius_m * Vec2(std::cos(turn), std::sin(turn));
+    }
+
+private:
+    bool is_seen(double radius_m, double from_step) const {
+        if (!view_) return true;
+        const auto [height_m, rise_m] = rise_at(ground_, radius_m);
+        constexpr double half_rad = pi * part_steps / ring_vertices;
+        const double turn_rad = 2.0 * pi * from_step / ring_vertices + half_rad;
+        return reaches_into(*view_, Vec3(place_m(radius_m, turn_rad), height_m),
+                            margin_m + rise_m + half_rad * radius_m + spacing_m(radius_m));
+    }
+
+    const Ground& ground_;
+    Vec2 middle_m_;
+    const std::optional<ViewPyramid>& view_;
+};
+
+/// Joins neighbouring rings: whichever's next vertex comes first round the circle makes the next
+/// triangle.
+void add_band_triangles(Mesh& mesh, const Ring& inner, const Ring& outer) {
+    const auto vertex = [](const Ring& ring, std::size_t i) {
+        return ring.first + static_cast<std::uint32_t>(i % ring.steps.size());
+    };
+    const auto angle = [](const Ring& ring, std::size_t i) {
+        const std::size_t count = ring.steps.size();
+        return ring.offset + (i < count ? ring.steps[i] : ring.steps[i - count] + ring_vertices);
+    };
+    std::size_t i = 0, o = 0;
+    while (i < inner.steps.size() || o < outer.steps.size()) {
+        const bool outer_next = angle(outer, o + 1) < angle(inner, i + 1);
+        const std::uint32_t a = vertex(inner, i), b = vertex(outer, o);
+        if (outer_next)
+            mesh.triangles.push_back({a, b, vertex(outer, ++o)});
+        else
+            mesh.triangles.push_back({a, b, vertex(inner, ++i)});
     }
 }
 
 /// Positions at height zero. Every second outer ring is turned by half a step, which keeps the
 /// triangles near to equilateral and leaves no spokes in the relief.
-void add_rings(Mesh& mesh, const Vec2& middle_m) {
+void add_rings(Mesh& mesh, const RingMaker& maker) {
+    const auto add = [&](double radius_m, double share) {
+        mesh.positions.emplace_back(glm::vec2(maker.place_m(radius_m, 2.0 * pi * share)), 0.0f);
+    };
     const std::vector<double> radii = ring_radii_m();
-    for (std::size_t ring = 0; ring < radii.size(); ++ring) {
-        const std::size_t count = ring == 0 ? 1 : 6 * std::min<std::size_t>(ring, fine_rings);
-        const double offset = ring > fine_rings && (ring - fine_rings) % 2 == 1 ? 0.5 : 0.0;
-        for (std::size_t j = 0; j < count; ++j) {
-            const double angle_rad =
-                2.0 * pi * (static_cast<double>(j) + offset) / static_cast<double>(count);
-            const Vec2 place_m =
-                middle_m + radii[ring] * Vec2(std::cos(angle_rad), std::sin(angle_rad));
-            mesh.positions.emplace_back(glm::vec2(place_m), 0.0f);
-        }
-    }
+    for (int ring = 0; ring <= fine_rings; ++ring)
+        for (int j = 0, count = std::max(1, 6 * ring); j < count; ++j)
+            add(radii[static_cast<std::size_t>(ring)], static_cast<double>(j) / count);
     add_disc_triangles(mesh);
-    auto inner = static_cast<std::uint32_t>(1 + 3 * fine_rings * (fine_rings - 1));
-    for (std::size_t ring = fine_rings; ring + 1 < radii.size(); ++ring, inner += ring_vertices)
-        add_band_triangles(mesh, inner, (ring - fine_rings) % 2 == 1);
+    Ring inner{1 + 3 * fine_rings * (fine_rings - 1), 0.0, std::vector<int>(ring_vertices)};
+    std::iota(inner.steps.begin(), inner.steps.end(), 0);
+    for (std::size_t ring = fine_rings + 1; ring < radii.size(); ++ring) {
+        const double offset = (ring - fine_rings) % 2 == 1 ? 0.5 : 0.0;
+        Ring outer =
+            maker.ring(static_cast<std::uint32_t>(mesh.positions.size()), radii[ring], offset);
+        for (const int step : outer.steps) add(radii[ring], (step + offset) / ring_vertices);
+        add_band_triangles(mesh, inner, outer);
+        inner = std::move(outer);
+    }
 }
 
 /// Normals weighted by area: on this even grid as good as by angle, and much cheaper.
@@ -186,6 +255,27 @@ void add_normals(Mesh& mesh) {
     for (glm::vec3& normal : mesh.normals) normal = glm::normalize(normal);
 }
 
+/// Brings level soil to its heights.
+void raise(Mesh& mesh, const Ground& ground, const Vec2& middle_m) {
+    tbb::parallel_for(std::size_t{0}, mesh.positions.size(), [&](std::size_t i) {
+        glm::vec3& p = mesh.positions[i];
+        p.z = static_cast<float>(ground_height_m(ground, {p.x, p.y}, middle_m));
+    });
+}
+
+/// Adds the surface of a mesh that has the same materials and more.
+void append(Mesh& mesh, const Mesh& more) {
+    const auto first = static_cast<std::uint32_t>(mesh.positions.size());
+    const auto add = [](auto& to, const auto& from) {
+        to.insert(to.end(), from.begin(), from.end());
+    };
+    add(mesh.positions, more.positions);
+    add(mesh.normals, more.normals);
+    add(mesh.material_of, more.material_of);
+    for (const auto& [a, b, c] : more.triangles)
+        mesh.triangles.push_back({first + a, first + b, first + c});
+}
+
 }  // namespace
 
 double ground_height_m(const Ground& ground, const Vec2& place_m, const Vec2& middle_m) {
@@ -197,11 +287,12 @@ double ground_height_m(const Ground& ground, const Vec2& place_m, const Vec2& mi
            hills_m(place_m, from_middle_m, ground.far_hills_m, seed);
 }
 
-Mesh ground_mesh(const Ground& ground, const Vec2& middle_m) {
+Mesh ground_mesh(const Ground& ground, const Vec2& middle_m,
+                 const std::optional<ViewPyramid>& view) {
     Mesh mesh;
     mesh.positions.reserve(300000);
     mesh.triangles.reserve(540000);
-    add_rings(mesh, middle_m);
+    add_rings(mesh, RingMaker(ground, middle_m, view));
     const bool flat = ground.kind == GroundKind::flat;
     mesh.materials = {{ground.reflectance, flat ? Grain::none : Grain::soil}};
     mesh.material_of.assign(mesh.triangles.size(), 0);
@@ -209,12 +300,16 @@ Mesh ground_mesh(const Ground& ground, const Vec2& middle_m) {
         mesh.normals.assign(mesh.positions.size(), glm::vec3(0.0f, 0.0f, 1.0f));
         return mesh;
     }
-    tbb::parallel_for(std::size_t{0}, mesh.positions.size(), [&](std::size_t i) {
-        glm::vec3& p = mesh.positions[i];
-        p.z = static_cast<float>(ground_height_m(ground, {p.x, p.y}, middle_m));
-    });
-    add_normals(mesh);
-    add_scree(mesh, ground, middle_m);
+    Mesh stones;
+    stones.materials = mesh.materials;
+    tbb::parallel_invoke(
+        [&] {
+            raise(mesh, ground, middle_m);
+            add_normals(mesh);
+        },
+        [&] { add_scree(stones, ground, middle_m, view); });
+    append(mesh, stones);
+    mesh.materials = std::move(stones.materials);
     return mesh;
 }
 

@@ -1,10 +1,12 @@
 // The ground: level at height zero, flat or rough, out to the horizon.
 #pragma once
 
+#include <optional>
 #include <vector>
 
 #include "scene/mesh.h"
 #include "scene/vector.h"
+#include "scene/view_pyramid.h"
 
 namespace lampflight {
 
@@ -16,7 +18,7 @@ struct Ground {
     /// rms height of the soil's relief (rough), in broad swells for the most part. Stones go with
     /// it, see `add_scree`: none at 0, most at 0.05, then fewer and up to 25 % larger.
     double roughness_m = 0.05;
-    double far_hills_m = 0.0;   ///< height of hills on the horizon, a few kilometres off (rough)
+    double far_hills_m = 0.0;  ///< height of hills on the horizon, a few kilometres off (rough)
     int seed = 1;
     /// Where someone stands: the relief is trodden level about these places and bears no stones
     /// (rough). Filled at the door, so that feet neither hover nor sink.
@@ -26,8 +28,11 @@ struct Ground {
 /// Mesh of the ground, finest about `middle_m` (6 to 9 cm up to 6 m off, 25 cm at 16 m) and coarser
 /// outwards, to 20 km, with finer rings again where hills rise. Rough ground has stones within 35 m
 /// of the middle; their vertices and triangles come after all of the soil's. The middle is best put
-/// between the camera and what it looks at.
-Mesh ground_mesh(const Ground& ground, const Vec2& middle_m);
+/// between the camera and what it looks at. With a view, what it can't show is thinned: beyond 6 m
+/// from the middle seven vertices of eight are left out of each ring, and stones are, but for a
+/// margin whose shadows and light may reach the picture. All that is left keeps its place.
+Mesh ground_mesh(const Ground& ground, const Vec2& middle_m,
+                 const std::optional<ViewPyramid>& view = std::nullopt);
 
 /// Height of the ground in metres at a place: the surface that `ground_mesh` samples when it is
 /// finest about `middle_m`, without the relief that the mesh is too coarse for there and without

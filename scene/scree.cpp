@@ -153,10 +153,12 @@ struct Placed {
 
 class Scree {
 public:
-    Scree(Mesh& mesh, const Ground& ground, const Vec2& middle_m)
+    Scree(Mesh& mesh, const Ground& ground, const Vec2& middle_m,
+          const std::optional<ViewPyramid>& view)
         : mesh_(mesh),
           ground_(ground),
           middle_m_(middle_m),
+          view_(view),
           seed_(static_cast<std::uint32_t>(ground.seed) * 977u + 131u),
           size_(std::clamp(std::sqrt(ground.roughness_m / usual_roughness_m), 0.4, 1.25)),
           much_(std::min(1.0, ground.roughness_m / usual_roughness_m) /
@@ -185,6 +187,7 @@ private:
                 const double lot = draw.share();
                 if (lot >= much_ * sort.share) continue;
                 const Vec2 place_m = sort.cell_m * Vec2(x + draw.share(), y + draw.share());
+                if (is_out_of_view(sort, place_m)) continue;
                 const double near = 1.0 - smooth_step(sort.full_m, sort.reach_m - 1.0,
                                                       glm::distance(place_m, middle_m_));
                 const double thinned = near * near;
@@ -199,6 +202,12 @@ private:
                 lay(number, {place_m, across_m}, draw);
                 if (number < chip_sort) lay_chips({place_m, across_m}, draw);
             }
+    }
+
+    /// Light from a few degrees above the ground draws shadows some times as long as the stones.
+    bool is_out_of_view(const Sort& sort, const Vec2& place_m) const {
+        const double reach_m = 1.0 + 6.0 * size_ * sort.largest_m;
+        return view_ && !reaches_into(*view_, Vec3(place_m, 0.0), reach_m);
     }
 
     /// How stony it is there, 0 to 1: gravel in patches, bare soil between.
@@ -293,6 +302,7 @@ private:
     Mesh& mesh_;
     const Ground& ground_;
     Vec2 middle_m_;
+    const std::optional<ViewPyramid>& view_;
     std::uint32_t seed_;
     double size_, much_;  ///< factors on the sizes and on how many
     std::uint16_t first_material_;
@@ -303,9 +313,10 @@ private:
 
 }  // namespace
 
-void add_scree(Mesh& mesh, const Ground& ground, const Vec2& middle_m) {
+void add_scree(Mesh& mesh, const Ground& ground, const Vec2& middle_m,
+               const std::optional<ViewPyramid>& view) {
     if (ground.kind == GroundKind::flat || ground.roughness_m <= 0.0) return;
-    Scree(mesh, ground, middle_m).strew();
+    Scree(mesh, ground, middle_m, view).strew();
 }
 
 }  // namespace lampflight

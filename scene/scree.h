@@ -2,6 +2,7 @@
 #pragma once
 
 #include <cstddef>
+#include <optional>
 
 #include "scene/ground.h"
 
@@ -17,7 +18,9 @@ constexpr double scree_reach_m = 35.0;
 /// centimetres, few of up to 40 cm, in patches, half bedded at `ground_height_m`. A place has the
 /// same stones wherever the middle is, as far as they reach; they thin out from about 14 m off.
 /// Seeded by `ground.seed`. None lie where someone stands. On flat ground, or where `roughness_m`
-/// is 0, nothing is added.
-void add_scree(Mesh& mesh, const Ground& ground, const Vec2& middle_m);
+/// is 0, nothing is added. With a view, stones stay out where it can show neither them nor their
+/// shadows.
+void add_scree(Mesh& mesh, const Ground& ground, const Vec2& middle_m,
+               const std::optional<ViewPyramid>& view = std::nullopt);
 
 }  // namespace lampflight

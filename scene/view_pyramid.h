@@ -1,0 +1,22 @@
+// The pyramid that a camera frames: what lies outside it can be seen in no picture.
+#pragma once
+
+#include <array>
+
+#include "scene/camera.h"
+#include "scene/vector.h"
+
+namespace lampflight {
+
+struct ViewPyramid {
+    Vec3 lens_m;
+    std::array<Vec3, 4> inward;  ///< unit normals of the sides, which all meet at the lens
+};
+
+ViewPyramid view_pyramid(const Camera& camera);
+
+/// Whether a ball may reach into it. Near the lens a ball behind it may be said to, though it does
+/// not.
+bool reaches_into(const ViewPyramid& view, const Vec3& middle_m, double radius_m);
+
+}  // namespace lampflight
