@@ -109,3 +109,29 @@ TEST_CASE("nothing to meet") {
     CHECK(query.closest(abreast(1.0f, endless)).hit == 0u);
     CHECK(query.occluded(abreast(1.0f, endless)) == 0u);
 }
+
+TEST_CASE("meshes go and come back, new ones join, and hits are those of a fresh query") {
+    const Mesh near = square(4.0f, 50.0f);
+    const Mesh nearer = icosphere({0.0, 3.0, 0.0}, 1.0, 4, false);
+    const Mesh far = square(10.0f, 50.0f);
+    RayQuery query({&far, nullptr, &near});
+    const RayPacket rays = abreast(0.25f, endless);
+    const auto check_as_fresh = [&](const std::vector<const Mesh*>& meshes) {
+        const HitPacket hits = query.closest(rays), fresh = RayQuery(meshes).closest(rays);
+        CHECK(hits.hit == fresh.hit);
+        CHECK(hits.mesh == fresh.mesh);
+        CHECK(hits.distance.lane == fresh.distance.lane);
+    };
+    check_as_fresh({&far, nullptr, &near});
+    CHECK(query.closest(rays).mesh[0] == 2u);
+    query.show({&far, nullptr, nullptr});
+    CHECK(query.closest(rays).mesh[0] == 0u);
+    query.show({nullptr, &nearer, nullptr});
+    CHECK(query.closest(rays).mesh[8] == 1u);
+    CHECK(query.closest(rays).hit != all_lanes);
+    query.show({&far, &nearer, &near});
+    check_as_fresh({&far, &nearer, &near});
+    query.show({nullptr, nullptr, nullptr});
+    CHECK(query.closest(rays).hit == 0);
+    CHECK(query.occluded(rays) == 0);
+}
