@@ -51,7 +51,7 @@ std::vector<RTCRay8> shadow_packets(const SeenFilm& film, const LampTrack& track
                                     bool own_instants) {
     std::vector<RTCRay8> packets;
     for (const SeenTile& tile : film.tiles)
-        for (const BlockSurfaces& block : tile.blocks)
+        for (const BlockSurfaces& block : tile.view.blocks)
             for (const SurfacePacket& points : block) {
                 if (points.found != all_lanes || packets.size() + 2 > most_packets) continue;
                 const auto stratum = static_cast<float>(packets.size() / 2 % strata);

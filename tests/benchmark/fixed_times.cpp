@@ -1,5 +1,6 @@
 // Fixed times: the lamp stands still at n even instants, and every pixel adds them up.
 #include <bit>
+#include <map>
 #include <utility>
 
 #include "tests/benchmark/methods.h"
@@ -8,10 +9,32 @@
 namespace lampflight::bench {
 namespace {
 
-/// Seconds that each instant of a film sample stands for.
-float each_s(const LampTrack& track, int times, std::size_t film_samples) {
-    return track.lit_s() * static_cast<float>(film_samples) / static_cast<float>(times);
-}
+/// The even times of a pixel, by how many film samples it has.
+class TimesOfPixel {
+public:
+    TimesOfPixel(const LampTrack& track, int times, float phase) : burning_s_(track.lit_s()) {
+        const Effort effort = effort_of(Quality::good);
+        for (const int samples : {effort.plain_samples, effort.film_samples}) {
+            const auto count = static_cast<std::size_t>(samples);
+            instants_[count] =
+                fixed_times(track, static_cast<int>(count * times_each(times, count)), phase);
+        }
+    }
+
+    const std::vector<FixedTime>& of(std::size_t film_samples) const {
+        return instants_.at(film_samples);
+    }
+
+    /// Seconds that each instant of a film sample stands for.
+    float each_s(std::size_t film_samples) const {
+        return burning_s_ * static_cast<float>(film_samples) /
+               static_cast<float>(of(film_samples).size());
+    }
+
+private:
+    float burning_s_;
+    std::map<std::size_t, std::vector<FixedTime>> instants_;
+};
 
 /// Aims the packet at one instant of the lamp; lanes that would get light are active.
 void aim_packet(const LampTrack& track, const FixedTime& time, const SurfacePacket& points,
@@ -37,14 +60,17 @@ void aim_packet(const LampTrack& track, const FixedTime& time, const SurfacePack
 }  // namespace
 
 TileMethod fixed_times_one_by_one(const LampTrack& track, const EmbreeRays& rays, int times) {
-    return [&track, &rays, instants = fixed_times(track, times, 0.5f)](const SeenTile& tile,
-                                                                       TileLight& tile_light) {
+    return [&track, &rays, all_times = TimesOfPixel(track, times, 0.5f)](const SeenTile& tile,
+                                                                         TileLight& tile_light) {
         tile_light.fill(glm::vec3(0.0f));
         std::uint64_t asked = 0;
         for (std::size_t b = 0; b < tile_blocks; ++b) {
-            const std::size_t samples = tile.blocks[b].size();
+            const BlockSurfaces& block = tile.view.blocks[b];
+            const std::size_t samples = block.size();
+            if (samples == 0) continue;
+            const std::vector<FixedTime>& instants = all_times.of(samples);
             for (std::size_t j = 0; j < samples; ++j) {
-                const SurfacePacket& points = tile.blocks[b][j];
+                const SurfacePacket& points = block[j];
                 Lanes sum_lx{};
                 for (int i = 0; i < packet_size; ++i) {
                     if (!has_lane(points.found, i)) continue;
@@ -61,9 +87,9 @@ TileMethod fixed_times_one_by_one(const LampTrack& track, const EmbreeRays& rays
                             sum_lx[i] += light;
                     }
                 }
-                const float weight_s = each_s(track, static_cast<int>(instants.size()), samples);
+                const float weight_s = all_times.each_s(samples);
                 for (float& lane : sum_lx.lane) lane *= weight_s;
-                add_reflected(track, b, points, sum_lx, tile_light);
+                add_reflected(track, b, points, sum_lx, tile.view.sample_share(b), tile_light);
             }
         }
         return asked;
@@ -72,8 +98,8 @@ TileMethod fixed_times_one_by_one(const LampTrack& track, const EmbreeRays& rays
 
 TileMethod fixed_times_in_packets(const LampTrack& track, const RayQuery& rays, int times,
                                   float phase) {
-    return [&track, &rays, instants = fixed_times(track, times, phase)](const SeenTile& tile,
-                                                                        TileLight& tile_light) {
+    return [&track, &rays, all_times = TimesOfPixel(track, times, phase)](const SeenTile& tile,
+                                                                          TileLight& tile_light) {
         tile_light.fill(glm::vec3(0.0f));
         std::uint64_t asked = 0;
         RayPacket shadow;
@@ -81,9 +107,12 @@ TileMethod fixed_times_in_packets(const LampTrack& track, const RayQuery& rays, 
         LampInstants lamp;
         Lanes light;
         for (std::size_t b = 0; b < tile_blocks; ++b) {
-            const std::size_t samples = tile.blocks[b].size();
+            const BlockSurfaces& block = tile.view.blocks[b];
+            const std::size_t samples = block.size();
+            if (samples == 0) continue;
+            const std::vector<FixedTime>& instants = all_times.of(samples);
             for (std::size_t j = 0; j < samples; ++j) {
-                const SurfacePacket& points = tile.blocks[b][j];
+                const SurfacePacket& points = block[j];
                 if (points.found == 0) continue;
                 Lanes sum_lx{};
                 for (std::size_t k = j; k < instants.size(); k += samples) {
@@ -94,9 +123,9 @@ TileMethod fixed_times_in_packets(const LampTrack& track, const RayQuery& rays, 
                     for (int i = 0; i < packet_size; ++i)
                         if (has_lane(lit, i)) sum_lx[i] += light[i];
                 }
-                const float weight_s = each_s(track, static_cast<int>(instants.size()), samples);
+                const float weight_s = all_times.each_s(samples);
                 for (float& lane : sum_lx.lane) lane *= weight_s;
-                add_reflected(track, b, points, sum_lx, tile_light);
+                add_reflected(track, b, points, sum_lx, tile.view.sample_share(b), tile_light);
             }
         }
         return asked;

@@ -16,10 +16,10 @@ void light_film(const SeenFilm& film, const TileMethod& method, LampLayer& layer
     layer.rays = rays;
 }
 
-std::vector<float> grey_pixels(const SeenFilm& film, const LampLayer& layer) {
+std::vector<float> grey_pixels(const LampLayer& layer) {
     std::vector<float> grey;
     grey.reserve(layer.tiles.size() * tile_pixels);
-    const glm::vec3 weights = glm::vec3(luminance_weights) / static_cast<float>(film.film_samples);
+    const glm::vec3 weights(luminance_weights);
     for (const TileLight& tile : layer.tiles)
         for (const glm::vec3& light : tile) grey.push_back(glm::dot(weights, light));
     return grey;

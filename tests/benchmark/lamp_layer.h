@@ -10,7 +10,7 @@
 
 namespace lampflight::bench {
 
-/// Sums over a tile's film samples of reflectance times light, in lux seconds.
+/// Means over each pixel's film samples of reflectance times light, in lux seconds.
 using TileLight = TileOf<glm::vec3>;
 
 /// Fills one tile's light and returns how many rays that took. Called from many threads at once.
@@ -24,7 +24,7 @@ struct LampLayer {
 /// Lights all tiles with all cores. `layer` keeps its memory from call to call.
 void light_film(const SeenFilm& film, const TileMethod& method, LampLayer& layer);
 
-/// Luminance of each pixel's mean over its film samples, tile after tile.
-std::vector<float> grey_pixels(const SeenFilm& film, const LampLayer& layer);
+/// Luminance of each pixel, tile after tile.
+std::vector<float> grey_pixels(const LampLayer& layer);
 
 }  // namespace lampflight::bench

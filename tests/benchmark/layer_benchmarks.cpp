@@ -18,10 +18,24 @@ struct Entry {
     MakeMethod make;
 };
 
-/// The product's effort with another bound on the expected error.
+/// A power of two near `at_good`, which grows as the 2/3rd power of 1 / error.
+int instants_for(float error, float error_at_good, int at_good, int least) {
+    const float steps = std::round(std::log2(error_at_good / error) * 2.0f / 3.0f);
+    return std::max(least,
+                    static_cast<int>(std::exp2(std::log2(static_cast<float>(at_good)) + steps)));
+}
+
+/// One dial from draft to beyond fine: both bounds on the error, the shadow's and the smooth
+/// share's, at `error`, and as many instants to begin with as suit it. At 0.012 it is `good`.
 Effort effort_bound_to(float error) {
-    Effort effort = effort_of(Quality::good);
+    const Effort good = effort_of(Quality::good);
+    Effort effort = good;
     effort.shadow_error = error;
+    effort.smooth_error = error;
+    effort.first_instants =
+        std::min(instants_for(error, good.shadow_error, good.first_instants, 1), 16);
+    effort.solved_instants =
+        std::min(instants_for(error, good.shadow_error, good.solved_instants, 4), 64);
     return effort;
 }
 
@@ -57,7 +71,7 @@ std::vector<Entry> all_entries(bool fine_shadows) {
     if (fine_shadows) ladder.push_back(2048);
     for (const int times : ladder) entries.push_back(packets(times));
     for (const int times : ladder) entries.push_back(random(times));
-    for (const float error : {0.2f, 0.1f, 0.05f, 0.025f, 0.0125f, 0.006f})
+    for (const float error : {0.1f, 0.05f, 0.025f, 0.012f, 0.006f, 0.003f, 0.0015f})
         entries.push_back(
             ours(fmt::format("{:g}", static_cast<double>(error)), true, effort_bound_to(error)));
     entries.push_back(ours("good", false, effort_of(Quality::good)));
@@ -95,7 +109,7 @@ void run(benchmark::State& state, const std::string& name, const std::string& fl
     const auto rays = static_cast<double>(layer.rays);
     result.rays_a_pixel = rays / static_cast<double>(surface_pixels(film));
     result.mrays_core_s = 1e-6 * rays / spent.cpu_s;
-    const std::vector<float> found = grey_pixels(film, layer);
+    const std::vector<float> found = grey_pixels(layer);
     result.errors = errors_of(on.truth().grey, found);
     if (!on.without_fine().empty())
         result.shadow_kept = shadow_kept(on.without_fine(), on.truth().grey, found);
@@ -123,8 +137,10 @@ void register_layers(int every) {
         register_on(flight, {{960, 640}, every}, all_entries(flight.starts_with("thicket")));
     for (const std::string& flight : demo_flights())
         register_on(flight, {{960, 640}, every}, all_entries(false));
-    constexpr int thinner = 36;  // about as many tiles as the small film
-    register_on("open_circle", {{6000, 4000}, thinner * every - 1}, few_entries());
+    // Large, so fewer tiles, and a truth that is quicker had: 2048 times are ample without
+    // thickets.
+    constexpr int thinner = 3;
+    register_on("open_circle", {{6000, 4000}, thinner * every - 1, 2048}, few_entries());
 }
 
 }  // namespace lampflight::bench

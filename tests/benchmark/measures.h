@@ -9,7 +9,7 @@
 #include <span>
 #include <vector>
 
-#include "renderer/tile_surfaces.h"
+#include "renderer/tile.h"
 
 namespace lampflight::bench {
 

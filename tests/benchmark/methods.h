@@ -1,6 +1,6 @@
 // The methods that are compared. Each is given the same surface points, lamp, ray query and
-// formula of light; n times a pixel are spread over the pixel's film samples, n rays in all, and n
-// is a multiple of the film samples' number.
+// formula of light. n times a pixel are spread over the pixel's film samples: n / samples each,
+// rounded down, and at least one (times_each).
 #pragma once
 
 #include "renderer/effort.h"

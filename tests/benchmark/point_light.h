@@ -76,12 +76,20 @@ inline std::vector<FixedTime> fixed_times(const LampTrack& track, int count, flo
     return times;
 }
 
-/// Adds a packet's light to its pixels: reflectance times light times the lamp's colour.
+/// Adds a film sample's light to its pixels: reflectance times light times the lamp's colour, in
+/// the sample's share of the pixel.
 inline void add_reflected(const LampTrack& track, std::size_t block, const SurfacePacket& points,
-                          const Lanes& light_lxs, TileOf<glm::vec3>& tile) {
+                          const Lanes& light_lxs, float share, TileOf<glm::vec3>& tile) {
+    const glm::vec3 colour = share * track.colour();
     for (int i = 0; i < packet_size; ++i)
         if (has_lane(points.found, i))
-            tile[tile_pixel(block, i)] += light_lxs[i] * points.reflectance.at(i) * track.colour();
+            tile[tile_pixel(block, i)] += light_lxs[i] * points.reflectance.at(i) * colour;
+}
+
+/// Times of each film sample of a pixel that has `times` in all: shared out evenly, rounded down,
+/// and at least one. So a pixel of more film samples than times takes one a sample.
+inline std::size_t times_each(int times, std::size_t film_samples) {
+    return std::max<std::size_t>(static_cast<std::size_t>(times) / film_samples, 1);
 }
 
 }  // namespace lampflight::bench

@@ -4,17 +4,15 @@
 
 namespace lampflight::bench {
 
-int film_samples() {
-    return effort_of(Quality::good).film_samples;
-}
-
-Prepared::Prepared(LampFlight flight, const FilmSize& size) : flight_(std::move(flight)) {
+Prepared::Prepared(LampFlight flight, const FilmSize& size)
+    : flight_(std::move(flight)), size_(size) {
     flight_.shoot.camera.sensor_pixels_across =
         static_cast<double>(flight_.shoot.camera.pixels.x) / size.pixels.x;
     flight_.shoot.camera.pixels = size.pixels;
     stage_ = stage_of(flight_);
     for (const LitLamp& lamp : flying_lamps(flight_)) tracks_.emplace_back(flight_.shoot, lamp);
-    film_ = see_film(*stage_, flight_.shoot.camera, film_samples(), size.every);
+    film_ = see_film(*stage_, flight_.shoot.camera, Sky(flight_.shoot.sky),
+                     effort_of(Quality::good), size.every);
 }
 
 const EmbreeRays& Prepared::embree() {
@@ -23,7 +21,8 @@ const EmbreeRays& Prepared::embree() {
 }
 
 const Truth& Prepared::truth() {
-    if (!truth_) truth_ = truth_of(flight_.name, film_, tracks_.front(), *stage_);
+    if (!truth_)
+        truth_ = truth_of(flight_.name, film_, tracks_.front(), *stage_, size_.truth_times);
     return *truth_;
 }
 
@@ -31,9 +30,9 @@ const std::vector<float>& Prepared::without_fine() {
     if (!without_fine_) {
         without_fine_.emplace();
         if (!flight_.fine_subjects.empty())
-            without_fine_ =
-                truth_of(flight_.name + "_bare", film_, tracks_.front(), *stage_of(flight_, true))
-                    .grey;
+            without_fine_ = truth_of(flight_.name + "_bare", film_, tracks_.front(),
+                                     *stage_of(flight_, true), size_.truth_times)
+                                .grey;
     }
     return *without_fine_;
 }
@@ -43,8 +42,7 @@ Prepared& prepared(const std::string& name, const FilmSize& size,
     static std::unique_ptr<Prepared> latest;
     static std::string latest_name;
     static FilmSize latest_size;
-    if (!latest || latest_name != name || latest_size.pixels != size.pixels ||
-        latest_size.every != size.every) {
+    if (!latest || latest_name != name || latest_size != size) {
         latest.reset();  // before the next is made: both may not fit
         latest = std::make_unique<Prepared>(make(name), size);
         latest_name = name;

@@ -12,10 +12,13 @@
 
 namespace lampflight::bench {
 
-/// Size of the film and which of its tiles are lit.
+/// Size of the film, which of its tiles are lit, and how long to look for the truth.
 struct FilmSize {
     glm::ivec2 pixels{960, 640};
     int every = 7;
+    int truth_times = 8192;
+
+    bool operator==(const FilmSize&) const = default;
 };
 
 class Prepared {
@@ -34,6 +37,7 @@ public:
 
 private:
     LampFlight flight_;
+    FilmSize size_;
     std::unique_ptr<Stage> stage_;
     std::vector<LampTrack> tracks_;
     SeenFilm film_;
@@ -45,8 +49,5 @@ private:
 /// The flight of that name at that size, made ready by `make` unless it was the last one asked for.
 Prepared& prepared(const std::string& name, const FilmSize& size,
                    LampFlight (*make)(const std::string&) = lamp_flight);
-
-/// Film samples a pixel: the product's own at `good`.
-int film_samples();
 
 }  // namespace lampflight::bench

@@ -34,17 +34,24 @@ const std::array<glm::vec2, face_places>& disc_points() {
 
 class Drawing {
 public:
-    Drawing(const LampTrack& track, const RayQuery& rays, int times)
-        : track_(track), rays_(rays), times_(times) {
+    Drawing(const LampTrack& track, const RayQuery& rays) : track_(track), rays_(rays) {
         shadow_.reach.lane.fill(shadow_reach);
     }
 
-    /// Draws the strata first, first + step, ... and sums up what arrives; returns the rays asked.
-    std::uint64_t sum(const SurfacePacket& points, std::uint32_t seed, std::size_t first,
-                      std::size_t step, Lanes& sum_lx) {
+    struct Strata {
+        std::size_t first;
+        std::size_t step;
+        std::size_t count;
+    };
+
+    /// Draws the strata first, first + step, ... below count, and sums up what arrives; returns the
+    /// rays asked.
+    std::uint64_t sum(const SurfacePacket& points, std::uint32_t seed, const Strata& strata,
+                      Lanes& sum_lx) {
         std::uint64_t asked = 0;
-        for (std::size_t k = first; k < static_cast<std::size_t>(times_); k += step) {
-            aim(points, seed, static_cast<std::uint32_t>(k));
+        const float step_s = track_.lit_s() / static_cast<float>(strata.count);
+        for (std::size_t k = strata.first; k < strata.count; k += strata.step) {
+            aim(points, seed, static_cast<std::uint32_t>(k), step_s);
             if (shadow_.active == 0) continue;
             asked += static_cast<std::uint64_t>(std::popcount(shadow_.active));
             const LaneMask lit = shadow_.active & ~rays_.occluded(shadow_);
@@ -55,10 +62,9 @@ public:
     }
 
 private:
-    void aim(const SurfacePacket& points, std::uint32_t seed, std::uint32_t stratum) {
+    void aim(const SurfacePacket& points, std::uint32_t seed, std::uint32_t stratum, float step_s) {
         Lanes time_s;
         std::array<std::size_t, packet_size> face;
-        const float step_s = track_.lit_s() / static_cast<float>(times_);
         for (int i = 0; i < packet_size; ++i) {
             const Draw draw = drawn(seed + static_cast<std::uint32_t>(i), stratum);
             time_s[i] = step_s * (static_cast<float>(stratum) + draw.within);
@@ -83,7 +89,6 @@ private:
 
     const LampTrack& track_;
     const RayQuery& rays_;
-    int times_;
     RayPacket shadow_;
     LampInstants lamp_;
     Lanes light_;
@@ -95,19 +100,22 @@ TileMethod random_times(const LampTrack& track, const RayQuery& rays, int times)
     return [&track, &rays, times](const SeenTile& tile, TileLight& tile_light) {
         tile_light.fill(glm::vec3(0.0f));
         std::uint64_t asked = 0;
-        Drawing drawing(track, rays, times);
+        Drawing drawing(track, rays);
         for (std::size_t b = 0; b < tile_blocks; ++b) {
-            const std::size_t samples = tile.blocks[b].size();
+            const BlockSurfaces& block = tile.view.blocks[b];
+            const std::size_t samples = block.size();
+            if (samples == 0) continue;
+            const std::size_t strata = samples * times_each(times, samples);
             const std::uint32_t seed = hash_of(tile.seed, static_cast<std::uint32_t>(b));
             for (std::size_t j = 0; j < samples; ++j) {
-                const SurfacePacket& points = tile.blocks[b][j];
+                const SurfacePacket& points = block[j];
                 if (points.found == 0) continue;
                 Lanes light_lxs{};
-                asked += drawing.sum(points, seed, j, samples, light_lxs);
+                asked += drawing.sum(points, seed, {j, samples, strata}, light_lxs);
                 const float weight_s =
-                    track.lit_s() * static_cast<float>(samples) / static_cast<float>(times);
+                    track.lit_s() * static_cast<float>(samples) / static_cast<float>(strata);
                 for (float& lane : light_lxs.lane) lane *= weight_s;
-                add_reflected(track, b, points, light_lxs, tile_light);
+                add_reflected(track, b, points, light_lxs, tile.view.sample_share(b), tile_light);
             }
         }
         return asked;

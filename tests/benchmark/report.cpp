@@ -4,19 +4,11 @@
 
 #include <algorithm>
 
-#include "tests/benchmark/results.h"
+#include "tests/benchmark/targets.h"
+#include "tests/benchmark/to_wanted.h"
 
 namespace lampflight::bench {
 namespace {
-
-constexpr double wanted_error = 0.01;
-
-std::vector<std::string> films() {
-    std::vector<std::string> names;
-    for (const LayerResult& result : results().layers.all())
-        if (std::ranges::count(names, result.film) == 0) names.push_back(result.film);
-    return names;
-}
 
 void print_layer(const LayerResult& row) {
     fmt::print(
@@ -49,16 +41,6 @@ std::vector<std::string> methods_on(const std::string& film) {
     return names;
 }
 
-/// Cost of a method at the wanted error, by any of its figures.
-template <class Cost>
-CostAtError at_wanted(const std::string& film, const std::string& method, Cost cost) {
-    std::vector<Step> steps;
-    for (const LayerResult& row : results().layers.all())
-        if (row.film == film && row.method == method && row.on_ladder)
-            steps.push_back({cost(row), row.errors.rms});
-    return cost_at_error(steps, wanted_error);
-}
-
 /// "<" before what is an upper bound, "~" before what is drawn on beyond the steps taken.
 std::string in_words(const CostAtError& cost, int decimals) {
     const char* mark = "";
@@ -77,26 +59,26 @@ std::string in_words(const CostAtError& cost, int decimals) {
     return fmt::format("{}{:.{}f}", mark, cost.cost, decimals);
 }
 
+std::string times_in_words(double times) {
+    return times > 0.0 ? fmt::format("{:.1f}", times) : "-";
+}
+
 void print_time_to_wanted() {
     fmt::print("\nTo {:g} % rms error, whole film (< at most; ~ drawn on beyond the steps taken)\n",
                100.0 * wanted_error);
-    fmt::print("  {:<36} {:<18} {:>9} {:>9} {:>9} {:>12}\n", "film", "method", "rays/px", "clock s",
-               "cores s", "cores, times ours");
-    for (const std::string& film : films()) {
-        const auto cpu = [](const LayerResult& row) { return row.spent.cpu_s; };
-        const double ours = at_wanted(film, "ours", cpu).cost;
+    fmt::print("  {:<36} {:<18} {:>9} {:>9} {:>9} {:>12} {:>12}\n", "film", "method", "rays/px",
+               "clock s", "cores s", "clock/ours", "cores/ours");
+    for (const std::string& film : films())
         for (const std::string& method : methods_on(film)) {
-            const CostAtError cores = at_wanted(film, method, cpu);
+            const CostAtError cores = at_wanted(film, method, cores_s);
             if (cores.known == Known::not_at_all) continue;
             const CostAtError rays =
                 at_wanted(film, method, [](const LayerResult& row) { return row.rays_a_pixel; });
-            const CostAtError clock =
-                at_wanted(film, method, [](const LayerResult& row) { return row.spent.wall_s; });
-            fmt::print("  {:<36} {:<18} {:>9} {:>9} {:>9} {:>12}\n", film, method,
-                       in_words(rays, 1), in_words(clock, 2), in_words(cores, 2),
-                       ours > 0.0 ? fmt::format("{:.1f}", cores.cost / ours) : "-");
+            fmt::print("  {:<36} {:<18} {:>9} {:>9} {:>9} {:>12} {:>12}\n", film, method,
+                       in_words(rays, 1), in_words(at_wanted(film, method, clock_s), 2),
+                       in_words(cores, 2), times_in_words(times_ours(film, method, clock_s)),
+                       times_in_words(times_ours(film, method, cores_s)));
         }
-    }
 }
 
 void print_rates() {
@@ -153,6 +135,7 @@ void print_report() {
     if (!all.layers.all().empty()) {
         print_layers();
         print_time_to_wanted();
+        print_targets();
     }
     if (!all.rates.all().empty()) print_rates();
     if (!all.scaling.all().empty()) print_scaling();

@@ -3,63 +3,17 @@
 #include <tbb/parallel_for.h>
 
 #include <bit>
-#include <limits>
 
 #include "renderer/low_discrepancy.h"
 
 namespace lampflight::bench {
 namespace {
 
-class Lens {
-public:
-    Lens(const Stage& stage, const Camera& camera, int film_samples)
-        : stage_(stage),
-          projection_(camera),
-          pixels_(camera.pixels),
-          film_samples_(film_samples),
-          spread_(static_cast<float>(pixel_pitch_mm(camera).x / camera.focal_mm)) {}
-
-    void see(const glm::ivec2& tile_px, SeenTile& tile) const {
-        tile.seed =
-            hash_of(static_cast<std::uint32_t>(tile_px.x), static_cast<std::uint32_t>(tile_px.y));
-        for (std::size_t block = 0; block < tile_blocks; ++block)
-            for (int sample = 0; sample < film_samples_; ++sample) {
-                const RayPacket rays = film_rays(tile_px, block, sample);
-                if (rays.active == 0) break;
-                tile.blocks[block].push_back(
-                    stage_.surfaces(rays, stage_.rays().closest(rays), spread_));
-            }
-    }
-
-private:
-    RayPacket film_rays(const glm::ivec2& tile_px, std::size_t block, int sample) const {
-        RayPacket rays;
-        rays.reach.lane.fill(std::numeric_limits<float>::infinity());
-        const Vec2 within(film_sample_place(sample, film_samples_));
-        for (int i = 0; i < packet_size; ++i) {
-            const int pixel = static_cast<int>(tile_pixel(block, i));
-            const glm::ivec2 film_px =
-                tile_px + glm::ivec2(pixel % tile_side_px, pixel / tile_side_px);
-            if (film_px.x >= pixels_.x || film_px.y >= pixels_.y) continue;
-            rays.origin_m.set(i, glm::vec3(projection_.position_m()));
-            rays.direction.set(i, glm::vec3(projection_.direction(Vec2(film_px) + within)));
-            rays.active |= 1u << i;
-        }
-        return rays;
-    }
-
-    const Stage& stage_;
-    Projection projection_;
-    glm::ivec2 pixels_;
-    int film_samples_;
-    float spread_;
-};
-
 /// Calls `visit` for every surface point: packet and lane.
 template <class Visit>
 void for_each_point(const SeenFilm& film, Visit visit) {
     for (const SeenTile& tile : film.tiles)
-        for (const BlockSurfaces& block : tile.blocks)
+        for (const BlockSurfaces& block : tile.view.blocks)
             for (const SurfacePacket& points : block)
                 for (int i = 0; i < packet_size; ++i)
                     if (has_lane(points.found, i)) visit(points, i);
@@ -67,19 +21,24 @@ void for_each_point(const SeenFilm& film, Visit visit) {
 
 }  // namespace
 
-SeenFilm see_film(const Stage& stage, const Camera& camera, int film_samples, int every) {
+SeenFilm see_film(const Stage& stage, const Camera& camera, const Sky& sky, const Effort& effort,
+                  int every) {
     const glm::ivec2 tiles = (camera.pixels + tile_side_px - 1) / tile_side_px;
     SeenFilm film;
     film.pixels = camera.pixels;
-    film.film_samples = film_samples;
     film.every = every;
     film.all_tiles = static_cast<std::size_t>(tiles.x) * static_cast<std::size_t>(tiles.y);
     film.tiles.resize((film.all_tiles + static_cast<std::size_t>(every) - 1) /
                       static_cast<std::size_t>(every));
-    const Lens lens(stage, camera, film_samples);
+    const Viewfinder finder(camera, stage, sky, effort);
     tbb::parallel_for(std::size_t{0}, film.tiles.size(), [&](std::size_t t) {
         const int place = static_cast<int>(t) * every;
-        lens.see(tile_side_px * glm::ivec2(place % tiles.x, place / tiles.x), film.tiles[t]);
+        const glm::ivec2 corner_px = tile_side_px * glm::ivec2(place % tiles.x, place / tiles.x);
+        SeenTile& tile = film.tiles[t];
+        tile.seed = hash_of(static_cast<std::uint32_t>(corner_px.x),
+                            static_cast<std::uint32_t>(corner_px.y));
+        finder.see(corner_px, tile.view);
+        for (BlockSurfaces& block : tile.view.blocks) block.shrink_to_fit();
     });
     return film;
 }
@@ -87,7 +46,7 @@ SeenFilm see_film(const Stage& stage, const Camera& camera, int film_samples, in
 std::size_t surface_pixels(const SeenFilm& film) {
     std::size_t count = 0;
     for (const SeenTile& tile : film.tiles)
-        for (const BlockSurfaces& block : tile.blocks) {
+        for (const BlockSurfaces& block : tile.view.blocks) {
             LaneMask found = 0;
             for (const SurfacePacket& points : block) found |= points.found;
             count += static_cast<std::size_t>(std::popcount(found));

@@ -1,24 +1,20 @@
 // What the lens sees, found once and kept: every method then lights the same surface points.
 #pragma once
 
-#include <array>
 #include <vector>
 
-#include "renderer/lamp_tile.h"
-#include "renderer/stage.h"
-#include "scene/camera.h"
+#include "renderer/viewfinder.h"
 
 namespace lampflight::bench {
 
 struct SeenTile {
     std::uint32_t seed = 0;  ///< a fixed function of the tile's place on the film
-    std::array<BlockSurfaces, tile_blocks> blocks;
+    TileView view;
 };
 
 /// Tiles of a film, all of them or every so manyth.
 struct SeenFilm {
     glm::ivec2 pixels{0};
-    int film_samples = 0;
     int every = 1;
     std::size_t all_tiles = 0;
     std::vector<SeenTile> tiles;
@@ -29,7 +25,10 @@ struct SeenFilm {
     }
 };
 
-SeenFilm see_film(const Stage& stage, const Camera& camera, int film_samples, int every);
+/// By the product's own viewfinder: few film samples where a block of pixels shows one surface,
+/// more where surfaces meet.
+SeenFilm see_film(const Stage& stage, const Camera& camera, const Sky& sky, const Effort& effort,
+                  int every);
 
 /// Pixels that see a surface in any film sample.
 std::size_t surface_pixels(const SeenFilm& film);

@@ -3,30 +3,21 @@
 
 #include <memory>
 
+#include "renderer/lamp_tile.h"
 #include "tests/benchmark/methods.h"
 
 namespace lampflight::bench {
-namespace {
-
-/// Rays that the tile asked, where it tells.
-template <class Tile>
-std::uint64_t rays_of(const Tile& tile) {
-    if constexpr (requires { tile.rays(); })
-        return tile.rays();
-    else
-        return 0;
-}
-
-}  // namespace
 
 TileMethod shutter_integral(const LampTrack& track, const RayQuery& rays, const Effort& effort) {
     auto own_tiles = std::make_shared<tbb::enumerable_thread_specific<LampTile>>();
-    return [&track, &rays, effort, own_tiles](const SeenTile& tile, TileLight& light) {
+    return [lamp = LegsOfLamp{&track, legs_of(track)}, &rays, effort, own_tiles](
+               const SeenTile& tile, TileLight& light) {
         LampTile& lamp_tile = own_tiles->local();
-        lamp_tile.light(track, rays, tile.blocks, effort, tile.seed);
+        lamp_tile.begin(tile.view, effort, tile.seed);
+        lamp_tile.light(lamp, rays);
         for (std::size_t pixel = 0; pixel < tile_pixels; ++pixel)
             light[pixel] = lamp_tile.reflected_lxs(pixel);
-        return rays_of(lamp_tile);
+        return lamp_tile.rays();
     };
 }
 

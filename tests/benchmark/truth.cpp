@@ -36,13 +36,13 @@ std::uint64_t key_of(const SeenFilm& film, const LampTrack& track, const Stage& 
     return mixed(mixed(hash, track.lit_s()), track.face_radius_m());
 }
 
-fs::path file_of(std::string name, const SeenFilm& film, std::uint64_t key) {
+fs::path file_of(std::string name, const SeenFilm& film, int times, std::uint64_t key) {
     std::ranges::replace(name, '/', '.');
     std::ranges::replace(name, ' ', '_');
     const fs::path folder = fs::path(LAMPFLIGHT_BUILD_DIR) / "benchmark-truth";
     fs::create_directories(folder);
-    return folder / fmt::format("{}-{}x{}-{}-{:016x}.bin", name, film.pixels.x, film.pixels.y,
-                                truth_times, key);
+    return folder /
+           fmt::format("{}-{}x{}-{}-{:016x}.bin", name, film.pixels.x, film.pixels.y, times, key);
 }
 
 std::vector<float> read_films(const fs::path& file, std::size_t count) {
@@ -61,13 +61,13 @@ void write_films(const fs::path& file, const std::vector<float>& values) {
 }
 
 /// Two halves of the truth, one after the other, at times half a step apart.
-std::vector<float> worked_out(const SeenFilm& film, const LampTrack& track, const Stage& stage) {
+std::vector<float> worked_out(const SeenFilm& film, const LampTrack& track, const Stage& stage,
+                              int times) {
     std::vector<float> halves;
     for (const float phase : {0.25f, 0.75f}) {
         LampLayer layer;
-        light_film(film, fixed_times_in_packets(track, stage.rays(), truth_times / 2, phase),
-                   layer);
-        const std::vector<float> half = grey_pixels(film, layer);
+        light_film(film, fixed_times_in_packets(track, stage.rays(), times / 2, phase), layer);
+        const std::vector<float> half = grey_pixels(layer);
         halves.insert(halves.end(), half.begin(), half.end());
     }
     return halves;
@@ -76,14 +76,14 @@ std::vector<float> worked_out(const SeenFilm& film, const LampTrack& track, cons
 }  // namespace
 
 Truth truth_of(const std::string& name, const SeenFilm& film, const LampTrack& track,
-               const Stage& stage) {
-    const fs::path file = file_of(name, film, key_of(film, track, stage));
+               const Stage& stage, int times) {
+    const fs::path file = file_of(name, film, times, key_of(film, track, stage));
     const std::size_t pixels = film.tiles.size() * tile_pixels;
     std::vector<float> halves = read_films(file, 2 * pixels);
     if (halves.empty()) {
         fmt::print("Working out the truth of {} ...\n", name);
         std::fflush(stdout);
-        halves = worked_out(film, track, stage);
+        halves = worked_out(film, track, stage, times);
         write_films(file, halves);
     }
     Truth truth;

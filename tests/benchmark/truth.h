@@ -8,9 +8,6 @@
 
 namespace lampflight::bench {
 
-// Fixed times a pixel, shared out to its film samples.
-constexpr int truth_times = 8192;
-
 struct Truth {
     std::vector<float> grey;  ///< see grey_pixels
     /// Error of the truth itself: two halves at other times, half their difference, relative rms.
@@ -18,8 +15,9 @@ struct Truth {
 };
 
 /// Reads the truth from its file or works it out and keeps it there. `name` stands for the scene;
-/// the surface points and the meshes are told apart by themselves.
+/// the surface points and the meshes are told apart by themselves. `times`: fixed times a pixel,
+/// shared out to its film samples.
 Truth truth_of(const std::string& name, const SeenFilm& film, const LampTrack& track,
-               const Stage& stage);
+               const Stage& stage, int times);
 
 }  // namespace lampflight::bench
