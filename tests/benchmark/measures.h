@@ -120,7 +120,7 @@ enum class Known {
     not_at_all,
     between_steps,
     at_most,   ///< the cheapest step is already better
-    drawn_on,  ///< no step is good enough; the last two are drawn on
+    drawn_on,  ///< no step is good enough; the last two are drawn on, to at most 8 times the last
 };
 
 struct CostAtError {
@@ -141,8 +141,13 @@ inline CostAtError cost_at_error(std::span<const Step> steps, double error) {
     const double rise = std::log(steps[b].cost / steps[b - 1].cost);
     const double fall = std::log(steps[b].error / steps[b - 1].error);
     if (!(fall < 0.0) || !std::isfinite(rise)) return {};
-    return {steps[b - 1].cost * std::exp(rise * std::log(error / steps[b - 1].error) / fall),
-            after < steps.size() ? Known::between_steps : Known::drawn_on};
+    const double cost =
+        steps[b - 1].cost * std::exp(rise * std::log(error / steps[b - 1].error) / fall);
+    if (after < steps.size()) return {cost, Known::between_steps};
+    // Where more work no longer helps there is nothing to draw on.
+    constexpr double farthest = 8.0;
+    if (!(cost >= steps[b].cost) || cost > farthest * steps[b].cost) return {};
+    return {cost, Known::drawn_on};
 }
 
 }  // namespace lampflight::bench

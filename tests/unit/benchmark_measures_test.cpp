@@ -96,6 +96,12 @@ TEST_CASE("the cost at an error lies on a straight line of logarithms") {
     CHECK(beyond.cost == Approx(1000.0));
     CHECK(beyond.known == Known::drawn_on);
 
+    // A step that costs more and gains nothing tells of no way on.
+    const std::array<Step, 3> at_an_end{{{8.0, 0.1}, {32.0, 0.03}, {128.0, 0.0299}}};
+    CHECK(cost_at_error(at_an_end, 0.01).known == Known::not_at_all);
+    const std::array<Step, 2> dearer_first{{{32.0, 0.05}, {30.0, 0.049}}};
+    CHECK(cost_at_error(dearer_first, 0.01).known == Known::not_at_all);
+
     const CostAtError at_once = cost_at_error(steps, 0.5);
     CHECK(at_once.cost == 8.0);
     CHECK(at_once.known == Known::at_most);
