@@ -28,7 +28,7 @@ constexpr float spot_slope = 0.3f;
 constexpr int most_rounds = 8;
 
 // A film sample's unshadowed light is summed over at least every so manyth instant.
-constexpr int most_unshadowed_step = 4;
+constexpr int most_unshadowed_step = 2;
 constexpr std::array<int, 8> spot_offsets{0, 2, 4, 6, 1, 3, 5, 7};
 
 float grey(const glm::vec3& colour) {
@@ -181,12 +181,13 @@ void LampTile::ask_first(const Job& job, std::size_t block) {
 void LampTile::join_spot(std::size_t block, int lane, std::size_t sample) {
     const BlockSurfaces& samples = view_->blocks[block];
     const glm::vec3 here_m = samples[sample].position_m.at(lane);
-    const int room = view_->plain[block] ? most_spot_samples : most_spot_samples / 2;
+    const bool plain = view_->plain[block];  // a pixel there is one spot
+    const int room = plain ? most_spot_samples : most_spot_samples / 2;
     Spot* nearest = nullptr;
     float least_m = std::numeric_limits<float>::infinity();
     for (auto spot = spots_.rbegin(); spot != spots_.rend() && spot->lane == lane; ++spot) {
         if (spot->samples == room ||
-            !one_surface(samples[spot->sample[0]], samples[sample], lane))
+            (!plain && !one_surface(samples[spot->sample[0]], samples[sample], lane)))
             continue;
         const float apart_m = glm::distance(here_m, samples[spot->sample[0]].position_m.at(lane));
         if (apart_m >= least_m) continue;
@@ -230,6 +231,7 @@ void LampTile::gather_spots(std::size_t block) {
 
 void LampTile::solve(const Job& job, std::size_t block) {
     gather_spots(block);
+    own_share_ = 1.0f;
     queue_.clear();
     const bool begun = view_->plain[block];
     int of_lane = 0;
@@ -239,6 +241,7 @@ void LampTile::solve(const Job& job, std::size_t block) {
         // The spots of a pixel look at different instants.
         const int offset = (first_offset(block, spot.lane) + spot_offsets[static_cast<std::size_t>(of_lane) % spot_offsets.size()]) % 16;
         spot.record.start(offset);
+        spot.asked = true;
         const int step = SightRecord::instants / effort_->first_instants;
         for (int m = 0; begun && m < effort_->first_instants; ++m)
             spot.record.add(offset % step + step * m,
@@ -250,18 +253,88 @@ void LampTile::solve(const Job& job, std::size_t block) {
     }
     // Instant by instant: neighbours that look at the lamp together make coherent packets.
     std::ranges::stable_sort(queue_, {}, &Ask::instant);
-    ask_all(job, block);
+    do {
+        ask_all(job, block);
+        if (begun) compare_cells();
+    } while (refine_together());
     for (int round = 0; round < most_rounds; ++round) {
-        refine_doubtful();
+        narrow_doubtful();
         if (queue_.empty()) break;
         ask_all(job, block);
+        if (begun) compare_cells();
     }
+    if (begun) blend_cells();
     const float usual = usual_share();
     for (const Spot& spot : spots_)
         for (int k = 0; k < spot.samples; ++k)
             reflected_lxs_[tile_pixel(block, spot.lane)] +=
                 (spot.estimate.blind ? usual : spot.estimate.share) *
                 unshadowed(job, block, spot.sample[static_cast<std::size_t>(k)], spot.lane);
+}
+
+/// Queues a finer lattice for all spots of the block, if that is what it takes.
+bool LampTile::refine_together() {
+    queue_.clear();
+    float error = 0.0f, allowed = 0.0f;
+    for_each_pixel([&](std::span<const Spot> spots) {
+        const Pixel pixel = sum_of(spots);
+        error += left_variance() * pixel.still_variance;
+        allowed += effort_->shadow_error * effort_->shadow_error * pixel.bright * pixel.bright;
+    });
+    if (error <= allowed) return false;
+    for (std::size_t s = 0; s < spots_.size(); ++s)
+        if (spots_[s].record.level() < SightRecord::instants)
+            spots_[s].record.refine_to(2 * spots_[s].record.level(), [&](int instant) {
+                queue_.push_back(
+                    {static_cast<std::uint16_t>(s), static_cast<std::int8_t>(instant), -1});
+            });
+    return !queue_.empty();
+}
+
+/// Calls `visit` with the spots of each 2 x 2 pixels of a plain block.
+template <class Visit>
+void LampTile::for_each_cell(Visit visit) {
+    std::array<std::array<Spot*, 4>, 4> cells{};
+    std::array<std::size_t, 4> count{};
+    for (Spot& spot : spots_) {
+        if (spot.estimate.blind) continue;
+        const auto cell = static_cast<std::size_t>(spot.lane / 8 * 2 + spot.lane % 4 / 2);
+        cells[cell][count[cell]++] = &spot;
+    }
+    for (std::size_t c = 0; c < cells.size(); ++c)
+        if (count[c] > 1) visit(std::span(cells[c].data(), count[c]));
+}
+
+float LampTile::mean_share(std::span<Spot* const> cell) {
+    float sum = 0.0f;
+    for (const Spot* spot : cell) sum += spot->estimate.share;
+    return sum / static_cast<float>(cell.size());
+}
+
+/// How much of what sets pixels of a cell apart is real, over a plain block: the variance between
+/// them less that of their own estimates (empirical Bayes).
+void LampTile::compare_cells() {
+    float between = 0.0f, within = 0.0f;
+    for_each_cell([&](std::span<Spot* const> cell) {
+        const float mean = mean_share(cell);
+        const float free = 1.0f - 1.0f / static_cast<float>(cell.size());
+        for (const Spot* spot : cell) {
+            const float off = spot->estimate.share - mean;
+            between += off * off;
+            within += free * spot->estimate.variance();
+        }
+    });
+    own_share_ = between > 0.0f ? std::max(0.0f, 1.0f - within / between) : 0.0f;
+}
+
+/// Draws each pixel of a plain block towards the mean of its cell by the part that is chance. The
+/// cell's mean stays.
+void LampTile::blend_cells() {
+    for_each_cell([&](std::span<Spot* const> cell) {
+        const float mean = mean_share(cell);
+        for (Spot* spot : cell)
+            spot->estimate.share = mean + own_share_ * (spot->estimate.share - mean);
+    });
 }
 
 /// Share of the block's light that arrives, for spots that no instant told anything.
@@ -275,41 +348,48 @@ float LampTile::usual_share() const {
     return unshadowed > 0.0f ? arrived / unshadowed : 0.0f;
 }
 
-/// Queues rays for the pixels whose expected error is over the bound.
-void LampTile::refine_doubtful() {
-    queue_.clear();
+/// Calls `visit` with the spots of each pixel.
+template <class Visit>
+void LampTile::for_each_pixel(Visit visit) {
     for (std::size_t first = 0, end = 0; first < spots_.size(); first = end) {
-        float unshadowed = 0.0f, arrived = 0.0f, variance = 0.0f;
-        for (end = first; end < spots_.size() && spots_[end].lane == spots_[first].lane; ++end) {
-            const Spot& spot = spots_[end];
-            unshadowed += spot.light;
-            arrived += spot.light * spot.estimate.share;
-            variance += spot.light * spot.light * spot.estimate.variance();
-        }
-        const float bright = std::max(arrived, least_share * unshadowed);
-        const float allowed = effort_->shadow_error * effort_->shadow_error * bright * bright;
-        if (variance <= allowed) continue;
-        const float each = allowed / static_cast<float>(end - first);
-        for (std::size_t s = first; s < end; ++s) improve(s, each);
+        end = first;
+        while (end < spots_.size() && spots_[end].lane == spots_[first].lane) ++end;
+        visit(std::span(spots_).subspan(first, end - first));
     }
 }
 
-void LampTile::improve(std::size_t index, float allowed_variance) {
-    Spot& spot = spots_[index];
-    SightRecord& record = spot.record;
-    const float light2 = spot.light * spot.light;
-    if (light2 * spot.estimate.variance() <= allowed_variance) return;
-    const auto number = static_cast<std::uint16_t>(index);
-    if (light2 * spot.estimate.still_variance > 0.5f * allowed_variance &&
-        record.level() < SightRecord::instants) {
-        record.refine_to(2 * record.level(), [&](int instant) {
-            queue_.push_back({number, static_cast<std::int8_t>(instant), -1});
-        });
-        return;
+LampTile::Pixel LampTile::sum_of(std::span<const Spot> spots) {
+    Pixel pixel;
+    float unshadowed = 0.0f, arrived = 0.0f;
+    for (const Spot& spot : spots) {
+        const float light2 = spot.light * spot.light;
+        unshadowed += spot.light;
+        arrived += spot.light * spot.estimate.share;
+        pixel.still_variance += light2 * spot.estimate.still_variance;
+        pixel.edge_variance += light2 * spot.estimate.edge_variance;
     }
-    for (int e = 0; e < record.edges(); ++e)
-        if (record.edge(e).movable && record.edge(e).width() > narrowest)
-            queue_.push_back({number, -1, static_cast<std::int8_t>(e)});
+    pixel.bright = std::max(arrived, least_share * unshadowed);
+    return pixel;
+}
+
+/// Queues rays to the edges of the pixels whose expected error is over the bound.
+void LampTile::narrow_doubtful() {
+    queue_.clear();
+    for_each_pixel([&](std::span<Spot> spots) {
+        const Pixel pixel = sum_of(spots);
+        const float allowed =
+            effort_->shadow_error * effort_->shadow_error * pixel.bright * pixel.bright;
+        if (left_variance() * pixel.edge_variance <= allowed) return;
+        for (Spot& spot : spots) {
+            const float part =
+                left_variance() * spot.light * spot.light * spot.estimate.edge_variance;
+            if (part * static_cast<float>(spots.size()) <= allowed) continue;
+            for (int e = 0; e < spot.record.edges(); ++e)
+                if (spot.record.edge(e).movable && spot.record.edge(e).width() > narrowest)
+                    queue_.push_back({static_cast<std::uint16_t>(&spot - spots_.data()), -1,
+                                      static_cast<std::int8_t>(e)});
+        }
+    });
 }
 
 /// Asks all that is queued, and estimates anew.

@@ -52,6 +52,12 @@ private:
         SightRecord record;
         SightRecord::Estimate estimate;
     };
+    /// Luminance and its variance by what its spots know.
+    struct Pixel {
+        float bright = 0.0f;  ///< that arrives; never far below what might
+        float still_variance = 0.0f;
+        float edge_variance = 0.0f;
+    };
     struct Ask {
         std::uint16_t spot;
         std::int8_t instant;  ///< on the lattice, or -1
@@ -76,9 +82,19 @@ private:
     void gather_spots(std::size_t block);
     int level_of(std::size_t block, const Spot& spot) const;
     void join_spot(std::size_t block, int lane, std::size_t sample);
-    void refine_doubtful();
+    template <class Visit>
+    void for_each_pixel(Visit visit);
+    static Pixel sum_of(std::span<const Spot> spots);
+    bool refine_together();
+    void narrow_doubtful();
+    template <class Visit>
+    void for_each_cell(Visit visit);
+    static float mean_share(std::span<Spot* const> cell);
+    void compare_cells();
+    void blend_cells();
+    /// Share of its own variance that a pixel keeps when it is blended with its cell.
+    float left_variance() const { return 0.25f + 0.75f * own_share_; }
     float usual_share() const;
-    void improve(std::size_t spot, float allowed_variance);
     void ask_all(const Job& job, std::size_t block);
     void answer(const Job& job, std::size_t block, std::size_t first, int count);
     glm::vec3 unshadowed(const Job& job, std::size_t block, std::size_t sample, int lane) const;
@@ -95,6 +111,7 @@ private:
     std::array<First, tile_blocks> first_;
     std::array<std::uint32_t, tile_blocks> key_;
     std::vector<Spot> spots_;
+    float own_share_ = 1.0f;  ///< of a pixel's departure from its cell's mean that is real
     std::vector<Ask> queue_;
     TileOf<glm::vec3> reflected_lxs_;
     std::uint64_t rays_asked_ = 0;

@@ -6,7 +6,9 @@
 // unbiased estimate (offsets differ from spot to spot). An edge between two instants lies anywhere
 // in its step, variance 1/12 step^2; `narrow` halves the step by another ray. Edges beside a run of
 // one instant are left alone, and those of a run of two that turns out shorter than two steps: such
-// runs are met in proportion to their length, so each that is met counts as full steps.
+// runs are met in proportion to their length, so each that is met counts as full steps. For the
+// same reason a lattice may be refined only for all spots of a neighbourhood together: refined where
+// a thin shadow was met, and not where it was missed, it would come out too light.
 #pragma once
 
 #include <array>
