@@ -10,7 +10,6 @@ namespace lampflight {
 struct Effort {
     int film_samples;     ///< rays from the lens a pixel where surfaces meet; an even power of two
     int plain_samples;    ///< where a block shows one surface; even
-    int instants_unshadowed;  ///< of a lamp's shutter a pixel, without rays; a power of two
     int first_instants;   ///< asked in each pixel of a plain block; a power of two up to 16
     int solved_instants;  ///< asked at first where a pixel is solved by itself; a power of two
     float smooth_error;   ///< what may pass unseen in the share of light on 2 x 2 pixels
@@ -21,12 +20,12 @@ struct Effort {
     int cell_directions;
 };
 
+/// At 960 x 640 pixels.
 constexpr Effort effort_of(Quality quality) {
     switch (quality) {
         case Quality::draft:
             return {.film_samples = 4,
                     .plain_samples = 2,
-                    .instants_unshadowed = 32,
                     .first_instants = 2,
                     .solved_instants = 8,
                     .smooth_error = 0.05f,
@@ -38,7 +37,6 @@ constexpr Effort effort_of(Quality quality) {
         case Quality::good:
             return {.film_samples = 8,
                     .plain_samples = 2,
-                    .instants_unshadowed = 64,
                     .first_instants = 4,
                     .solved_instants = 16,
                     .smooth_error = 0.012f,
@@ -52,7 +50,6 @@ constexpr Effort effort_of(Quality quality) {
     }
     return {.film_samples = 16,
             .plain_samples = 4,
-            .instants_unshadowed = 128,
             .first_instants = 8,
             .solved_instants = 32,
             .smooth_error = 0.005f,
@@ -62,6 +59,11 @@ constexpr Effort effort_of(Quality quality) {
             .cell_instants = 32,
             .cell_directions = 64};
 }
+
+/// The same quality for another number of pixels. Pictures are looked at in one size, where many
+/// small pixels may each err more for the same noise: errors go with the picture's side, instants
+/// against it, within bounds that no pixel should leave however closely it is looked at.
+Effort scaled_to(Effort effort, const glm::ivec2& pixels);
 
 /// Place of a film sample within its pixel, in (0, 1)^2; a pixel is the mean over these. The
 /// Hammersley set of a power of two: their own mean is the pixel's middle.

@@ -27,8 +27,6 @@ constexpr float spot_slope = 0.3f;
 
 constexpr int most_rounds = 8;
 
-// A film sample's unshadowed light is summed over at least every so manyth instant.
-constexpr int most_unshadowed_step = 2;
 constexpr std::array<int, 8> spot_offsets{0, 2, 4, 6, 1, 3, 5, 7};
 
 float grey(const glm::vec3& colour) {
@@ -110,7 +108,7 @@ void LampTile::set_clocks(const Job& job) {
                 if (has_lane(points.found, i)) found[clock_number(b)].push_back({&points, i});
     for (std::size_t c = 0; c < clock_.size(); ++c) {
         if (found[c].empty()) continue;
-        constexpr std::size_t most_places = 8;
+        constexpr std::size_t most_places = 5;
         std::array<LightClock::Place, most_places> few;
         const std::size_t count = std::min(most_places, found[c].size());
         for (std::size_t p = 0; p < count; ++p)
@@ -125,17 +123,13 @@ void LampTile::measure(const Job& job, std::size_t block) {
     const BlockSurfaces& samples = view_->blocks[block];
     dark_[block] = true;
     unshadowed_lxs_[block].clear();
-    const int step =
-        std::min(static_cast<int>(samples.size()) * LightClock::instants / effort_->instants_unshadowed,
-                 most_unshadowed_step);
-    for (std::size_t j = 0; j < samples.size(); ++j) {
+    for (const SurfacePacket& points : samples) {
         Lanes& light_lxs = unshadowed_lxs_[block].emplace_back();
         light_lxs.lane.fill(0.0f);
-        if (samples[j].found == 0) continue;
-        const int first = static_cast<int>(j) % std::max(step, 1);
-        light_lxs = clock_of(block).unshadowed_lxs(job.track, samples[j], first, std::max(step, 1));
+        if (points.found == 0) continue;
+        light_lxs = clock_of(block).unshadowed_lxs(job.track, points);
         for (int i = 0; i < packet_size; ++i)
-            if (!has_lane(samples[j].found, i) || light_lxs[i] < least_light_lxs)
+            if (!has_lane(points.found, i) || light_lxs[i] < least_light_lxs)
                 light_lxs[i] = 0.0f;
             else
                 dark_[block] = false;

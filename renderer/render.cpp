@@ -153,7 +153,7 @@ std::optional<std::vector<ExposedTake>> expose(const Shoot& shoot, const RenderS
                                                const std::vector<std::string>& only_takes) {
     const std::vector<const Take*> takes = wanted_takes(shoot, only_takes);
     const std::vector<StagePlan> plans = stage_plans(shoot, takes);
-    const Effort effort = effort_of(settings.quality);
+    const Effort effort = scaled_to(effort_of(settings.quality), shoot.camera.pixels);
     const Sky sky(shoot.sky);
     std::vector<ExposedTake> exposed;
     for (const Take* take : takes) exposed.push_back(unexposed(shoot, *take));

@@ -2,6 +2,8 @@
 
 #include <algorithm>
 #include <cmath>
+
+#include <limits>
 #include <numeric>
 
 #include "renderer/directions.h"
@@ -16,7 +18,13 @@ constexpr int most_legs = 16;
 constexpr float dim_share = 0.25f;   // of the brightest point's light
 constexpr float even_share = 0.35f;  // of the clock, spread evenly whatever the light does
 
+// A probe a step of this share of the distance to the lamp finds how its light comes and goes.
+constexpr float near_share = 0.2f;
+
 constexpr float least_light = 1e-20f;  // less can't be divided by
+
+constexpr float gauss_place = 0.57735027f;  // of the half stretch: 1 / sqrt 3
+constexpr std::size_t most_stretches = LightClock::instants / 2;
 
 // A shadow ray stops short of the lamp's own place.
 constexpr float shadow_reach = 0.9999f;
@@ -66,42 +74,55 @@ LaneVectors everywhere(const glm::vec3& value) {
     return lanes;
 }
 
-using LightByTime = std::array<float, LampLeg::probe_times>;
+/// Unshadowed light at even instants of a leg.
+using LightByTime = std::vector<float>;
 
-LightByTime probe(const LampTrack& track, const LampLeg& leg, const LightClock::Place& place) {
+void probe(const LampTrack& track, std::span<const LampInstants> probes,
+           const LightClock::Place& place, LightByTime& light) {
     const LaneVectors position_m = everywhere(place.packet->position_m.at(place.lane));
     const LaneVectors normal = everywhere(place.packet->normal.at(place.lane));
-    LightByTime light;
-    for (std::size_t k = 0; k < leg.probes.size(); ++k) {
+    light.resize(probes.size() * packet_size);
+    for (std::size_t k = 0; k < probes.size(); ++k) {
         Lanes light_lx;
-        unshadowed_lx(track, EachLane{leg.probes[k]}, position_m, normal, light_lx);
-        std::ranges::copy(light_lx.lane, light.begin() + k * packet_size);
+        unshadowed_lx(track, EachLane{probes[k]}, position_m, normal, light_lx);
+        std::ranges::copy(light_lx.lane, light.begin() + static_cast<std::ptrdiff_t>(k * packet_size));
     }
-    return light;
 }
 
 /// The most that any of the points gets of its own light, so that where they differ no one's bright
 /// moment is passed over. Dim points count less: the pixel's light is not theirs.
-LightByTime light_by_time(const LampTrack& track, const LampLeg& leg,
+LightByTime light_by_time(const LampTrack& track, std::span<const LampInstants> probes,
                           std::span<const LightClock::Place> places) {
-    constexpr std::size_t most_places = 8;
-    std::array<LightByTime, most_places> probed;
-    std::array<float, most_places> totals;
-    const std::size_t count = std::min(places.size(), most_places);
+    std::vector<LightByTime> probed(places.size());
+    std::vector<float> totals(places.size());
     float brightest = 0.0f;
-    for (std::size_t p = 0; p < count; ++p) {
-        probed[p] = probe(track, leg, places[p]);
+    for (std::size_t p = 0; p < places.size(); ++p) {
+        probe(track, probes, places[p], probed[p]);
         totals[p] = std::accumulate(probed[p].begin(), probed[p].end(), 0.0f);
         brightest = std::max(brightest, totals[p]);
     }
-    LightByTime light{};
+    LightByTime light(probes.size() * packet_size, 0.0f);
     if (brightest <= least_light) return light;
-    for (std::size_t p = 0; p < count; ++p) {
+    for (std::size_t p = 0; p < places.size(); ++p) {
         const float per_total = 1.0f / std::max(totals[p], dim_share * brightest);
         for (std::size_t k = 0; k < light.size(); ++k)
             light[k] = std::max(light[k], probed[p][k] * per_total);
     }
     return light;
+}
+
+/// Least distance of any of the places to the lamp at any coarse instant.
+float least_distance_m(const LampLeg& leg, std::span<const LightClock::Place> places) {
+    float least_m2 = std::numeric_limits<float>::infinity();
+    for (const LightClock::Place& place : places) {
+        const glm::vec3 here_m = place.packet->position_m.at(place.lane);
+        for (const LampInstants& probe : leg.probes.front())
+            for (int i = 0; i < packet_size; ++i) {
+                const glm::vec3 off_m = probe.position_m.at(i) - here_m;
+                least_m2 = std::min(least_m2, glm::dot(off_m, off_m));
+            }
+    }
+    return std::sqrt(least_m2);
 }
 
 /// Points of the unit disc for the lamp's face, taken in turn.
@@ -147,14 +168,20 @@ std::vector<LampLeg> legs_of(const LampTrack& track) {
         LampLeg& leg = legs[l];
         leg.from_s = burning_s * static_cast<float>(l);
         leg.burning_s = burning_s;
-        for (std::size_t p = 0; p < leg.probes.size(); ++p) {
-            Lanes time_s;
-            for (int i = 0; i < packet_size; ++i)
-                time_s[i] =
-                    leg.from_s +
-                    burning_s * (static_cast<float>(p * packet_size) + static_cast<float>(i) + 0.5f) /
-                        LampLeg::probe_times;
-            track.at(time_s, leg.probes[p]);
+        leg.length_m = track.path_length_m() / static_cast<float>(count);
+        std::size_t packets = 4;
+        for (std::vector<LampInstants>& probes : leg.probes) {
+            probes.resize(packets);
+            const float step_s = burning_s / static_cast<float>(packets * packet_size);
+            for (std::size_t p = 0; p < packets; ++p) {
+                Lanes time_s;
+                for (int i = 0; i < packet_size; ++i)
+                    time_s[i] =
+                        leg.from_s + step_s * (static_cast<float>(p * packet_size) +
+                                               static_cast<float>(i) + 0.5f);
+                track.at(time_s, probes[p]);
+            }
+            packets *= 4;
         }
     }
     return legs;
@@ -163,16 +190,28 @@ std::vector<LampLeg> legs_of(const LampTrack& track) {
 LightClock::LightClock(const LampTrack& track, const LampLeg& leg, std::span<const Place> places,
                        float shift)
     : shift_(shift) {
-    LightByTime light{};
-    if (track.moves()) light = light_by_time(track, leg, places);
+    std::size_t fineness = 0;
+    if (track.moves() && !places.empty()) {
+        const float near_m = near_share * least_distance_m(leg, places);
+        float step_m = leg.length_m / static_cast<float>(leg.probes[0].size() * packet_size);
+        for (; fineness + 1 < leg.probes.size() && step_m > near_m; step_m *= 0.25f) ++fineness;
+    }
+
+    stretches_ = fineness == 0 ? most_stretches / 2 : most_stretches;
+    const std::vector<LampInstants>& probes = leg.probes[fineness];
+    LightByTime light;
+    if (track.moves())
+        light = light_by_time(track, probes, places);
+    else
+        light.assign(probes.size() * packet_size, 0.0f);
     const float total = std::accumulate(light.begin(), light.end(), 0.0f);
+    const auto steps = static_cast<float>(light.size());
     for (float& share : light)
-        share = total > 0.0f
-                    ? (1.0f - even_share) * share / total + even_share / LampLeg::probe_times
-                    : 1.0f / LampLeg::probe_times;
+        share = total > 0.0f ? (1.0f - even_share) * share / total + even_share / steps
+                             : 1.0f / steps;
 
     // Inverts the running sum of the shares at even steps.
-    const float step_s = leg.burning_s / LampLeg::probe_times;
+    const float step_s = leg.burning_s / steps;
     std::size_t step = 0;
     float before = 0.0f;
     for (int i = 0; i <= cells; ++i) {
@@ -184,28 +223,36 @@ LightClock::LightClock(const LampTrack& track, const LampLeg& leg, std::span<con
     }
     edges_s_.front() = leg.from_s;
     edges_s_.back() = leg.from_s + leg.burning_s;
-
-    static_assert(instants == cells);
-    for (std::size_t i = 0; i < instants; ++i)
-        rate_s_[i] = static_cast<float>(cells) * (edges_s_[i + 1] - edges_s_[i]);
-    fill(track, shift, lamp_);
-    fill(track, 0.5f, middle_);
+    set_instants(track);
 }
 
-/// The lamp at a place within every step.
-void LightClock::fill(const LampTrack& track, float within,
-                      std::array<LampInstant, instants>& table) const {
-    for (std::size_t first = 0; first < instants; first += packet_size) {
-        Lanes time_s;
-        for (std::size_t i = 0; i < packet_size; ++i)
-            time_s.lane[i] = edges_s_[first + i] +
-                             within * (edges_s_[first + i + 1] - edges_s_[first + i]);
-        LampInstants lamp;
-        track.at(time_s, lamp);
-        for (std::size_t i = 0; i < packet_size; ++i)
-            table[first + i] = {lamp.position_m.at(static_cast<int>(i)),
-                                lamp.aim.at(static_cast<int>(i))};
-    }
+void LightClock::set_instants(const LampTrack& track) {
+    static_assert(instants == cells);
+    // Sixteen at a time: `time_s(i)` goes to table[i].
+    const auto fill = [&](auto time_s, LampInstant* table, std::size_t count) {
+        for (std::size_t first = 0; first < count; first += packet_size) {
+            Lanes times_s;
+            for (std::size_t i = 0; i < packet_size; ++i) times_s.lane[i] = time_s(first + i);
+            LampInstants lamp;
+            track.at(times_s, lamp);
+            for (std::size_t i = 0; i < packet_size; ++i)
+                table[first + i] = {lamp.position_m.at(static_cast<int>(i)),
+                                    lamp.aim.at(static_cast<int>(i))};
+        }
+    };
+    for (std::size_t i = 0; i < instants; ++i)
+        rate_s_[i] = static_cast<float>(cells) * (edges_s_[i + 1] - edges_s_[i]);
+    fill([&](std::size_t i) { return edges_s_[i] + shift_ * (edges_s_[i + 1] - edges_s_[i]); },
+         lamp_.data(), instants);
+    const std::size_t steps = instants / stretches_;
+    fill(
+        [&](std::size_t i) {
+            const float from_s = edges_s_[steps * (i / 2)];
+            const float to_s = edges_s_[steps * (i / 2 + 1)];
+            const float side = i % 2 == 0 ? -gauss_place : gauss_place;
+            return 0.5f * (from_s + to_s) + 0.5f * side * (to_s - from_s);
+        },
+        gauss_.data(), 2 * stretches_);
 }
 
 void LightClock::aim(SightLines& lines, int lane, int instant) const {
@@ -227,17 +274,16 @@ void LightClock::aim(SightLines& lines, int lane, float instant, const LampTrack
     lines.rate_s[lane] = static_cast<float>(cells) * width_s;
 }
 
-Lanes LightClock::unshadowed_lxs(const LampTrack& track, const SurfacePacket& points, int first,
-                                 int step) const {
+Lanes LightClock::unshadowed_lxs(const LampTrack& track, const SurfacePacket& points) const {
     Lanes sum_lxs{};
-    for (int k = first; k < instants; k += step) {
-        const auto i = static_cast<std::size_t>(k);
+    const std::size_t steps = instants / stretches_;
+    for (std::size_t k = 0; k < 2 * stretches_; ++k) {
+        const std::size_t first = steps * (k / 2);
+        const float weight_s = 0.5f * (edges_s_[first + steps] - edges_s_[first]);
         Lanes light_lx;
-        unshadowed_lx(track, AllLanes{middle_[i]}, points.position_m, points.normal, light_lx);
-        for (int l = 0; l < packet_size; ++l) sum_lxs[l] += rate_s_[i] * light_lx[l];
+        unshadowed_lx(track, AllLanes{gauss_[k]}, points.position_m, points.normal, light_lx);
+        for (int i = 0; i < packet_size; ++i) sum_lxs[i] += weight_s * light_lx[i];
     }
-    const float share = static_cast<float>(step) / instants;
-    for (int l = 0; l < packet_size; ++l) sum_lxs[l] *= share;
     return sum_lxs;
 }
 

@@ -32,14 +32,13 @@
 
 namespace lampflight {
 
-/// A stretch of a lamp's burning time short enough for one light clock, with the lamp at a few
-/// instants of it.
+/// A stretch of a lamp's burning time short enough for one light clock, with the lamp at even
+/// instants of it: coarsely, and finely for what it passes close by.
 struct LampLeg {
-    static constexpr int probe_times = 64;
-
     float from_s;
     float burning_s;
-    std::array<LampInstants, probe_times / packet_size> probes;
+    float length_m;
+    std::array<std::vector<LampInstants>, 3> probes;  ///< 64, 256 and 1024 instants
 };
 
 /// The legs of a whole track: one for 60 m of path, up to 16.
@@ -86,21 +85,20 @@ public:
     void aim(SightLines& lines, int lane, int instant) const;
     void aim(SightLines& lines, int lane, float instant, const LampTrack& track) const;
 
-    /// Lux seconds at each found point of a packet with nothing in between: by the middle of every
-    /// `step`th step from `first` on; `step` divides `instants`.
-    Lanes unshadowed_lxs(const LampTrack& track, const SurfacePacket& points, int first,
-                         int step) const;
+    /// Lux seconds at each found point of a packet with nothing in between, by Gauss's rule of two
+    /// points on 16 stretches that carry like light, or on more where the lamp passes close by.
+    Lanes unshadowed_lxs(const LampTrack& track, const SurfacePacket& points) const;
 
 private:
-    void fill(const LampTrack& track, float within,
-              std::array<LampInstant, instants>& table) const;
+    void set_instants(const LampTrack& track);
 
     static constexpr int cells = 64;
     std::array<float, cells + 1> edges_s_{};
     float shift_ = 0.0f;
-    std::array<LampInstant, instants> lamp_;    ///< at the shifted instants
-    std::array<LampInstant, instants> middle_;  ///< halfway through each step: the midpoint rule
+    std::size_t stretches_ = 0;  ///< of Gauss's rule
+    std::array<LampInstant, instants> lamp_;  ///< at the shifted instants
     std::array<float, instants> rate_s_;
+    std::array<LampInstant, instants> gauss_;  ///< two a stretch
 };
 
 struct Sighted {

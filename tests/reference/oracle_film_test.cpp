@@ -112,7 +112,7 @@ void check_films(const std::string& name, const Shoot& shoot, Quality quality,
     for (const ExposedTake& exposed_take : *takes) {
         const Take& take = *find_named(shoot.takes, exposed_take.name);
         for (const OracleFilm& truth :
-             oracle_films(shoot, take, effort_of(quality), instants)) {
+             oracle_films(shoot, take, scaled_to(effort_of(quality), shoot.camera.pixels), instants)) {
             const std::vector<double> film =
                 luminances(layer_of(exposed_take, truth.lamp + ".surface"));
             const Apart apart = compare(film, truth);

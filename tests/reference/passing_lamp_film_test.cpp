@@ -200,7 +200,7 @@ TEST_CASE("a ring's light over the whole of an oblique picture") {
     const ExposedTake take = exposed(shoot, {.bounces = 0});
     const Image& film = layer_of(take, "lamp.surface");
     const Projection projection(shoot.camera);
-    const Effort effort = effort_of(Quality::good);
+    const Effort effort = scaled_to(effort_of(Quality::good), shoot.camera.pixels);
     const int samples = effort.plain_samples;  // level ground is plain
     const Stage stage(shoot, {});
     const Sky sky(shoot.sky);
