@@ -46,7 +46,7 @@ Lanes arrived(const LampTrack& track, const RayQuery& rays, const LightClock& cl
         for (int i = 0; i < packet_size; ++i)
             if (has_lane(points.found, i)) {
                 const auto rank = static_cast<int>(dither_rank[static_cast<std::size_t>(i)]);
-                lines.set(i, points, i, static_cast<std::uint32_t>(k * 5 + i * 4));
+                lines.set(i, points, i, step * k + rank % step);
                 clock.aim(lines, i, step * k + rank % step);
             }
         const Sighted seen = sight(track, rays, lines);

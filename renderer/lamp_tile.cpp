@@ -157,7 +157,7 @@ void LampTile::ask_first(const Job& job, std::size_t block) {
             const int number = first_offset(block, i) % step + step * m;
             instant[static_cast<std::size_t>(i)] = static_cast<std::uint8_t>(number);
             if (has_lane(points.found, i))
-                lines.set(i, points, i, static_cast<std::uint32_t>(number * 5 + i * 4));
+                lines.set(i, points, i, number);
             clock_of(block).aim(lines, i, number);
         }
         const Sighted seen = sight(job.track, job.rays, lines);
@@ -411,8 +411,7 @@ void LampTile::answer(const Job& job, std::size_t block, std::size_t first, int 
         // Film samples take turns on the lattice that the spot started with.
         const int turn = number * level_of(block, spot) / SightRecord::instants;
         const std::size_t sample = spot.sample[static_cast<std::size_t>(turn % spot.samples)];
-        lines.set(i, view_->blocks[block][sample], spot.lane,
-                  static_cast<std::uint32_t>(number * 5 + spot.lane * 4));
+        lines.set(i, view_->blocks[block][sample], spot.lane, number);
         if (ask.edge < 0)
             clock_of(block).aim(lines, i, number);
         else

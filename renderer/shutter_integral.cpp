@@ -24,7 +24,8 @@ constexpr float near_share = 0.2f;
 constexpr float least_light = 1e-20f;  // less can't be divided by
 
 constexpr float gauss_place = 0.57735027f;  // of the half stretch: 1 / sqrt 3
-constexpr std::size_t most_stretches = LightClock::instants / 2;
+constexpr int even_stretches = 16;
+constexpr std::size_t most_jumps = 12;  // more flashes than this go by as one glow
 
 // A shadow ray stops short of the lamp's own place.
 constexpr float shadow_reach = 0.9999f;
@@ -125,12 +126,34 @@ float least_distance_m(const LampLeg& leg, std::span<const LightClock::Place> pl
     return std::sqrt(least_m2);
 }
 
-/// Points of the unit disc for the lamp's face, taken in turn.
-const std::array<glm::vec2, 64>& face_places() {
+/// The lamp at `time_s(i)` goes to table[i], sixteen at a time.
+template <class Time>
+void fill_instants(const LampTrack& track, Time time_s, LampInstant* table, std::size_t count) {
+    for (std::size_t first = 0; first < count; first += packet_size) {
+        Lanes times_s;
+        for (std::size_t i = 0; i < packet_size; ++i) times_s.lane[i] = time_s(first + i);
+        LampInstants lamp;
+        track.at(times_s, lamp);
+        for (std::size_t i = 0; i < packet_size && first + i < count; ++i)
+            table[first + i] = {lamp.position_m.at(static_cast<int>(i)),
+                                lamp.aim.at(static_cast<int>(i))};
+    }
+}
+
+/// Places on the lamp's face for the instants of sixteen spots: those of a lattice of instants are
+/// spread evenly over it, turned from spot to spot.
+const std::array<std::array<glm::vec2, LightClock::instants>, packet_size>& face_places() {
     static const auto places = [] {
-        std::array<glm::vec2, 64> table;
-        for (std::size_t i = 0; i < table.size(); ++i)
-            table[i] = on_disc(plane_place(static_cast<std::uint32_t>(i)));
+        std::array<std::array<glm::vec2, LightClock::instants>, packet_size> table;
+        for (std::size_t spot = 0; spot < table.size(); ++spot)
+            for (std::uint32_t i = 0; i < LightClock::instants; ++i) {
+                // Every (64/n)th instant: with its bits mirrored, n that follow each other.
+                std::uint32_t mirrored = 0;
+                for (std::uint32_t bit = 0; bit < 6; ++bit)
+                    if ((i >> bit & 1u) != 0) mirrored |= 32u >> bit;
+                table[spot][i] =
+                    on_disc(plane_place(mirrored, {0.0f, dither_place(static_cast<int>(spot))}));
+            }
         return table;
     }();
     return places;
@@ -141,7 +164,7 @@ void aim_shadow_rays(const LampTrack& track, const SightLines& lines, RayPacket&
     const auto& places = face_places();
     Lanes place_x, place_y;
     for (std::size_t i = 0; i < packet_size; ++i) {
-        const glm::vec2& place = places[lines.face_place[i] % places.size()];
+        const glm::vec2& place = places[lines.spot[i]][lines.instant[i]];
         place_x.lane[i] = track.face_radius_m() * place.x;
         place_y.lane[i] = track.face_radius_m() * place.y;
     }
@@ -197,13 +220,13 @@ LightClock::LightClock(const LampTrack& track, const LampLeg& leg, std::span<con
         for (; fineness + 1 < leg.probes.size() && step_m > near_m; step_m *= 0.25f) ++fineness;
     }
 
-    stretches_ = fineness == 0 ? most_stretches / 2 : most_stretches;
     const std::vector<LampInstants>& probes = leg.probes[fineness];
     LightByTime light;
     if (track.moves())
         light = light_by_time(track, probes, places);
     else
         light.assign(probes.size() * packet_size, 0.0f);
+    const std::vector<float> probed = light;
     const float total = std::accumulate(light.begin(), light.end(), 0.0f);
     const auto steps = static_cast<float>(light.size());
     for (float& share : light)
@@ -224,33 +247,42 @@ LightClock::LightClock(const LampTrack& track, const LampLeg& leg, std::span<con
     edges_s_.front() = leg.from_s;
     edges_s_.back() = leg.from_s + leg.burning_s;
     set_instants(track);
+    set_stretches(track, leg, probed, fineness == 0 ? even_stretches : 2 * even_stretches);
 }
 
 void LightClock::set_instants(const LampTrack& track) {
     static_assert(instants == cells);
-    // Sixteen at a time: `time_s(i)` goes to table[i].
-    const auto fill = [&](auto time_s, LampInstant* table, std::size_t count) {
-        for (std::size_t first = 0; first < count; first += packet_size) {
-            Lanes times_s;
-            for (std::size_t i = 0; i < packet_size; ++i) times_s.lane[i] = time_s(first + i);
-            LampInstants lamp;
-            track.at(times_s, lamp);
-            for (std::size_t i = 0; i < packet_size; ++i)
-                table[first + i] = {lamp.position_m.at(static_cast<int>(i)),
-                                    lamp.aim.at(static_cast<int>(i))};
-        }
-    };
     for (std::size_t i = 0; i < instants; ++i)
         rate_s_[i] = static_cast<float>(cells) * (edges_s_[i + 1] - edges_s_[i]);
-    fill([&](std::size_t i) { return edges_s_[i] + shift_ * (edges_s_[i + 1] - edges_s_[i]); },
-         lamp_.data(), instants);
-    const std::size_t steps = instants / stretches_;
-    fill(
+    fill_instants(
+        track, [&](std::size_t i) { return edges_s_[i] + shift_ * (edges_s_[i + 1] - edges_s_[i]); },
+        lamp_.data(), instants);
+}
+
+void LightClock::set_stretches(const LampTrack& track, const LampLeg& leg,
+                               std::span<const float> light, int even) {
+    std::vector<float> ends_s;
+    const float until_s = leg.from_s + leg.burning_s;
+    for (const float jump_s : track.edges_s())
+        if (jump_s > leg.from_s && jump_s < until_s) ends_s.push_back(jump_s);
+    if (ends_s.size() > most_jumps) ends_s.clear();
+    const float step_s = leg.burning_s / static_cast<float>(light.size());
+    for (std::size_t k = 1; k < light.size() && ends_s.size() < most_jumps + 4; ++k)
+        if ((light[k] > 0.0f) != (light[k - 1] > 0.0f))
+            ends_s.push_back(leg.from_s + step_s * static_cast<float>(k));
+    even = std::min(even, static_cast<int>(most_stretches - ends_s.size()));
+    for (int i = 0; i <= even; ++i)
+        ends_s.push_back(edges_s_[static_cast<std::size_t>(i * cells / even)]);
+    std::ranges::sort(ends_s);
+
+    stretches_ = ends_s.size() - 1;
+    for (std::size_t k = 0; k < stretches_; ++k) stretch_s_[k] = ends_s[k + 1] - ends_s[k];
+    fill_instants(
+        track,
         [&](std::size_t i) {
-            const float from_s = edges_s_[steps * (i / 2)];
-            const float to_s = edges_s_[steps * (i / 2 + 1)];
+            const std::size_t k = std::min(i / 2, stretches_ - 1);
             const float side = i % 2 == 0 ? -gauss_place : gauss_place;
-            return 0.5f * (from_s + to_s) + 0.5f * side * (to_s - from_s);
+            return ends_s[k] + 0.5f * (1.0f + side) * stretch_s_[k];
         },
         gauss_.data(), 2 * stretches_);
 }
@@ -276,10 +308,8 @@ void LightClock::aim(SightLines& lines, int lane, float instant, const LampTrack
 
 Lanes LightClock::unshadowed_lxs(const LampTrack& track, const SurfacePacket& points) const {
     Lanes sum_lxs{};
-    const std::size_t steps = instants / stretches_;
     for (std::size_t k = 0; k < 2 * stretches_; ++k) {
-        const std::size_t first = steps * (k / 2);
-        const float weight_s = 0.5f * (edges_s_[first + steps] - edges_s_[first]);
+        const float weight_s = 0.5f * stretch_s_[k / 2];
         Lanes light_lx;
         unshadowed_lx(track, AllLanes{gauss_[k]}, points.position_m, points.normal, light_lx);
         for (int i = 0; i < packet_size; ++i) sum_lxs[i] += weight_s * light_lx[i];

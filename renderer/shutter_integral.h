@@ -51,14 +51,16 @@ struct SightLines {
     LaneVectors face_normal;
     LampInstants lamp;
     Lanes rate_s;  ///< seconds a unit of the light clock's share
-    std::array<std::uint32_t, packet_size> face_place;  ///< which spot of the lamp's face
+    std::array<std::uint8_t, packet_size> spot;     ///< which of sixteen neighbours, and its
+    std::array<std::uint8_t, packet_size> instant;  ///< instant: each looks elsewhere on the face
     LaneMask active = 0;
 
-    void set(int to, const SurfacePacket& points, int from, std::uint32_t place) {
+    void set(int to, const SurfacePacket& points, int from, int instant_of_64) {
         position_m.set(to, points.position_m.at(from));
         normal.set(to, points.normal.at(from));
         face_normal.set(to, points.face_normal.at(from));
-        face_place[static_cast<std::size_t>(to)] = place;
+        spot[static_cast<std::size_t>(to)] = static_cast<std::uint8_t>(from);
+        instant[static_cast<std::size_t>(to)] = static_cast<std::uint8_t>(instant_of_64);
         active |= 1u << to;
     }
 };
@@ -86,19 +88,24 @@ public:
     void aim(SightLines& lines, int lane, float instant, const LampTrack& track) const;
 
     /// Lux seconds at each found point of a packet with nothing in between, by Gauss's rule of two
-    /// points on 16 stretches that carry like light, or on more where the lamp passes close by.
+    /// points on 16 stretches that carry like light, or on more where the lamp passes close by;
+    /// stretches end where the lamp jumps across the dark or its light sets in or ends.
     Lanes unshadowed_lxs(const LampTrack& track, const SurfacePacket& points) const;
 
 private:
     void set_instants(const LampTrack& track);
+    void set_stretches(const LampTrack& track, const LampLeg& leg, std::span<const float> light,
+                       int even);
 
     static constexpr int cells = 64;
     std::array<float, cells + 1> edges_s_{};
     float shift_ = 0.0f;
-    std::size_t stretches_ = 0;  ///< of Gauss's rule
     std::array<LampInstant, instants> lamp_;  ///< at the shifted instants
     std::array<float, instants> rate_s_;
-    std::array<LampInstant, instants> gauss_;  ///< two a stretch
+    static constexpr std::size_t most_stretches = instants / 2;
+    std::size_t stretches_ = 0;                      ///< of Gauss's rule
+    std::array<float, most_stretches> stretch_s_{};  ///< their lengths
+    std::array<LampInstant, 2 * most_stretches> gauss_;
 };
 
 struct Sighted {
