@@ -27,6 +27,10 @@ constexpr float spot_slope = 0.3f;
 
 constexpr int most_rounds = 8;
 
+// Bounds on how far the weighing by the lamp's usual light moves a pixel's allowed error.
+constexpr float most_strict = 0.25f;
+constexpr float most_lenient = 8.0f;
+
 constexpr std::array<int, 8> spot_offsets{0, 2, 4, 6, 1, 3, 5, 7};
 
 float grey(const glm::vec3& colour) {
@@ -49,6 +53,38 @@ bool one_surface(const SurfacePacket& a, const SurfacePacket& b, int lane) {
 
 }  // namespace
 
+LegsOfLamp look_at(const LampTrack& track, const Viewfinder& finder, const glm::ivec2& pixels) {
+    LegsOfLamp lamp{&track, legs_of(track)};
+    constexpr int across = 12;
+    constexpr int down = 8;
+    float sum = 0.0f;
+    int lit = 0;
+    for (int place = 0; place < across * down; ++place) {
+        const glm::ivec2 corner_px(pixels.x * (place % across) / across + pixels.x / (2 * across),
+                                   pixels.y * (place / across) / down + pixels.y / (2 * down));
+        const SurfacePacket points = finder.glance(corner_px);
+        if (points.found == 0) continue;
+        std::array<LightClock::Place, packet_size> places;
+        std::size_t count = 0;
+        for (int i = 0; i < packet_size; ++i)
+            if (has_lane(points.found, i)) places[count++] = {&points, i};
+        float light = 0.0f;
+        for (const LampLeg& leg : lamp.legs) {
+            const LightClock clock(track, leg, std::span(places.data(), std::min<std::size_t>(count, 2)),
+                                   0.5f);
+            const Lanes lxs = clock.unshadowed_lxs(track, points);
+            for (std::size_t p = 0; p < count; ++p)
+                light += grey(points.reflectance.at(places[p].lane)) * lxs[places[p].lane] /
+                         static_cast<float>(count);
+        }
+        if (light < least_light_lxs) continue;
+        sum += light;
+        ++lit;
+    }
+    if (lit > 0) lamp.usual_light = sum / static_cast<float>(lit);
+    return lamp;
+}
+
 int LampTile::first_offset(std::size_t block, int lane) const {
     const int rank = static_cast<int>(dither_rank[static_cast<std::size_t>(lane)]);
     return (rank + static_cast<int>(key_[block] & 15u)) % 16;
@@ -66,7 +102,7 @@ void LampTile::begin(const TileView& view, const Effort& effort, std::uint32_t s
 
 void LampTile::light(const LegsOfLamp& lamp, const RayQuery& rays) {
     reflected_lxs_.fill(glm::vec3(0.0f));
-    for (const LampLeg& leg : lamp.legs) light_leg({*lamp.track, leg, rays});
+    for (const LampLeg& leg : lamp.legs) light_leg({*lamp.track, leg, rays, lamp.usual_light});
 }
 
 void LampTile::light_leg(const Job& job) {
@@ -79,7 +115,8 @@ void LampTile::light_leg(const Job& job) {
     // All are fitted before any is read: a pixel blends the fits around it.
     std::array<bool, tile_blocks> smooth{};
     for (std::size_t b = 0; b < tile_blocks; ++b)
-        smooth[b] = !dark_[b] && view_->plain[b] && field_.fit(b, effort_->smooth_error);
+        smooth[b] = !dark_[b] && view_->plain[b] && 
+                    field_.fit(b, effort_->smooth_error * leniency(job, b));
     for (std::size_t b = 0; b < tile_blocks; ++b) {
         if (dark_[b]) continue;
         if (!smooth[b]) {
@@ -116,6 +153,19 @@ void LampTile::set_clocks(const Job& job) {
         clock_[c] = LightClock(job.track, job.leg, std::span(few.data(), count),
                                hashed_place(seed_, static_cast<std::uint32_t>(c)));
     }
+}
+
+/// How much more of its own light than usual a block may err by: the root of how much less it has.
+float LampTile::leniency(const Job& job, std::size_t block) const {
+    if (job.usual_light <= 0.0f) return 1.0f;
+    float light = 0.0f;
+    for (std::size_t j = 0; j < unshadowed_lxs_[block].size(); ++j)
+        for (int i = 0; i < packet_size; ++i)
+            light += grey(view_->blocks[block][j].reflectance.at(i)) *
+                     unshadowed_lxs_[block][j][i];
+    light *= view_->sample_share(block) / packet_size;
+    return std::clamp(std::sqrt(job.usual_light / std::max(light, 1e-20f)), most_strict,
+                      most_lenient);
 }
 
 /// The light that would reach a block's film samples.
@@ -201,9 +251,9 @@ void LampTile::join_spot(std::size_t block, int lane, std::size_t sample) {
 /// Instants that a spot starts with: more where it stands for more of its pixel.
 int LampTile::level_of(std::size_t block, const Spot& spot) const {
     const auto all = static_cast<int>(view_->blocks[block].size());
-    const int wanted = 4 * effort_->solved_instants * spot.samples / all;
-    return std::clamp(static_cast<int>(std::bit_floor(static_cast<unsigned>(wanted))), 4,
-                      effort_->solved_instants);
+    const int wanted = 4 * solved_instants_ * spot.samples / all;
+    return std::clamp(static_cast<int>(std::bit_floor(static_cast<unsigned>(wanted))),
+                      std::min(4, solved_instants_), solved_instants_);
 }
 
 void LampTile::gather_spots(std::size_t block) {
@@ -226,6 +276,10 @@ void LampTile::gather_spots(std::size_t block) {
 void LampTile::solve(const Job& job, std::size_t block) {
     gather_spots(block);
     own_share_ = 1.0f;
+    const double wanted = effort_->solved_instants / static_cast<double>(leniency(job, block));
+    solved_instants_ = std::clamp(
+        1 << std::max(0, static_cast<int>(std::lround(std::log2(wanted)))),
+        effort_->first_instants, SightRecord::instants);
     queue_.clear();
     const bool begun = view_->plain[block];
     int of_lane = 0;
@@ -245,14 +299,12 @@ void LampTile::solve(const Job& job, std::size_t block) {
             queue_.push_back({static_cast<std::uint16_t>(s), static_cast<std::int8_t>(instant), -1});
         });
     }
-    // Instant by instant: neighbours that look at the lamp together make coherent packets.
-    std::ranges::stable_sort(queue_, {}, &Ask::instant);
     do {
         ask_all(job, block);
         if (begun) compare_cells();
-    } while (refine_together());
+    } while (refine_together(job.usual_light));
     for (int round = 0; round < most_rounds; ++round) {
-        narrow_doubtful();
+        narrow_doubtful(job.usual_light);
         if (queue_.empty()) break;
         ask_all(job, block);
         if (begun) compare_cells();
@@ -267,13 +319,13 @@ void LampTile::solve(const Job& job, std::size_t block) {
 }
 
 /// Queues a finer lattice for all spots of the block, if that is what it takes.
-bool LampTile::refine_together() {
+bool LampTile::refine_together(float usual_light) {
     queue_.clear();
     float error = 0.0f, allowed = 0.0f;
     for_each_pixel([&](std::span<const Spot> spots) {
         const Pixel pixel = sum_of(spots);
         error += left_variance() * pixel.still_variance;
-        allowed += effort_->shadow_error * effort_->shadow_error * pixel.bright * pixel.bright;
+        allowed += allowed_variance(pixel, usual_light);
     });
     if (error <= allowed) return false;
     for (std::size_t s = 0; s < spots_.size(); ++s)
@@ -366,13 +418,22 @@ LampTile::Pixel LampTile::sum_of(std::span<const Spot> spots) {
     return pixel;
 }
 
+float LampTile::allowed_variance(const Pixel& pixel, float usual_light) const {
+    const float weight =
+        usual_light > 0.0f
+            ? std::clamp(usual_light / pixel.bright, most_strict * most_strict,
+                         most_lenient * most_lenient)
+            : 1.0f;
+    const float error = effort_->shadow_error * pixel.bright;
+    return error * error * weight;
+}
+
 /// Queues rays to the edges of the pixels whose expected error is over the bound.
-void LampTile::narrow_doubtful() {
+void LampTile::narrow_doubtful(float usual_light) {
     queue_.clear();
     for_each_pixel([&](std::span<Spot> spots) {
         const Pixel pixel = sum_of(spots);
-        const float allowed =
-            effort_->shadow_error * effort_->shadow_error * pixel.bright * pixel.bright;
+        const float allowed = allowed_variance(pixel, usual_light);
         if (left_variance() * pixel.edge_variance <= allowed) return;
         for (Spot& spot : spots) {
             const float part =
@@ -386,8 +447,24 @@ void LampTile::narrow_doubtful() {
     });
 }
 
+/// Puts the queue in the order of instants (a counting sort): neighbours that look at the lamp
+/// together make coherent packets.
+void LampTile::sort_queue() {
+    const auto instant_of = [&](const Ask& ask) {
+        return static_cast<std::size_t>(
+            ask.edge < 0 ? ask.instant : spots_[ask.spot].record.edge(ask.edge).before);
+    };
+    std::array<std::size_t, SightRecord::instants + 1> first{};
+    for (const Ask& ask : queue_) ++first[instant_of(ask) + 1];
+    for (std::size_t i = 1; i < first.size(); ++i) first[i] += first[i - 1];
+    sorted_.resize(queue_.size());
+    for (const Ask& ask : queue_) sorted_[first[instant_of(ask)]++] = ask;
+    std::swap(queue_, sorted_);
+}
+
 /// Asks all that is queued, and estimates anew.
 void LampTile::ask_all(const Job& job, std::size_t block) {
+    sort_queue();
     for (std::size_t first = 0; first < queue_.size(); first += packet_size)
         answer(job, block, first,
                static_cast<int>(std::min<std::size_t>(packet_size, queue_.size() - first)));

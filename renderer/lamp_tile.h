@@ -24,7 +24,14 @@ namespace lampflight {
 struct LegsOfLamp {
     const LampTrack* track;
     std::vector<LampLeg> legs;
+    /// What it typically leaves on the film: luminance over time, times pi. Errors are weighed
+    /// halfway between each pixel's own light and this: a pixel at a hundredth of it may err ten
+    /// times as much of its own. 0 weighs by the pixel alone.
+    float usual_light = 0.0f;
 };
+
+/// Cuts a lamp into legs and looks at a hundred places on the film for its usual light.
+LegsOfLamp look_at(const LampTrack& track, const Viewfinder& finder, const glm::ivec2& pixels);
 
 class LampTile {
 public:
@@ -72,6 +79,7 @@ private:
         const LampTrack& track;
         const LampLeg& leg;
         const RayQuery& rays;
+        float usual_light;
     };
 
     void light_leg(const Job& job);
@@ -81,12 +89,15 @@ private:
     void solve(const Job& job, std::size_t block);
     void gather_spots(std::size_t block);
     int level_of(std::size_t block, const Spot& spot) const;
+    float leniency(const Job& job, std::size_t block) const;
+    float allowed_variance(const Pixel& pixel, float usual_light) const;
+    void sort_queue();
     void join_spot(std::size_t block, int lane, std::size_t sample);
     template <class Visit>
     void for_each_pixel(Visit visit);
     static Pixel sum_of(std::span<const Spot> spots);
-    bool refine_together();
-    void narrow_doubtful();
+    bool refine_together(float usual_light);
+    void narrow_doubtful(float usual_light);
     template <class Visit>
     void for_each_cell(Visit visit);
     static float mean_share(std::span<Spot* const> cell);
@@ -111,6 +122,8 @@ private:
     std::array<First, tile_blocks> first_;
     std::array<std::uint32_t, tile_blocks> key_;
     std::vector<Spot> spots_;
+    int solved_instants_ = 0;  ///< of the block at hand
+    std::vector<Ask> sorted_;
     float own_share_ = 1.0f;  ///< of a pixel's departure from its cell's mean that is real
     std::vector<Ask> queue_;
     TileOf<glm::vec3> reflected_lxs_;

@@ -12,6 +12,9 @@
 namespace lampflight {
 namespace {
 
+// As many times as far as the lamp is from what it lights, a leg may be long.
+constexpr float leg_over_height = 9.0f;
+constexpr float shortest_leg_m = 10.0f;
 constexpr float longest_leg_m = 60.0f;
 constexpr int most_legs = 16;
 
@@ -183,8 +186,13 @@ void aim_shadow_rays(const LampTrack& track, const SightLines& lines, RayPacket&
 }  // namespace
 
 std::vector<LampLeg> legs_of(const LampTrack& track) {
-    const int count = std::clamp(
-        static_cast<int>(std::ceil(track.path_length_m() / longest_leg_m)), 1, most_legs);
+    float height_m = longest_leg_m;
+    for (int i = 0; i < 64; ++i)
+        height_m = std::min(height_m,
+                            track.at(track.lit_s() * (static_cast<float>(i) + 0.5f) / 64.0f).position_m.z);
+    const float longest_m = std::clamp(leg_over_height * height_m, shortest_leg_m, longest_leg_m);
+    const int count =
+        std::clamp(static_cast<int>(std::ceil(track.path_length_m() / longest_m)), 1, most_legs);
     std::vector<LampLeg> legs(static_cast<std::size_t>(count));
     const float burning_s = track.lit_s() / static_cast<float>(count);
     for (std::size_t l = 0; l < legs.size(); ++l) {

@@ -41,7 +41,8 @@ struct LampLeg {
     std::array<std::vector<LampInstants>, 3> probes;  ///< 64, 256 and 1024 instants
 };
 
-/// The legs of a whole track: one for 60 m of path, up to 16.
+/// The legs of a whole track, up to 16: none longer than 60 m, nor than nine times the lamp's least
+/// height.
 std::vector<LampLeg> legs_of(const LampTrack& track);
 
 /// Points that each look for the lamp at an instant of their own.

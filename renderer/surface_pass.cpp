@@ -34,7 +34,8 @@ public:
           light_(light),
           effort_(effort),
           films_(films) {
-        for (const LampTrack& track : light.lamps) lamps_.push_back({&track, legs_of(track)});
+        for (const LampTrack& track : light.lamps)
+            lamps_.push_back(look_at(track, finder_, camera.pixels));
     }
 
     void run(const glm::ivec2& corner_px, Workspace& work) const {

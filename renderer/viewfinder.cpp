@@ -82,6 +82,11 @@ void Viewfinder::add_samples(std::size_t block, int until, TileView& view) const
     }
 }
 
+SurfacePacket Viewfinder::glance(const glm::ivec2& corner_px) const {
+    const RayPacket rays = film_rays(corner_px, 0, 0);
+    return stage_.surfaces(rays, stage_.rays().closest(rays), spread_);
+}
+
 void Viewfinder::see(const glm::ivec2& corner_px, TileView& view) const {
     view.corner_px = corner_px;
     view.sky_cd_m2.fill(glm::vec3(0.0f));

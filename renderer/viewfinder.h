@@ -38,6 +38,9 @@ public:
 
     void see(const glm::ivec2& corner_px, TileView& view) const;
 
+    /// What a block of 4 x 4 pixels with this corner sees in one film sample a pixel.
+    SurfacePacket glance(const glm::ivec2& corner_px) const;
+
     glm::vec3 lens_m() const { return glm::vec3(projection_.position_m()); }
     /// Width of a pixel per unit of distance from the lens.
     float spread() const { return spread_; }
