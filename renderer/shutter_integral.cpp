@@ -265,6 +265,13 @@ void LightClock::set_instants(const LampTrack& track) {
     fill_instants(
         track, [&](std::size_t i) { return edges_s_[i] + shift_ * (edges_s_[i + 1] - edges_s_[i]); },
         lamp_.data(), instants);
+    // An instant stands for half a step on either side of it, whatever steps of the clock that is.
+    const std::size_t aside = shift_ < 0.5f ? 0 : 2;
+    const float share = std::abs(shift_ - 0.5f);
+    for (std::size_t i = 0; i < instants; ++i) {
+        const std::size_t beside = std::clamp<std::size_t>(i + aside, 1, instants) - 1;
+        shifted_rate_s_[i] = (1.0f - share) * rate_s_[i] + share * rate_s_[beside];
+    }
 }
 
 void LightClock::set_stretches(const LampTrack& track, const LampLeg& leg,
@@ -299,7 +306,7 @@ void LightClock::aim(SightLines& lines, int lane, int instant) const {
     const auto i = static_cast<std::size_t>(instant);
     lines.lamp.position_m.set(lane, lamp_[i].position_m);
     lines.lamp.aim.set(lane, lamp_[i].aim);
-    lines.rate_s[lane] = rate_s_[i];
+    lines.rate_s[lane] = shifted_rate_s_[i];
 }
 
 void LightClock::aim(SightLines& lines, int lane, float instant, const LampTrack& track) const {

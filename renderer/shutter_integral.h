@@ -102,7 +102,8 @@ private:
     std::array<float, cells + 1> edges_s_{};
     float shift_ = 0.0f;
     std::array<LampInstant, instants> lamp_;  ///< at the shifted instants
-    std::array<float, instants> rate_s_;
+    std::array<float, instants> rate_s_;          ///< of each step
+    std::array<float, instants> shifted_rate_s_;  ///< of a step about each shifted instant
     static constexpr std::size_t most_stretches = instants / 2;
     std::size_t stretches_ = 0;                      ///< of Gauss's rule
     std::array<float, most_stretches> stretch_s_{};  ///< their lengths

@@ -147,6 +147,32 @@ TEST_CASE("unshadowed light by a few steps, and by rays in the open") {
     }
 }
 
+// Half of a symmetric pass brings half of the light, wherever in their steps the instants lie. A
+// sum whose steps began at the instants instead of lying about them would be off by 1 %.
+TEST_CASE("instants stand for the steps about them") {
+    const LampTrack track = track_of(pass_over(bare_lamp("lamp", 100.0), 20.0));
+    const SurfacePacket points = ground_points({0.05f, 0.35f});
+    const std::array<LightClock::Place, 1> abreast{{{&points, 5}}};  // of the pass's middle
+    const Mesh nothing;
+    const RayQuery open({&nothing});
+    for (const float shift : {0.02f, 0.25f, 0.5f, 0.75f, 0.98f}) {
+        const LightClock clock(track, legs_of(track).front(), abreast, shift);
+        double all = 0.0, late = 0.0;
+        for (int k = 0; k < LightClock::instants; ++k) {
+            SightLines lines{};
+            lines.set(5, points, 5, 0);
+            clock.aim(lines, 5, k);
+            const auto light = static_cast<double>(sight(track, open, lines).light_lxs[5]);
+            all += light;
+            // What lies about the instant that is abreast counts for its part beyond.
+            const double beyond = static_cast<double>(k) + static_cast<double>(shift) - 32.0;
+            late += std::clamp(beyond + 0.5, 0.0, 1.0) * light;
+        }
+        // The lattice itself is off the clock's ends by a part of a step, which is dim there.
+        CHECK_WITHIN(late / all, 0.5, 0.003);
+    }
+}
+
 TEST_CASE("lanes without a surface ask nothing") {
     const LampTrack track = track_of(pass_over(bare_lamp("lamp", 100.0), 20.0));
     const Mesh nothing;
