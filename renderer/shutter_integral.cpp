@@ -310,8 +310,8 @@ void LightClock::aim(SightLines& lines, int lane, int instant) const {
 }
 
 void LightClock::aim(SightLines& lines, int lane, float instant, const LampTrack& track) const {
-    const float place = std::clamp((instant + shift_) * (static_cast<float>(cells) / instants), 0.0f,
-                                   static_cast<float>(cells));
+    // The clock is a ring: past its last instant comes its beginning.
+    const float place = fraction((instant + shift_) / instants) * static_cast<float>(cells);
     const auto cell = std::min(static_cast<std::size_t>(place), std::size_t{cells - 1});
     const float width_s = edges_s_[cell + 1] - edges_s_[cell];
     const LampInstant lamp =

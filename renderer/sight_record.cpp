@@ -42,39 +42,47 @@ void SightRecord::find_edges(bool lamp_moves) {
     in_time_ = lamp_moves;
     if (!lamp_moves) return;
     const int step = instants / level_;
-    const int first = offset_ % step;
     const auto lit_at = [&](int i) { return (lit_ >> i & 1u) != 0; };
-    int run = 0;         // instants since the last edge
-    int before = -1;     // the last instant with light
-    for (int i = first; i < instants; i += step) {
-        if (light_[static_cast<std::size_t>(i)] <= 0.0f) {
-            ++run;  // nothing to see: as the one before
-            continue;
-        }
-        if (before >= 0 && lit_at(i) != lit_at(before)) {
-            if (edges_ == most_edges) {
-                edges_ = 0;
-                in_time_ = false;
-                return;
+    std::array<int, most_edges + 1> run{};  // instants before each edge, and after the last
+    int first = -1;                         // instants with light
+    int before = -1;
+    const auto add_edge = [&](int after) {
+        edge_[static_cast<std::size_t>(edges_++)] = {static_cast<std::int8_t>(before),
+                                                     static_cast<std::int8_t>(after),
+                                                     lit_at(before), after - before == step};
+    };
+    for (int i = offset_ % step; i < instants; i += step) {
+        if (light_[static_cast<std::size_t>(i)] > 0.0f) {
+            if (first < 0) first = i;
+            if (before >= 0 && lit_at(i) != lit_at(before)) {
+                if (edges_ + 1 == most_edges) {
+                    edges_ = 0;
+                    in_time_ = false;
+                    return;
+                }
+                add_edge(i);
             }
-            const bool near = i - before == step;
-            Edge& edge = edge_[static_cast<std::size_t>(edges_)];
-            edge = {static_cast<std::int8_t>(before), static_cast<std::int8_t>(i),
-                    lit_at(before), near && run > 1};
-            if (run == 1 && edges_ > 0) edge_[static_cast<std::size_t>(edges_) - 1].movable = false;
-            ++edges_;
-            run = 0;
+            before = i;
         }
-        ++run;
-        before = i;
+        ++run[static_cast<std::size_t>(edges_)];  // without light: as the one before
     }
-    if (run == 1 && edges_ > 0) edge_[static_cast<std::size_t>(edges_) - 1].movable = false;
+    if (edges_ == 0) return;
+    // The lattice closes to a ring, and so do the runs: the first and last step are one.
+    if (lit_at(before) != lit_at(first))
+        add_edge(first + instants);
+    else
+        run[0] += run[static_cast<std::size_t>(edges_)];
+    for (int e = 0; e < edges_; ++e)
+        if (run[static_cast<std::size_t>(e)] == 1 ||
+            run[static_cast<std::size_t>((e + 1) % edges_)] == 1)
+            edge_[static_cast<std::size_t>(e)].movable = false;
 }
 
 float SightRecord::place_of(int e) const {
     const Edge& at = edge(e);
-    return static_cast<float>(at.before) +
-           at.middle() * static_cast<float>(at.after - at.before);
+    const float place =
+        static_cast<float>(at.before) + at.middle() * static_cast<float>(at.after - at.before);
+    return place < instants ? place : place - instants;
 }
 
 void SightRecord::narrow(int e, bool lit) {
@@ -87,11 +95,10 @@ bool SightRecord::settles(int e) const {
     const int step = instants / level_;
     const auto is_short = [&](int left, int right) {
         // A run of two instants between two edges, shorter than two steps.
-        return edge(right).before - edge(left).after == step &&
+        return (edge(right).before - edge(left).after + instants) % instants == step &&
                edge(right).middle() < edge(left).middle();
     };
-    if (e > 0 && is_short(e - 1, e)) return false;
-    return e + 1 >= edges_ || !is_short(e, e + 1);
+    return !is_short((e + edges_ - 1) % edges_, e) && !is_short(e, (e + 1) % edges_);
 }
 
 SightRecord::Estimate SightRecord::estimate() const {

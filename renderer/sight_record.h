@@ -9,6 +9,10 @@
 // runs are met in proportion to their length, so each that is met counts as full steps. For the
 // same reason a lattice may be refined only for all spots of a neighbourhood together: refined where
 // a thin shadow was met, and not where it was missed, it would come out too light.
+//
+// The clock is taken for a ring: the step between the last instant and the first may hold an edge as
+// well. Lit until the end and dark at the beginning is an edge at the seam itself; taken for none,
+// it would leave a lone edge as uncertain as its step, however far that one is narrowed.
 #pragma once
 
 #include <array>
@@ -44,7 +48,7 @@ public:
     /// An edge of shadow, between two instants that follow each other on the lattice.
     struct Edge {
         std::int8_t before;
-        std::int8_t after;
+        std::int8_t after;  ///< counts on past 64 where the last meets the first
         bool lit_before;
         bool movable;     ///< has runs of more than one instant on either side, and light
         float low = 0.0f; ///< it lies between these, in steps after `before`
@@ -59,7 +63,7 @@ public:
     int edges() const { return edges_; }
     const Edge& edge(int e) const { return edge_[static_cast<std::size_t>(e)]; }
 
-    /// Where on the clock an edge's middle lies, in instants.
+    /// Where on the clock an edge's middle lies, in [0, 64) instants.
     float place_of(int e) const;
 
     /// A ray at the middle of an edge's step.
@@ -77,7 +81,7 @@ public:
 private:
     float weight(const Edge& edge) const {
         return 0.5f * (light_[static_cast<std::size_t>(edge.before)] +
-                       light_[static_cast<std::size_t>(edge.after)]);
+                       light_[static_cast<std::size_t>(edge.after % instants)]);
     }
     bool settles(int e) const;
 
