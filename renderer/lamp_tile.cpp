@@ -87,7 +87,8 @@ LegsOfLamp look_at(const LampTrack& track, const Viewfinder& finder, const glm::
 
 int LampTile::first_offset(std::size_t block, int lane) const {
     const int rank = static_cast<int>(dither_rank[static_cast<std::size_t>(lane)]);
-    return (rank + static_cast<int>(key_[block] & 15u)) % 16;
+    const int offset = (rank + static_cast<int>(key_[block] & 15u)) % 16;
+    return offset + 16 * (offset % 2);  // even over a step of 16 instants and over one of 32
 }
 
 void LampTile::begin(const TileView& view, const Effort& effort, std::uint32_t seed) {
@@ -292,7 +293,7 @@ void LampTile::solve(const Job& job, std::size_t block) {
         spot.asked = true;
         const int step = SightRecord::instants / effort_->first_instants;
         for (int m = 0; begun && m < effort_->first_instants; ++m)
-            spot.record.add(offset % step + step * m,
+            spot.record.add(first_offset(block, spot.lane) % step + step * m,
                             first_[block].light[static_cast<std::size_t>(m)][spot.lane],
                             has_lane(first_[block].lit[static_cast<std::size_t>(m)], spot.lane));
         spot.record.refine_to(level_of(block, spot), [&](int instant) {
