@@ -143,6 +143,33 @@ TEST_CASE("half-plane: the hidden stretch of the flight is missing, no more and 
         }
 }
 
+// Share of a disc beyond a chord at distance d (in radii) from its middle: (acos d - d sqrt(1 -
+// d^2)) / pi. The sheet hangs halfway up, so that a point at x has its chord at -x.
+TEST_CASE("penumbra of a standing lamp: the share of its face that is in sight") {
+    constexpr double radius_m = 0.2;
+    Shoot shoot = dark_shoot({64, 32});
+    Lamp lamp = bare_lamp("lamp", candela);
+    lamp.face_mm = 2000.0 * radius_m;
+    stand(shoot, lamp, {0.0, 0.0, height_m});
+    look_down(shoot.camera, {0.0, 0.0}, 0.64);
+    const Mesh ground = level_sheet(-20.0, 20.0, 20.0, 0.0);
+    const Mesh sheet = level_sheet(-200.0, 0.0, 200.0, 0.5 * height_m);
+    const Stage stage({&ground});
+    const RayQuery shadows({&sheet});
+    const double lit_s = static_cast<double>(first_track(shoot).lit_s());
+    for (const bool solved : {false, true}) {
+        const LitFilm film = lit_film(shoot, stage, shadows, good, solved);
+        const FilmErrors errors = errors_of(film, shoot.camera, [&](const Vec2& p) {
+            const double d = std::clamp(-p.x / radius_m, -1.0, 1.0);
+            const double r2 = glm::dot(p, p) + height_m * height_m;
+            return candela * lit_s * height_m / (r2 * std::sqrt(r2)) *
+                   (std::acos(d) - d * std::sqrt(1.0 - d * d)) / pi;
+        });
+        CHECK(errors.rms < 0.03);
+        CHECK(std::abs(errors.mean) < 0.01);
+    }
+}
+
 // It hides the lamp for half of a 64th of the clock. `fine` asks every instant of every spot, and
 // still meets it by chance only: 8192 records of 0.5 steps leave 1 %.
 TEST_CASE("a pole of 3 cm keeps the energy of its shadow") {
