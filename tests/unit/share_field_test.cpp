@@ -259,6 +259,52 @@ TEST_CASE("surfaces that bend a little share what they find") {
         CHECK(smooth[b] == (!window_spans(b, tile_side_px / 2) && !in_corner(b)));
 }
 
+// Four instants a pixel at offsets that differ over 16 pixels, and a shadow that comes at a time
+// which varies slowly over the film: what such cells leave is their own noise.
+TEST_CASE("noise of few instants is no structure, and is smoothed to a fifth of a pixel's") {
+    for (const float edge : {0.2f, 0.45f, 0.71f}) {
+        const ShareAt share = [edge](int x, int y) {
+            return edge + 0.002f * static_cast<float>(x) - 0.001f * static_cast<float>(y);
+        };
+        SeenGround ground;
+        ground.begin();
+        for (std::size_t b = 0; b < tile_blocks; ++b)
+            for (int m = 0; m < instants; ++m) {
+                std::array<std::uint8_t, packet_size> instant{};
+                Lanes light;
+                light.lane.fill(1.0f);
+                LaneMask lit = 0;
+                for (int i = 0; i < packet_size; ++i) {
+                    const auto lane = static_cast<std::size_t>(i);
+                    const auto offset = dither_rank[lane] + static_cast<std::uint32_t>(5 * b);
+                    instant[lane] =
+                        static_cast<std::uint8_t>(offset % 16 + 16 * static_cast<unsigned>(m));
+                    const glm::ivec2 at_px = place_in_tile(tile_pixel(b, i));
+                    if ((static_cast<float>(instant[lane]) + 0.5f) / 64.0f <
+                        share(at_px.x, at_px.y))
+                        lit |= 1u << i;
+                }
+                ground.field.add(b, instant, light, lit);
+            }
+        CHECK(count_of(ground.fit_all()) >= 60);
+        double squares = 0.0;
+        int count = 0;
+        for (std::size_t b = 0; b < tile_blocks; ++b) {
+            if (!ground.field.fit(b, tolerance)) continue;
+            for (int i = 0; i < packet_size; ++i) {
+                const glm::ivec2 at_px = place_in_tile(tile_pixel(b, i));
+                const double off =
+                    static_cast<double>(ground.field.share(b, i) - share(at_px.x, at_px.y));
+                squares += off * off;
+                ++count;
+            }
+        }
+        const double one_pixel = 1.0 / instants / std::sqrt(12.0);
+        INFO("rms ", std::sqrt(squares / count), " of ", one_pixel);
+        CHECK(std::sqrt(squares / count) < 0.2 * one_pixel);
+    }
+}
+
 TEST_CASE("the order in which blocks come changes nothing") {
     const ShareAt share = [](int x, int y) {
         return 0.5f + 0.3f * std::sin(0.2f * static_cast<float>(x)) *
