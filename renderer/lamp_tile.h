@@ -89,6 +89,7 @@ private:
     void solve(const Job& job, std::size_t block);
     void gather_spots(std::size_t block);
     int level_of(std::size_t block, const Spot& spot) const;
+    int instants_for(const Job& job, std::size_t block) const;
     float leniency(const Job& job, std::size_t block) const;
     float allowed_variance(const Pixel& pixel, float usual_light) const;
     void sort_queue();

@@ -28,6 +28,9 @@ constexpr int fewest_cells = 18;
 // Weights of the six cells across a fit's window.
 constexpr std::array<float, 6> tent{0.5f, 1.5f, 2.5f, 2.5f, 1.5f, 0.5f};
 
+// Only the block's own four weigh more than this.
+constexpr float own_weight = 6.0f;
+
 /// Turns between lit and dark in the order of the instants, from the last back to the first as well:
 /// a lattice whose offset is free misses the clock's own ends as it does any edge, so one edge in
 /// time leaves the variance of two.
@@ -123,6 +126,17 @@ void ShareField::for_each_cell(std::size_t block, Visit visit) const {
         }
 }
 
+float ShareField::edges_around(std::size_t block) const {
+    float edges = 0.0f;
+    float cells = 0.0f;
+    for_each_cell(block, [&](const Cell& cell, float weight, float, float) {
+        if (weight > own_weight) return;
+        edges += static_cast<float>(edges_in_time(cell.asked, cell.lit));
+        cells += 1.0f;
+    });
+    return cells > 0.0f ? edges / cells : 0.0f;
+}
+
 bool ShareField::fit(std::size_t block, float tolerance) {
     Plane& plane = plane_[block];
     int cells = 0;
@@ -165,7 +179,7 @@ bool ShareField::fit(std::size_t block, float tolerance) {
         const float off =
             cell.arrived / cell.light - (plane.middle + plane.across * dx + plane.down * dy);
         left += weight * off * off;
-        if (weight > 6.0f) worst = std::max(worst, off * off);  // the block's own cells
+        if (weight > own_weight) worst = std::max(worst, off * off);
     });
     const float per_cell = 4.0f * static_cast<float>(instants_);
     const float noise = edges / w / 12.0f / (per_cell * per_cell);

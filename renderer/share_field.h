@@ -30,6 +30,10 @@ public:
     /// of a 2 x 2 cell's share that may pass unseen.
     bool fit(std::size_t block, float tolerance);
 
+    /// Edges of shadow in time that the plain blocks around one met, a cell's mean; its own do not
+    /// count. Call after all are added.
+    float edges_around(std::size_t block) const;
+
     /// Share at a pixel of a block that was fitted.
     float share(std::size_t block, int lane) const;
 
