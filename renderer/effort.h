@@ -40,7 +40,7 @@ constexpr Effort effort_of(Quality quality) {
                     .first_instants = 4,
                     .solved_instants = 16,
                     .smooth_error = 0.012f,
-                    .shadow_error = 0.018f,
+                    .shadow_error = 0.014f,
                     .directions = 24,
                     .plain_directions = 8,
                     .cell_instants = 16,

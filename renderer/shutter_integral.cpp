@@ -28,7 +28,7 @@ constexpr float least_light = 1e-20f;  // less can't be divided by
 
 constexpr float gauss_place = 0.57735027f;  // of the half stretch: 1 / sqrt 3
 constexpr int even_stretches = 16;
-constexpr std::size_t most_jumps = 12;  // more flashes than this go by as one glow
+constexpr std::size_t most_jumps = 16;  // more flashes than this go by as one glow
 
 // A shadow ray stops short of the lamp's own place.
 constexpr float shadow_reach = 0.9999f;

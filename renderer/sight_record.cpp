@@ -18,7 +18,7 @@ constexpr float missed_variance = 1.0f / 6.0f;
 
 // Variance of a share s found without edges by n even instants: this times s (1 - s) / n^(3/2),
 // between the 1/n of chance and the 1/n^2 of a single edge. Measured on the demo scenes.
-constexpr float variance_of_one = 0.2f;
+constexpr float variance_of_one = 0.4f;
 
 }  // namespace
 

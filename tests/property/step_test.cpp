@@ -81,7 +81,6 @@ Apart apart_of(const Image& one, const Image& other) {
 }
 
 Effort halved(Effort effort) {
-    effort.instants_unshadowed = std::min(2 * effort.instants_unshadowed, 256);
     effort.first_instants = std::min(2 * effort.first_instants, 16);
     effort.solved_instants = std::min(2 * effort.solved_instants, 64);
     effort.smooth_error *= 0.5f;
