@@ -37,6 +37,15 @@ float grey(const glm::vec3& colour) {
     return glm::dot(colour, glm::vec3(luminance_weights));
 }
 
+/// Which of so many film samples looks at an instant: on every lattice of instants each of two or
+/// four has an equal part, in an order that never repeats (the parities of its even and odd bits).
+std::size_t sample_at(int instant, std::size_t samples) {
+    const auto bits = static_cast<unsigned>(instant);
+    const auto even = static_cast<std::size_t>(std::popcount(bits & 0x15u) % 2);
+    const auto odd = static_cast<std::size_t>(std::popcount(bits & 0x2au) % 2);
+    return samples == 2 ? even ^ odd : (even + 2 * odd) % samples;
+}
+
 std::size_t clock_number(std::size_t block) {
     constexpr std::size_t across = blocks_across_tile;
     return block / (2 * across) * (across / 2) + block % across / 2;
@@ -201,14 +210,13 @@ void LampTile::ask_first(const Job& job, std::size_t block) {
     first.lit.clear();
     const int step = SightRecord::instants / effort_->first_instants;
     for (int m = 0; m < effort_->first_instants; ++m) {
-        const SurfacePacket& points = samples[static_cast<std::size_t>(m) % samples.size()];
         SightLines lines{};
         std::array<std::uint8_t, packet_size> instant{};
         for (int i = 0; i < packet_size; ++i) {
             const int number = first_offset(block, i) % step + step * m;
             instant[static_cast<std::size_t>(i)] = static_cast<std::uint8_t>(number);
-            if (has_lane(points.found, i))
-                lines.set(i, points, i, number);
+            const SurfacePacket& points = samples[sample_at(number, samples.size())];
+            if (has_lane(points.found, i)) lines.set(i, points, i, number);
             clock_of(block).aim(lines, i, number);
         }
         const Sighted seen = sight(job.track, job.rays, lines);
@@ -502,9 +510,8 @@ void LampTile::answer(const Job& job, std::size_t block, std::size_t first, int 
         const float place = ask.edge < 0 ? static_cast<float>(ask.instant)
                                          : spot.record.place_of(ask.edge);
         const int number = static_cast<int>(place);
-        // Film samples take turns on the lattice that the spot started with.
-        const int turn = number * level_of(block, spot) / SightRecord::instants;
-        const std::size_t sample = spot.sample[static_cast<std::size_t>(turn % spot.samples)];
+        const std::size_t sample =
+            spot.sample[sample_at(number, static_cast<std::size_t>(spot.samples))];
         lines.set(i, view_->blocks[block][sample], spot.lane, number);
         if (ask.edge < 0)
             clock_of(block).aim(lines, i, number);

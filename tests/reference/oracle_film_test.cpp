@@ -19,6 +19,11 @@ namespace {
 constexpr double dark_share = 0.02;  // of the mean: pixels below are not counted as lit
 constexpr int block_side = 16;
 
+// Errors that no one sees beside the noise of a sensor; the arch's rubble shows every pixel several
+// surfaces, and is the hardest film of the demo scenes.
+constexpr double allowed_rmse = 0.0105;
+constexpr double allowed_block = 0.015;
+
 Shoot small_demo(const std::string& name) {
     const auto file = std::filesystem::path(LAMPFLIGHT_SOURCE_DIR) / "scenes" / (name + ".toml");
     Checked<Shoot> read = read_shoot(file, {{"camera.pixels", "[240, 160]"}});
@@ -121,10 +126,11 @@ void check_films(const std::string& name, const Shoot& shoot, Quality quality,
             MESSAGE(what, ": relative rmse ", 100.0 * apart.rmse, " %, each pixel's own ",
                     100.0 * apart.each_rmse, " %, worst block ", 100.0 * apart.worst_block,
                     " %, whole film ", 100.0 * apart.whole, " %");
-            CHECK_MESSAGE(apart.rmse < 0.015, what);
-            CHECK_MESSAGE(apart.worst_block < 0.03, what);
+            CHECK_MESSAGE(apart.rmse < allowed_rmse, what);
+            CHECK_MESSAGE(apart.worst_block < allowed_block, what);
             CHECK_MESSAGE(std::abs(apart.whole) < 0.002, what);
-            if (apart.rmse >= 0.015 || apart.worst_block >= 0.03) write_out(what, film, truth);
+            if (apart.rmse >= allowed_rmse || apart.worst_block >= allowed_block)
+                write_out(what, film, truth);
         }
     }
 }
