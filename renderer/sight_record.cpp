@@ -122,7 +122,7 @@ SightRecord::Estimate SightRecord::estimate() const {
         const float of_share = light * light / (all * all) * step_variance;
         if (at.movable) {
             found.edge_variance += of_share * at.width() * at.width();
-            // A lattice puts the edge in the middle of its step.
+            // By the lattice alone the edge lies in the middle of its step.
             if (at.width() < 1.0f && settles(e))
                 arrived += (at.lit_before ? 1.0f : -1.0f) * (at.middle() - 0.5f) * light;
         } else {
