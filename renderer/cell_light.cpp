@@ -70,8 +70,8 @@ BouncedLight one_round(const Stage& stage, const LightCells& cells, const Sky& s
     if (before != nullptr) round.lamps_lxs.assign(before->lamps_lxs.size(), dark);
     for_each_packet(cells, [&](std::size_t first, const SurfacePacket& points) {
         Gathered gathered;
-        gather(stage, sky, points, cells, before, {directions, 0, static_cast<std::uint32_t>(first)},
-               gathered);
+        gather(stage, sky, points, cells, before,
+               {directions, 0, static_cast<std::uint32_t>(first)}, gathered);
         for (std::size_t i = 0; i < packet_size && first + i < dark.size(); ++i) {
             round.sky_lx[first + i] = gathered.sky_lx[i];
             for (std::size_t k = 0; k < round.lamps_lxs.size(); ++k)
@@ -103,8 +103,7 @@ CellLight lamp_in_cells(const Stage& stage, const LightCells& cells, const LampT
 }
 
 BouncedLight bounce_in_cells(const Stage& stage, const LightCells& cells, const Sky& sky,
-                             const std::vector<CellLight>& lamps_lxs, int bounces,
-                             int directions) {
+                             const std::vector<CellLight>& lamps_lxs, int bounces, int directions) {
     BouncedLight total = one_round(stage, cells, sky, nullptr, directions);
     total.lamps_lxs = lamps_lxs;
     for (int bounce = 1; bounce < bounces; ++bounce) {

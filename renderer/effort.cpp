@@ -24,11 +24,10 @@ Effort scaled_to(Effort effort, const glm::ivec2& pixels) {
     effort.first_instants =
         nearest_power(effort.first_instants / side, 2, std::min(16, effort.solved_instants / 4));
     const double directions = std::clamp(1.0 / side, 0.25, 4.0);
-    effort.directions = std::max(
-        effort.film_samples, static_cast<int>(std::lround(effort.directions * directions)));
-    effort.plain_directions =
-        std::max(effort.plain_samples,
-                 static_cast<int>(std::lround(effort.plain_directions * directions)));
+    effort.directions = std::max(effort.film_samples,
+                                 static_cast<int>(std::lround(effort.directions * directions)));
+    effort.plain_directions = std::max(
+        effort.plain_samples, static_cast<int>(std::lround(effort.plain_directions * directions)));
     return effort;
 }
 

@@ -8,15 +8,15 @@
 namespace lampflight {
 
 struct Effort {
-    int film_samples;     ///< rays from the lens a pixel where surfaces meet; an even power of two
-    int plain_samples;    ///< where a block shows one surface; even
-    int first_instants;   ///< asked in each pixel of a plain block; a power of two up to 16
-    int solved_instants;  ///< asked at first where a pixel is solved by itself; a power of two
-    float smooth_error;   ///< what may pass unseen in the share of light on 2 x 2 pixels
-    float shadow_error;   ///< expected relative error of a pixel's light where it is solved
-    int directions;       ///< gathering rays a pixel where surfaces meet
-    int plain_directions; ///< where a block shows one surface
-    int cell_instants;    ///< in each cell, for light that bounces; a power of two
+    int film_samples;      ///< rays from the lens a pixel where surfaces meet; an even power of two
+    int plain_samples;     ///< where a block shows one surface; even
+    int first_instants;    ///< asked in each pixel of a plain block; a power of two up to 16
+    int solved_instants;   ///< asked at first where a pixel is solved by itself; a power of two
+    float smooth_error;    ///< what may pass unseen in the share of light on 2 x 2 pixels
+    float shadow_error;    ///< expected relative error of a pixel's light where it is solved
+    int directions;        ///< gathering rays a pixel where surfaces meet
+    int plain_directions;  ///< where a block shows one surface
+    int cell_instants;     ///< in each cell, for light that bounces; a power of two
     int cell_directions;
 };
 

@@ -2,8 +2,8 @@
 
 #include <algorithm>
 #include <bit>
-#include <limits>
 #include <cmath>
+#include <limits>
 
 #include "renderer/low_discrepancy.h"
 #include "scene/vector.h"
@@ -79,8 +79,8 @@ LegsOfLamp look_at(const LampTrack& track, const Viewfinder& finder, const glm::
             if (has_lane(points.found, i)) places[count++] = {&points, i};
         float light = 0.0f;
         for (const LampLeg& leg : lamp.legs) {
-            const LightClock clock(track, leg, std::span(places.data(), std::min<std::size_t>(count, 2)),
-                                   0.5f);
+            const LightClock clock(track, leg,
+                                   std::span(places.data(), std::min<std::size_t>(count, 2)), 0.5f);
             const Lanes lxs = clock.unshadowed_lxs(track, points);
             for (std::size_t p = 0; p < count; ++p)
                 light += grey(points.reflectance.at(places[p].lane)) * lxs[places[p].lane] /
@@ -125,8 +125,8 @@ void LampTile::light_leg(const Job& job) {
     // All are fitted before any is read: a pixel blends the fits around it.
     std::array<bool, tile_blocks> smooth{};
     for (std::size_t b = 0; b < tile_blocks; ++b)
-        smooth[b] = !dark_[b] && view_->plain[b] && 
-                    field_.fit(b, effort_->smooth_error * leniency(job, b));
+        smooth[b] =
+            !dark_[b] && view_->plain[b] && field_.fit(b, effort_->smooth_error * leniency(job, b));
     for (std::size_t b = 0; b < tile_blocks; ++b) {
         if (dark_[b]) continue;
         if (!smooth[b]) {
@@ -171,8 +171,7 @@ float LampTile::leniency(const Job& job, std::size_t block) const {
     float light = 0.0f;
     for (std::size_t j = 0; j < unshadowed_lxs_[block].size(); ++j)
         for (int i = 0; i < packet_size; ++i)
-            light += grey(view_->blocks[block][j].reflectance.at(i)) *
-                     unshadowed_lxs_[block][j][i];
+            light += grey(view_->blocks[block][j].reflectance.at(i)) * unshadowed_lxs_[block][j][i];
     light *= view_->sample_share(block) / packet_size;
     return std::clamp(std::sqrt(job.usual_light / std::max(light, 1e-20f)), most_strict,
                       most_lenient);
@@ -269,8 +268,7 @@ void LampTile::gather_spots(std::size_t block) {
     spots_.clear();
     for (int i = 0; i < packet_size; ++i)
         for (std::size_t j = 0; j < view_->blocks[block].size(); ++j)
-            if (has_lane(view_->blocks[block][j].found, i) &&
-                unshadowed_lxs_[block][j][i] > 0.0f)
+            if (has_lane(view_->blocks[block][j].found, i) && unshadowed_lxs_[block][j][i] > 0.0f)
                 join_spot(block, i, j);
     for (Spot& spot : spots_) {
         for (int k = 0; k < spot.samples; ++k) {
@@ -284,7 +282,8 @@ void LampTile::gather_spots(std::size_t block) {
 
 /// Instants that a block's spots start with. In a plain block so many that what its neighbours'
 /// edges foretell stays within the bound: E edges at n instants leave about E^2 / 1.5 n^3
-/// that narrowing can't mend (measured on the demo scenes). What the block itself has met has no say in it (see sight_record.h).
+/// that narrowing can't mend (measured on the demo scenes). What the block itself has met has no
+/// say in it (see sight_record.h).
 int LampTile::instants_for(const Job& job, std::size_t block) const {
     const auto kindness = static_cast<double>(leniency(job, block));
     double wanted = effort_->solved_instants / kindness;
@@ -308,7 +307,9 @@ void LampTile::solve(const Job& job, std::size_t block) {
         Spot& spot = spots_[s];
         of_lane = s > 0 && spots_[s - 1].lane == spot.lane ? of_lane + 1 : 0;
         // The spots of a pixel look at different instants.
-        const int offset = (first_offset(block, spot.lane) + spot_offsets[static_cast<std::size_t>(of_lane) % spot_offsets.size()]) % 16;
+        const int offset = (first_offset(block, spot.lane) +
+                            spot_offsets[static_cast<std::size_t>(of_lane) % spot_offsets.size()]) %
+                           16;
         spot.record.start(offset);
         spot.asked = true;
         const int step = SightRecord::instants / effort_->first_instants;
@@ -317,7 +318,8 @@ void LampTile::solve(const Job& job, std::size_t block) {
                             first_[block].light[static_cast<std::size_t>(m)][spot.lane],
                             has_lane(first_[block].lit[static_cast<std::size_t>(m)], spot.lane));
         spot.record.refine_to(level_of(block, spot), [&](int instant) {
-            queue_.push_back({static_cast<std::uint16_t>(s), static_cast<std::int8_t>(instant), -1});
+            queue_.push_back(
+                {static_cast<std::uint16_t>(s), static_cast<std::int8_t>(instant), -1});
         });
     }
     ask_all(job, block);
@@ -444,11 +446,10 @@ LampTile::Pixel LampTile::sum_of(std::span<const Spot> spots) {
 }
 
 float LampTile::allowed_variance(const Pixel& pixel, float usual_light) const {
-    const float weight =
-        usual_light > 0.0f
-            ? std::clamp(usual_light / pixel.bright, most_strict * most_strict,
-                         most_lenient * most_lenient)
-            : 1.0f;
+    const float weight = usual_light > 0.0f
+                             ? std::clamp(usual_light / pixel.bright, most_strict * most_strict,
+                                          most_lenient * most_lenient)
+                             : 1.0f;
     const float error = effort_->shadow_error * pixel.bright;
     return error * error * weight;
 }
@@ -507,8 +508,8 @@ void LampTile::answer(const Job& job, std::size_t block, std::size_t first, int 
     for (int i = 0; i < count; ++i) {
         const Ask& ask = queue_[first + static_cast<std::size_t>(i)];
         const Spot& spot = spots_[ask.spot];
-        const float place = ask.edge < 0 ? static_cast<float>(ask.instant)
-                                         : spot.record.place_of(ask.edge);
+        const float place =
+            ask.edge < 0 ? static_cast<float>(ask.instant) : spot.record.place_of(ask.edge);
         const int number = static_cast<int>(place);
         const std::size_t sample =
             spot.sample[sample_at(number, static_cast<std::size_t>(spot.samples))];

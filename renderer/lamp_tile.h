@@ -54,7 +54,7 @@ private:
         int lane;
         int samples;
         std::array<std::uint8_t, most_spot_samples> sample;
-        float light;  ///< luminance it would send unshadowed
+        float light;         ///< luminance it would send unshadowed
         bool asked = false;  ///< since its last estimate
         SightRecord record;
         SightRecord::Estimate estimate;
@@ -71,7 +71,7 @@ private:
         std::int8_t edge;     ///< to narrow, or -1
     };
     struct First {
-        std::vector<Lanes> light;   ///< one a first instant
+        std::vector<Lanes> light;  ///< one a first instant
         std::vector<LaneMask> lit;
     };
     /// What every step on a leg needs.
@@ -117,9 +117,9 @@ private:
     const Effort* effort_ = nullptr;
     std::uint32_t seed_ = 0;
     ShareField field_;
-    std::array<LightClock, tile_blocks / 4> clock_;  ///< one for 2 x 2 blocks
+    std::array<LightClock, tile_blocks / 4> clock_;               ///< one for 2 x 2 blocks
     std::array<std::vector<Lanes>, tile_blocks> unshadowed_lxs_;  ///< one a film sample
-    std::array<bool, tile_blocks> dark_;                          ///< no light reaches, shadow or not
+    std::array<bool, tile_blocks> dark_;  ///< no light reaches, shadow or not
     std::array<First, tile_blocks> first_;
     std::array<std::uint32_t, tile_blocks> key_;
     std::vector<Spot> spots_;

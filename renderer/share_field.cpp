@@ -31,9 +31,9 @@ constexpr std::array<float, 6> tent{0.5f, 1.5f, 2.5f, 2.5f, 1.5f, 0.5f};
 // Only the block's own four weigh more than this.
 constexpr float own_weight = 6.0f;
 
-/// Turns between lit and dark in the order of the instants, from the last back to the first as well:
-/// a lattice whose offset is free misses the clock's own ends as it does any edge, so one edge in
-/// time leaves the variance of two.
+/// Turns between lit and dark in the order of the instants, from the last back to the first as
+/// well: a lattice whose offset is free misses the clock's own ends as it does any edge, so one
+/// edge in time leaves the variance of two.
 int edges_in_time(std::uint64_t asked, std::uint64_t lit) {
     const std::uint64_t last = std::bit_floor(asked);
     bool before = (lit & last) != 0;
@@ -118,8 +118,8 @@ void ShareField::for_each_cell(std::size_t block, Visit visit) const {
                 if (cell.light <= 0.0f) continue;
                 const int ox = cx - 2 * bx;  // -2 to 3 about the block's own 0 and 1
                 const int oy = cy - 2 * by;
-                const float weight = tent[static_cast<std::size_t>(ox + 2)] *
-                                     tent[static_cast<std::size_t>(oy + 2)];
+                const float weight =
+                    tent[static_cast<std::size_t>(ox + 2)] * tent[static_cast<std::size_t>(oy + 2)];
                 visit(cell, weight, 2.0f * static_cast<float>(ox) - 1.0f,
                       2.0f * static_cast<float>(oy) - 1.0f);
             }
@@ -151,8 +151,8 @@ bool ShareField::fit(std::size_t block, float tolerance) {
         w += weight, wx += weight * dx, wy += weight * dy;
         wxx += weight * dx * dx, wxy += weight * dx * dy, wyy += weight * dy * dy;
         ws += weight * share, wsx += weight * share * dx, wsy += weight * share * dy;
-        edges += weight * static_cast<float>(
-                              std::min(edges_in_time(cell.asked, cell.lit), most_edges));
+        edges +=
+            weight * static_cast<float>(std::min(edges_in_time(cell.asked, cell.lit), most_edges));
     });
     plane = {0.0f, 0.0f, 0.0f, true};
     if (lit <= 0.0f) return true;
@@ -210,9 +210,9 @@ float ShareField::share(std::size_t block, int lane) const {
         const Plane& plane = plane_[near];
         if (!plane.trusted || (k > 0 && !alike(lie_[block], lie_[near]))) continue;
         const float weight = (ox == 0 ? 1.0f - far_x : far_x) * (oy == 0 ? 1.0f - far_y : far_y);
-        sum += weight * (plane.middle +
-                         plane.across * (x - static_cast<float>(block_side_px * ox)) +
-                         plane.down * (y - static_cast<float>(block_side_px * oy)));
+        sum +=
+            weight * (plane.middle + plane.across * (x - static_cast<float>(block_side_px * ox)) +
+                      plane.down * (y - static_cast<float>(block_side_px * oy)));
         total += weight;
     }
     return std::clamp(sum / total, 0.0f, 1.0f);

@@ -89,7 +89,8 @@ void probe(const LampTrack& track, std::span<const LampInstants> probes,
     for (std::size_t k = 0; k < probes.size(); ++k) {
         Lanes light_lx;
         unshadowed_lx(track, EachLane{probes[k]}, position_m, normal, light_lx);
-        std::ranges::copy(light_lx.lane, light.begin() + static_cast<std::ptrdiff_t>(k * packet_size));
+        std::ranges::copy(light_lx.lane,
+                          light.begin() + static_cast<std::ptrdiff_t>(k * packet_size));
     }
 }
 
@@ -188,8 +189,9 @@ void aim_shadow_rays(const LampTrack& track, const SightLines& lines, RayPacket&
 std::vector<LampLeg> legs_of(const LampTrack& track) {
     float height_m = longest_leg_m;
     for (int i = 0; i < 64; ++i)
-        height_m = std::min(height_m,
-                            track.at(track.lit_s() * (static_cast<float>(i) + 0.5f) / 64.0f).position_m.z);
+        height_m =
+            std::min(height_m,
+                     track.at(track.lit_s() * (static_cast<float>(i) + 0.5f) / 64.0f).position_m.z);
     const float longest_m = std::clamp(leg_over_height * height_m, shortest_leg_m, longest_leg_m);
     const int count =
         std::clamp(static_cast<int>(std::ceil(track.path_length_m() / longest_m)), 1, most_legs);
@@ -207,9 +209,8 @@ std::vector<LampLeg> legs_of(const LampTrack& track) {
             for (std::size_t p = 0; p < packets; ++p) {
                 Lanes time_s;
                 for (int i = 0; i < packet_size; ++i)
-                    time_s[i] =
-                        leg.from_s + step_s * (static_cast<float>(p * packet_size) +
-                                               static_cast<float>(i) + 0.5f);
+                    time_s[i] = leg.from_s + step_s * (static_cast<float>(p * packet_size) +
+                                                       static_cast<float>(i) + 0.5f);
                 track.at(time_s, probes[p]);
             }
             packets *= 4;
@@ -238,8 +239,8 @@ LightClock::LightClock(const LampTrack& track, const LampLeg& leg, std::span<con
     const float total = std::accumulate(light.begin(), light.end(), 0.0f);
     const auto steps = static_cast<float>(light.size());
     for (float& share : light)
-        share = total > 0.0f ? (1.0f - even_share) * share / total + even_share / steps
-                             : 1.0f / steps;
+        share =
+            total > 0.0f ? (1.0f - even_share) * share / total + even_share / steps : 1.0f / steps;
 
     // Inverts the running sum of the shares at even steps.
     const float step_s = leg.burning_s / steps;
@@ -263,7 +264,8 @@ void LightClock::set_instants(const LampTrack& track) {
     for (std::size_t i = 0; i < instants; ++i)
         rate_s_[i] = static_cast<float>(cells) * (edges_s_[i + 1] - edges_s_[i]);
     fill_instants(
-        track, [&](std::size_t i) { return edges_s_[i] + shift_ * (edges_s_[i + 1] - edges_s_[i]); },
+        track,
+        [&](std::size_t i) { return edges_s_[i] + shift_ * (edges_s_[i + 1] - edges_s_[i]); },
         lamp_.data(), instants);
     // An instant stands for half a step on either side of it, whatever steps of the clock that is.
     const std::size_t aside = shift_ < 0.5f ? 0 : 2;

@@ -5,8 +5,8 @@
 // in lux seconds, where x(t) is the lamp, w the angle to its aim, theta the incidence at p, r the
 // distance and V whether p sees the lamp.
 //
-// Method. For a small block of film the burning time is warped to a light clock u in [0, 1) on which
-// equal steps carry equal shares of the light that would reach the block unshadowed:
+// Method. For a small block of film the burning time is warped to a light clock u in [0, 1) on
+// which equal steps carry equal shares of the light that would reach the block unshadowed:
 //
 //     E(p) = integral over u of g(u) V(p, u) du,   g = I cos / r^2 dt/du, nearly constant.
 //
@@ -51,7 +51,7 @@ struct SightLines {
     LaneVectors normal;
     LaneVectors face_normal;
     LampInstants lamp;
-    Lanes rate_s;  ///< seconds a unit of the light clock's share
+    Lanes rate_s;                                   ///< seconds a unit of the light clock's share
     std::array<std::uint8_t, packet_size> spot;     ///< which of sixteen neighbours, and its
     std::array<std::uint8_t, packet_size> instant;  ///< instant: each looks elsewhere on the face
     LaneMask active = 0;
@@ -101,7 +101,7 @@ private:
     static constexpr int cells = 64;
     std::array<float, cells + 1> edges_s_{};
     float shift_ = 0.0f;
-    std::array<LampInstant, instants> lamp_;  ///< at the shifted instants
+    std::array<LampInstant, instants> lamp_;      ///< at the shifted instants
     std::array<float, instants> rate_s_;          ///< of each step
     std::array<float, instants> shifted_rate_s_;  ///< of a step about each shifted instant
     static constexpr std::size_t most_stretches = instants / 2;

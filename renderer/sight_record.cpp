@@ -8,12 +8,12 @@ namespace {
 
 constexpr float step_variance = 1.0f / 12.0f;  // of a place anywhere in a step
 
-// An edge may hide within an instant's step: this times the square of the step's share of the light.
-// It matters where one instant holds most of it. Measured on the demo scenes.
+// An edge may hide within an instant's step: this times the square of the step's share of the
+// light. It matters where one instant holds most of it. Measured on the demo scenes.
 constexpr float unseen_variance = 0.002f;
 
-// Runs shorter than a step are missed or met whole. Where E edges were seen, runs are some 1/E long,
-// about E^2/n of them too short, each off by a step: variance E^2 / n^3 times this.
+// Runs shorter than a step are missed or met whole. Where E edges were seen, runs are some 1/E
+// long, about E^2/n of them too short, each off by a step: variance E^2 / n^3 times this.
 constexpr float missed_variance = 1.0f / 6.0f;
 
 // Variance of a share s found without edges by n even instants: this times s (1 - s) / n^(3/2),

@@ -2,17 +2,17 @@
 // reached, and the edges of shadow between them.
 //
 // Instants come on nested lattices: at level n (a power of two) every (64/n)th from the spot's own
-// offset on. Each stands for a step 1/n of the light, so that the lit ones' share of the light is an
-// unbiased estimate (offsets differ from spot to spot). An edge between two instants lies anywhere
-// in its step, variance 1/12 step^2; `narrow` halves the step by another ray. Edges beside a run of
-// one instant are left alone, and those of a run of two that turns out shorter than two steps: such
-// runs are met in proportion to their length, so each that is met counts as full steps. For the
-// same reason a lattice may be refined only for all spots of a neighbourhood together: refined where
-// a thin shadow was met, and not where it was missed, it would come out too light.
+// offset on. Each stands for a step 1/n of the light, so that the lit ones' share of the light is
+// an unbiased estimate (offsets differ from spot to spot). An edge between two instants lies
+// anywhere in its step, variance 1/12 step^2; `narrow` halves the step by another ray. Edges beside
+// a run of one instant are left alone, and those of a run of two that turns out shorter than two
+// steps: such runs are met in proportion to their length, so each that is met counts as full steps.
+// For the same reason a lattice may be refined only for all spots of a neighbourhood together:
+// refined where a thin shadow was met, and not where it was missed, it would come out too light.
 //
-// The clock is taken for a ring: the step between the last instant and the first may hold an edge as
-// well. Lit until the end and dark at the beginning is an edge at the seam itself; taken for none,
-// it would leave a lone edge as uncertain as its step, however far that one is narrowed.
+// The clock is taken for a ring: the step between the last instant and the first may hold an edge
+// as well. Lit until the end and dark at the beginning is an edge at the seam itself; taken for
+// none, it would leave a lone edge as uncertain as its step, however far that one is narrowed.
 #pragma once
 
 #include <array>
@@ -50,8 +50,8 @@ public:
         std::int8_t before;
         std::int8_t after;  ///< counts on past 64 where the last meets the first
         bool lit_before;
-        bool movable;     ///< has runs of more than one instant on either side, and light
-        float low = 0.0f; ///< it lies between these, in steps after `before`
+        bool movable;      ///< has runs of more than one instant on either side, and light
+        float low = 0.0f;  ///< it lies between these, in steps after `before`
         float high = 1.0f;
 
         float middle() const { return 0.5f * (low + high); }
@@ -70,10 +70,10 @@ public:
     void narrow(int e, bool lit);
 
     struct Estimate {
-        float share = 0.0f;          ///< of the light that arrives
-        bool blind = true;           ///< no instant had any light
-        float still_variance = 0.0f; ///< of the share: by edges that only a finer lattice helps
-        float edge_variance = 0.0f;  ///< by edges that can be narrowed
+        float share = 0.0f;           ///< of the light that arrives
+        bool blind = true;            ///< no instant had any light
+        float still_variance = 0.0f;  ///< of the share: by edges that only a finer lattice helps
+        float edge_variance = 0.0f;   ///< by edges that can be narrowed
         float variance() const { return still_variance + edge_variance; }
     };
     Estimate estimate() const;

@@ -27,8 +27,7 @@ struct Workspace {
 
 class TilePass {
 public:
-    TilePass(const Camera& camera, const StageLight& light, const Effort& effort,
-             StageFilms& films)
+    TilePass(const Camera& camera, const StageLight& light, const Effort& effort, StageFilms& films)
         : transmission_(camera.lens_transmission),
           finder_(camera, light.stage, light.sky, effort),
           light_(light),

@@ -4,7 +4,6 @@
 
 #include <cmath>
 #include <memory>
-#include <memory>
 #include <random>
 
 #include "renderer/viewfinder.h"

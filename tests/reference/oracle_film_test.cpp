@@ -112,14 +112,13 @@ void write_out(const std::string& name, const std::vector<double>& film, const O
 
 /// Films of every take and lamp against the oracle's, which takes so many instants a film sample.
 void check_films(const std::string& name, const Shoot& shoot, Quality quality,
-                 const std::string& quality_name, int instants,
-                 double most_rmse = allowed_rmse) {
+                 const std::string& quality_name, int instants, double most_rmse = allowed_rmse) {
     const auto takes = expose(shoot, {.quality = quality, .bounces = 0});
     REQUIRE(takes.has_value());
     for (const ExposedTake& exposed_take : *takes) {
         const Take& take = *find_named(shoot.takes, exposed_take.name);
-        for (const OracleFilm& truth :
-             oracle_films(shoot, take, scaled_to(effort_of(quality), shoot.camera.pixels), instants)) {
+        for (const OracleFilm& truth : oracle_films(
+                 shoot, take, scaled_to(effort_of(quality), shoot.camera.pixels), instants)) {
             const std::vector<double> film =
                 luminances(layer_of(exposed_take, truth.lamp + ".surface"));
             const Apart apart = compare(film, truth);
