@@ -47,6 +47,10 @@ public:
     std::uint64_t rays() const { return rays_asked_; }
 
 private:
+    // Bounds on how far the weighing by the lamp's usual light moves a pixel's allowed error.
+    static constexpr float most_strict = 0.25f;
+    static constexpr float most_lenient = 4.0f;
+
     /// Film samples of a pixel that share a record: near each other on one surface, in a block
     /// that is not plain at most half of these.
     static constexpr int most_spot_samples = 4;

@@ -16,9 +16,20 @@
 #pragma once
 
 #include <array>
+#include <bit>
+#include <cstddef>
 #include <cstdint>
 
 namespace lampflight {
+
+/// Which of so many film samples looks at an instant: on every lattice of instants each of two or
+/// four has an equal part, in an order that never repeats (the parities of its even and odd bits).
+inline std::size_t sample_at(int instant, std::size_t samples) {
+    const auto bits = static_cast<unsigned>(instant);
+    const auto even = static_cast<std::size_t>(std::popcount(bits & 0x15u) % 2);
+    const auto odd = static_cast<std::size_t>(std::popcount(bits & 0x2au) % 2);
+    return samples == 2 ? even ^ odd : (even + 2 * odd) % samples;
+}
 
 class SightRecord {
 public:

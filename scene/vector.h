@@ -15,5 +15,8 @@ using Rgb = glm::dvec3;
 constexpr Rgb luminance_weights{0.2126, 0.7152, 0.0722};
 
 inline double luminance(const Rgb& colour) { return glm::dot(colour, luminance_weights); }
+inline float luminance(const glm::vec3& colour) {
+    return glm::dot(colour, glm::vec3(luminance_weights));
+}
 
 }  // namespace lampflight
