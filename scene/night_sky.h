@@ -1,0 +1,37 @@
+// What hangs over the place at one moment, as numbers: bodies by direction and light, and what
+// shines without them. The renderer makes a sky of it.
+#pragma once
+
+#include <optional>
+
+#include "scene/vector.h"
+
+namespace lampflight {
+
+/// Sun or moon. Below the horizon it still lights the air.
+struct SkyBody {
+    Vec3 direction{0.0, 0.0, -1.0};  ///< unit, towards it where refraction puts it; east, north, up
+    double altitude_deg = -90.0;     ///< topocentric, airless, as tables of twilight mean it
+    double clear_lx = 0.0;      ///< on open level ground under a clear sky, disc and sky together
+    double radius_deg = 0.266;  ///< of its disc
+};
+
+/// A town's dome of light.
+struct TownGlow {
+    double bearing_deg = 0.0;
+    double horizontal_lx = 0.0;  ///< on open level ground, from the dome alone
+};
+
+struct NightSky {
+    SkyBody sun;
+    SkyBody moon;
+    double moon_lit = 0.0;             ///< lit share of the moon's disc
+    double moon_elongation_deg = 0.0;  ///< sun to moon, seen from the earth's centre
+    double night_mag_arcsec2 = 21.5;   ///< at the zenith with neither sun nor moon (V)
+    std::optional<TownGlow> town;
+    double cloud_share = 0.0;     ///< of the sky's dome under cloud, 0 to 1
+    double visibility_km = 40.0;  ///< meteorological range of the air near the ground
+    double elevation_m = 0.0;
+};
+
+}  // namespace lampflight
