@@ -57,7 +57,6 @@ private:
         float middle, across, down;  ///< share at the block's middle, and per pixel
         bool trusted = false;
     };
-    struct Sums;
 
     bool alike(const Lie& a, const Lie& b) const;
     template <class Visit>

@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <cmath>
-
 #include <limits>
 #include <numeric>
 
@@ -246,8 +245,8 @@ LightClock::LightClock(const LampTrack& track, const LampLeg& leg, std::span<con
     const float step_s = leg.burning_s / steps;
     std::size_t step = 0;
     float before = 0.0f;
-    for (int i = 0; i <= cells; ++i) {
-        const float wanted = static_cast<float>(i) / cells;
+    for (int i = 0; i <= instants; ++i) {
+        const float wanted = static_cast<float>(i) / instants;
         while (step + 1 < light.size() && before + light[step] < wanted) before += light[step++];
         const float within = std::clamp((wanted - before) / light[step], 0.0f, 1.0f);
         edges_s_[static_cast<std::size_t>(i)] =
@@ -260,9 +259,8 @@ LightClock::LightClock(const LampTrack& track, const LampLeg& leg, std::span<con
 }
 
 void LightClock::set_instants(const LampTrack& track) {
-    static_assert(instants == cells);
     for (std::size_t i = 0; i < instants; ++i)
-        rate_s_[i] = static_cast<float>(cells) * (edges_s_[i + 1] - edges_s_[i]);
+        rate_s_[i] = static_cast<float>(instants) * (edges_s_[i + 1] - edges_s_[i]);
     fill_instants(
         track,
         [&](std::size_t i) { return edges_s_[i] + shift_ * (edges_s_[i + 1] - edges_s_[i]); },
@@ -289,7 +287,7 @@ void LightClock::set_stretches(const LampTrack& track, const LampLeg& leg,
             ends_s.push_back(leg.from_s + step_s * static_cast<float>(k));
     even = std::min(even, static_cast<int>(most_stretches - ends_s.size()));
     for (int i = 0; i <= even; ++i)
-        ends_s.push_back(edges_s_[static_cast<std::size_t>(i * cells / even)]);
+        ends_s.push_back(edges_s_[static_cast<std::size_t>(i * instants / even)]);
     std::ranges::sort(ends_s);
 
     stretches_ = ends_s.size() - 1;
@@ -313,14 +311,14 @@ void LightClock::aim(SightLines& lines, int lane, int instant) const {
 
 void LightClock::aim(SightLines& lines, int lane, float instant, const LampTrack& track) const {
     // The clock is a ring: past its last instant comes its beginning.
-    const float place = fraction((instant + shift_) / instants) * static_cast<float>(cells);
-    const auto cell = std::min(static_cast<std::size_t>(place), std::size_t{cells - 1});
+    const float place = fraction((instant + shift_) / instants) * static_cast<float>(instants);
+    const auto cell = std::min(static_cast<std::size_t>(place), std::size_t{instants - 1});
     const float width_s = edges_s_[cell + 1] - edges_s_[cell];
     const LampInstant lamp =
         track.at(edges_s_[cell] + (place - static_cast<float>(cell)) * width_s);
     lines.lamp.position_m.set(lane, lamp.position_m);
     lines.lamp.aim.set(lane, lamp.aim);
-    lines.rate_s[lane] = static_cast<float>(cells) * width_s;
+    lines.rate_s[lane] = static_cast<float>(instants) * width_s;
 }
 
 Lanes LightClock::unshadowed_lxs(const LampTrack& track, const SurfacePacket& points) const {

@@ -35,7 +35,7 @@ public:
     explicit Stage(std::vector<const Mesh*> meshes);
 
     /// Clears the stage of subjects and lets these come on. The ground stays, and whoever was on
-    /// before comes back at little cost. Not for a stage without ground.
+    /// before need not be copied again. Not for a stage without ground.
     void recast(const std::vector<const Subject*>& present);
 
     const RayQuery& rays() const { return *rays_; }
