@@ -20,6 +20,8 @@ Effort scaled_to(Effort effort, const glm::ivec2& pixels) {
     const auto error = static_cast<float>(std::clamp(side, 0.25, 2.5));
     effort.smooth_error *= error;
     effort.shadow_error *= error;
+    effort.plain_samples =
+        nearest_power(effort.plain_samples / side, effort.plain_samples, effort.film_samples);
     effort.solved_instants = nearest_power(effort.solved_instants / side, 8, 64);
     effort.first_instants =
         nearest_power(effort.first_instants / side, 2, std::min(16, effort.solved_instants / 4));

@@ -52,7 +52,7 @@ constexpr Effort effort_of(Quality quality) {
             .plain_samples = 4,
             .first_instants = 8,
             .solved_instants = 32,
-            .smooth_error = 0.005f,
+            .smooth_error = 0.004f,
             .shadow_error = 0.005f,
             .directions = 192,
             .plain_directions = 48,
@@ -62,7 +62,8 @@ constexpr Effort effort_of(Quality quality) {
 
 /// The same quality for another number of pixels. Pictures are looked at in one size, where many
 /// small pixels may each err more for the same noise: errors go with the picture's side, instants
-/// against it, within bounds that no pixel should leave however closely it is looked at.
+/// and samples against it, within bounds that no pixel should leave however closely it is looked
+/// at.
 Effort scaled_to(Effort effort, const glm::ivec2& pixels);
 
 /// Place of a film sample within its pixel, in (0, 1)^2; a pixel is the mean over these. The

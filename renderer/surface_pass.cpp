@@ -19,6 +19,7 @@ constexpr float one_over_pi = static_cast<float>(1.0 / pi);
 /// Space for one tile's work, kept from tile to tile.
 struct Workspace {
     TileView view;
+    TileOf<float> lens_factor;
     TileSurfaces surfaces;
     LampTile lamp;
     IndirectTile indirect;
@@ -41,32 +42,34 @@ public:
         const std::uint32_t seed = hash_of(static_cast<std::uint32_t>(corner_px.x),
                                            static_cast<std::uint32_t>(corner_px.y));
         finder_.see(corner_px, work.view);
-        add_to_film(corner_px, films_.sky_view, 1.0f,
+        for (std::size_t pixel = 0; pixel < tile_pixels; ++pixel) {
+            const glm::ivec2 film_px = corner_px + place_in_tile(pixel);
+            const double cosine = finder_.projection().cos_off_axis(Vec2(film_px) + 0.5);
+            work.lens_factor[pixel] = static_cast<float>(lens_factor(transmission_, cosine));
+        }
+        add_to_film(work, films_.sky_view, 1.0f,
                     [&](std::size_t pixel) { return work.view.sky_cd_m2[pixel]; });
         work.surfaces.see(work.view, finder_.lens_m(), finder_.spread());
         work.lamp.begin(work.view, effort_, seed);
         for (std::size_t k = 0; k < lamps_.size(); ++k) {
             work.lamp.light(lamps_[k], light_.stage.rays());
-            add_to_film(corner_px, films_.lamp_surface[k], one_over_pi,
+            add_to_film(work, films_.lamp_surface[k], one_over_pi,
                         [&](std::size_t pixel) { return work.lamp.reflected_lxs(pixel); });
         }
         light_by_hemisphere(seed, work);
         for (std::size_t k = 0; k <= lamps_.size(); ++k)
-            add_to_film(corner_px, k == 0 ? films_.sky_surface : films_.lamp_surface[k - 1],
-                        one_over_pi,
+            add_to_film(work, k == 0 ? films_.sky_surface : films_.lamp_surface[k - 1], one_over_pi,
                         [&](std::size_t pixel) { return work.indirect.reflected(pixel, k); });
     }
 
 private:
     /// Adds the lens factor times `factor` times each pixel's value.
     template <class Value>
-    void add_to_film(const glm::ivec2& corner_px, Image& film, float factor, Value value) const {
+    void add_to_film(const Workspace& work, Image& film, float factor, Value value) const {
         for (std::size_t pixel = 0; pixel < tile_pixels; ++pixel) {
-            const glm::ivec2 film_px = corner_px + place_in_tile(pixel);
-            if (!finder_.in_film(film_px)) continue;
-            const double cosine = finder_.projection().cos_off_axis(Vec2(film_px) + 0.5);
-            film.at(film_px.x, film_px.y) +=
-                static_cast<float>(lens_factor(transmission_, cosine)) * factor * value(pixel);
+            const glm::ivec2 film_px = work.view.corner_px + place_in_tile(pixel);
+            if (finder_.in_film(film_px))
+                film.at(film_px.x, film_px.y) += work.lens_factor[pixel] * factor * value(pixel);
         }
     }
 
