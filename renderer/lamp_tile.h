@@ -4,9 +4,10 @@
 // share of it that arrives:
 //  1. every pixel of a plain block asks a few instants, different ones in each, and where the share
 //     is smooth over a neighbourhood (share_field.h) that is enough;
-//  2. elsewhere each pixel is solved by itself: its film samples fall into spots, one for each
-//     surface it shows, and every spot keeps a record (sight_record.h) which is refined, on a finer
-//     lattice or edge by edge, until the pixel's expected error is within the bound.
+//  2. elsewhere each pixel is solved by itself, or each of its film samples where several surfaces
+//     meet: every such spot keeps a record (sight_record.h). A plain block takes its number of
+//     instants from what its neighbours met, others are refined as a whole; edges are narrowed
+//     until the pixel's expected error is within the bound.
 // Rays wait in a queue, so that packets are full whatever spots they are for.
 #pragma once
 
@@ -51,13 +52,11 @@ private:
     static constexpr float most_strict = 0.25f;
     static constexpr float most_lenient = 4.0f;
 
-    /// Film samples of a pixel that share a record: near each other on one surface, in a block
-    /// that is not plain at most half of these.
-    static constexpr int most_spot_samples = 4;
+    /// Film samples of a pixel that share a record.
     struct Spot {
         int lane;
-        int samples;
-        std::array<std::uint8_t, most_spot_samples> sample;
+        std::size_t first_sample;
+        std::size_t samples;
         float light;         ///< luminance it would send unshadowed
         bool asked = false;  ///< since its last estimate
         SightRecord record;
@@ -97,7 +96,6 @@ private:
     float leniency(const Job& job, std::size_t block) const;
     float allowed_variance(const Pixel& pixel, float usual_light) const;
     void sort_queue();
-    void join_spot(std::size_t block, int lane, std::size_t sample);
     template <class Visit>
     void for_each_pixel(Visit visit);
     static Pixel sum_of(std::span<const Spot> spots);

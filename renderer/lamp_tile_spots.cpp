@@ -16,76 +16,40 @@ constexpr float least_share = 0.1f;
 // An edge narrower than this share of its step stays as it is: the lamp's face blurs it.
 constexpr float narrowest = 0.2f;
 
-// Film samples of a pixel show one spot if their normals are within this cosine and neither lies
-// further off the other's plane than this slope.
-constexpr float spot_cosine = 0.85f;
-constexpr float spot_slope = 0.3f;
-
 constexpr int most_rounds = 8;
 
 // The spots of a pixel begin their lattices apart by these.
 constexpr std::array<int, 8> spot_offsets{0, 2, 4, 6, 1, 3, 5, 7};
 
-bool one_surface(const SurfacePacket& a, const SurfacePacket& b, int lane) {
-    const auto i = static_cast<std::size_t>(lane);
-    const glm::vec3 normal = a.face_normal.at(lane);
-    if (a.mesh[i] != b.mesh[i] || glm::dot(normal, b.face_normal.at(lane)) < spot_cosine)
-        return false;
-    const glm::vec3 apart = b.position_m.at(lane) - a.position_m.at(lane);
-    return std::abs(glm::dot(normal, apart)) <= spot_slope * glm::length(apart) + 1e-4f;
-}
-
 }  // namespace
-
-/// Adds a film sample to the nearest spot of its surface that has room, or makes it one of its own.
-void LampTile::join_spot(std::size_t block, int lane, std::size_t sample) {
-    const BlockSurfaces& samples = view_->blocks[block];
-    const glm::vec3 here_m = samples[sample].position_m.at(lane);
-    const bool plain = view_->plain[block];  // a pixel there is one spot
-    const int room = plain ? most_spot_samples : most_spot_samples / 2;
-    Spot* nearest = nullptr;
-    float least_m = std::numeric_limits<float>::infinity();
-    for (auto spot = spots_.rbegin(); spot != spots_.rend() && spot->lane == lane; ++spot) {
-        if (spot->samples == room ||
-            (!plain && !one_surface(samples[spot->sample[0]], samples[sample], lane)))
-            continue;
-        const float apart_m = glm::distance(here_m, samples[spot->sample[0]].position_m.at(lane));
-        if (apart_m >= least_m) continue;
-        least_m = apart_m;
-        nearest = &*spot;
-    }
-    if (nearest == nullptr) {
-        nearest = &spots_.emplace_back();
-        nearest->lane = lane;
-        nearest->samples = 0;
-        nearest->light = 0.0f;
-    }
-    nearest->sample[static_cast<std::size_t>(nearest->samples++)] =
-        static_cast<std::uint8_t>(sample);
-}
 
 /// Instants that a spot starts with: more where it stands for more of its pixel.
 int LampTile::level_of(std::size_t block, const Spot& spot) const {
-    const auto all = static_cast<int>(view_->blocks[block].size());
-    const int wanted = 4 * solved_instants_ * spot.samples / all;
-    return std::clamp(static_cast<int>(std::bit_floor(static_cast<unsigned>(wanted))),
-                      std::min(4, solved_instants_), solved_instants_);
+    const auto solved = static_cast<std::size_t>(solved_instants_);
+    const std::size_t wanted = 4 * solved * spot.samples / view_->blocks[block].size();
+    return static_cast<int>(
+        std::clamp(std::bit_floor(wanted), std::min<std::size_t>(4, solved), solved));
 }
 
+/// In a plain block a pixel is one spot; elsewhere each film sample is, as one may see what the
+/// next does not.
 void LampTile::gather_spots(std::size_t block) {
     spots_.clear();
+    const auto all = view_->blocks[block].size();
+    const std::size_t together = view_->plain[block] ? all : 1;
     for (int i = 0; i < packet_size; ++i)
-        for (std::size_t j = 0; j < view_->blocks[block].size(); ++j)
-            if (has_lane(view_->blocks[block][j].found, i) && unshadowed_lxs_[block][j][i] > 0.0f)
-                join_spot(block, i, j);
-    for (Spot& spot : spots_) {
-        for (int k = 0; k < spot.samples; ++k) {
-            const std::size_t sample = spot.sample[static_cast<std::size_t>(k)];
-            spot.light += luminance(view_->blocks[block][sample].reflectance.at(spot.lane)) *
-                          unshadowed_lxs_[block][sample][spot.lane];
+        for (std::size_t first = 0; first < all; first += together) {
+            float light = 0.0f;
+            for (std::size_t j = first; j < first + together; ++j)
+                light += luminance(view_->blocks[block][j].reflectance.at(i)) *
+                         unshadowed_lxs_[block][j][i];
+            if (light <= 0.0f) continue;
+            Spot& spot = spots_.emplace_back();
+            spot.lane = i;
+            spot.first_sample = first;
+            spot.samples = together;
+            spot.light = view_->sample_share(block) * light;
         }
-        spot.light *= view_->sample_share(block);
-    }
 }
 
 /// Instants that a block's spots start with. In a plain block so many that what its neighbours'
@@ -115,9 +79,8 @@ void LampTile::solve(const Job& job, std::size_t block) {
         Spot& spot = spots_[s];
         of_lane = s > 0 && spots_[s - 1].lane == spot.lane ? of_lane + 1 : 0;
         // The spots of a pixel look at different instants.
-        const int offset = (first_offset(block, spot.lane) +
-                            spot_offsets[static_cast<std::size_t>(of_lane) % spot_offsets.size()]) %
-                           16;
+        const int offset = first_offset(block, spot.lane) +
+                           spot_offsets[static_cast<std::size_t>(of_lane) % spot_offsets.size()];
         spot.record.start(offset);
         spot.asked = true;
         const int step = SightRecord::instants / effort_->first_instants;
@@ -147,10 +110,10 @@ void LampTile::solve(const Job& job, std::size_t block) {
     if (begun) blend_cells();
     const float usual = usual_share();
     for (const Spot& spot : spots_)
-        for (int k = 0; k < spot.samples; ++k)
+        for (std::size_t k = 0; k < spot.samples; ++k)
             reflected_lxs_[tile_pixel(block, spot.lane)] +=
                 (spot.estimate.blind ? usual : spot.estimate.share) *
-                unshadowed(job, block, spot.sample[static_cast<std::size_t>(k)], spot.lane);
+                unshadowed(job, block, spot.first_sample + k, spot.lane);
 }
 
 /// Queues a finer lattice for all spots of the block, if that is what it takes.
@@ -319,8 +282,7 @@ void LampTile::answer(const Job& job, std::size_t block, std::size_t first, int 
         const float place =
             ask.edge < 0 ? static_cast<float>(ask.instant) : spot.record.place_of(ask.edge);
         const int number = static_cast<int>(place);
-        const std::size_t sample =
-            spot.sample[sample_at(number, static_cast<std::size_t>(spot.samples))];
+        const std::size_t sample = spot.first_sample + sample_at(number, spot.samples);
         lines.set(i, view_->blocks[block][sample], spot.lane, number);
         if (ask.edge < 0)
             clock_of(block).aim(lines, i, number);

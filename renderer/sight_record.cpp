@@ -12,8 +12,9 @@ constexpr float step_variance = 1.0f / 12.0f;  // of a place anywhere in a step
 // light. It matters where one instant holds most of it. Measured on the demo scenes.
 constexpr float unseen_variance = 0.002f;
 
-// Runs shorter than a step are missed or met whole. Where E edges were seen, runs are some 1/E
-// long, about E^2/n of them too short, each off by a step: variance E^2 / n^3 times this.
+// Runs shorter than a step are missed or met whole. Where E edges were seen beyond the two of a
+// single shadow, runs are some 1/E long, about E^2/n of them too short, each off by a step:
+// variance E^2 / n^3 times this.
 constexpr float missed_variance = 1.0f / 6.0f;
 
 // Variance of a share s found without edges by n even instants: this times s (1 - s) / n^(3/2),
@@ -131,8 +132,8 @@ SightRecord::Estimate SightRecord::estimate() const {
     }
     found.share = std::clamp(arrived / all, 0.0f, 1.0f);
     const auto n = static_cast<float>(level_);
-    const auto seen = static_cast<float>(std::max(edges_, 0));
-    found.still_variance += seen * seen / (n * n * n) * missed_variance;
+    const auto more = static_cast<float>(std::max(edges_ - 2, 0));
+    found.still_variance += more * more / (n * n * n) * missed_variance;
     if (!in_time_) {
         found.still_variance +=
             variance_of_one * found.share * (1.0f - found.share) / (n * std::sqrt(n));

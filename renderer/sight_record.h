@@ -22,13 +22,17 @@
 
 namespace lampflight {
 
-/// Which of so many film samples looks at an instant: on every lattice of instants each of two or
-/// four has an equal part, in an order that never repeats (the parities of its even and odd bits).
+/// Which of up to 16 film samples looks at an instant. On a lattice of no fewer instants each of a
+/// power of two of samples has an equal part, in an order that never repeats: bit b of its number
+/// is the parity of the instant's every so manyth bit from b on.
 inline std::size_t sample_at(int instant, std::size_t samples) {
-    const auto bits = static_cast<unsigned>(instant);
-    const auto even = static_cast<std::size_t>(std::popcount(bits & 0x15u) % 2);
-    const auto odd = static_cast<std::size_t>(std::popcount(bits & 0x2au) % 2);
-    return samples == 2 ? even ^ odd : (even + 2 * odd) % samples;
+    constexpr std::array<unsigned, 5> every{0, 0x3f, 0x15, 0x09, 0x11};
+    const auto width = static_cast<std::size_t>(std::bit_width(samples - 1));
+    std::size_t number = 0;
+    for (std::size_t b = 0; b < width; ++b)
+        if (std::popcount(static_cast<unsigned>(instant) >> b & every[width]) % 2 != 0)
+            number |= std::size_t{1} << b;
+    return number % samples;
 }
 
 class SightRecord {

@@ -130,7 +130,7 @@ TEST_CASE("half-plane: the hidden stretch of the flight is missing, no more and 
     // Where it is solved a pixel may err by 6 % (`draft`), 1.2 % (`good`) or 0.5 % (`fine`) of its
     // light; a plane over 12 pixels leaves as much again where the share bends.
     for (const auto& [quality, bound] :
-         {std::pair(Quality::draft, 0.06), {Quality::good, 0.015}, {Quality::fine, 0.012}})
+         {std::pair(Quality::draft, 0.06), {Quality::good, 0.015}, {Quality::fine, 0.01}})
         for (const bool solved : {false, true}) {
             const LitFilm film = lit_film(shoot, stage, shadows, effort_of(quality), solved);
             const FilmErrors errors = errors_of(film, shoot.camera, [](const Vec2& p) {
@@ -139,7 +139,7 @@ TEST_CASE("half-plane: the hidden stretch of the flight is missing, no more and 
             });
             INFO("rms ", errors.rms, ", mean ", errors.mean, ", rays ", film.rays);
             CHECK(errors.rms < bound);
-            CHECK(std::abs(errors.mean) < 0.1 * bound);
+            CHECK(std::abs(errors.mean) < 0.003);
         }
 }
 
@@ -165,26 +165,28 @@ TEST_CASE("penumbra of a standing lamp: the share of its face that is in sight")
             return candela * lit_s * height_m / (r2 * std::sqrt(r2)) *
                    (std::acos(d) - d * std::sqrt(1.0 - d * d)) / pi;
         });
-        CHECK(errors.rms < 0.033);
+        CHECK(errors.rms < 0.03);
         CHECK(std::abs(errors.mean) < 0.01);
     }
 }
 
-// It hides the lamp for half of a 64th of the clock, so that instants meet it by chance only: at 32
-// instants a pixel it is some 150 of them, which leaves a few per cent.
+// It hides the lamp for half of a 64th of the clock. Every instant of every spot is asked, and they
+// still meet it by chance only: 8192 spots of half a step, each met or missed, leave 1.1 %.
 TEST_CASE("a pole of 3 cm keeps the energy of its shadow") {
-    const Shoot shoot = pass_over({64, 32}, {0.0, 4.5}, 3.2);
+    const Shoot shoot = pass_over({128, 64}, {0.0, 4.5}, 3.2);
     const Mesh ground = level_sheet(-20.0, 20.0, 20.0, 0.0);
     const Mesh thin = pole({0.0, 3.0}, 0.03, 2.0);
     const Stage stage({&ground});
     const RayQuery shadows({&thin});
-    const Effort fine = effort_of(Quality::fine);
+    Effort fine = effort_of(Quality::fine);
+    fine.first_instants = 16;
+    fine.solved_instants = SightRecord::instants;
     const PlainFilm truth = plain_film(shoot, stage, shadows, fine, 512);
     const double hidden = truth.unshadowed.sum() - truth.lit.sum();
     REQUIRE(hidden > 0.005 * truth.unshadowed.sum());
     for (const bool solved : {false, true}) {
         const LitFilm film = lit_film(shoot, stage, shadows, fine, solved);
-        CHECK_RELATIVE(truth.unshadowed.sum() - film.sum(), hidden, 0.1);
+        CHECK_RELATIVE(truth.unshadowed.sum() - film.sum(), hidden, 0.025);
     }
 }
 
