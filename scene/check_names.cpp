@@ -64,7 +64,7 @@ public:
     }
 
 private:
-    void add(const Place& place, std::string text) {
+    void add(const TextPlace& place, std::string text) {
         problems_.push_back(problem_at(place, std::move(text)));
     }
 
@@ -88,7 +88,7 @@ private:
     }
 
     std::string line_of(TableRef ref) const {
-        const Place& place = reading_.map.value(ref, "name");
+        const TextPlace& place = reading_.map.value(ref, "name");
         return place.line > 0 ? fmt::format(", first in line {}", place.line) : "";
     }
 
@@ -106,7 +106,7 @@ private:
         for (std::size_t i = 0; i < references.names.size(); ++i) {
             const std::string& name = references.names[i];
             if (name.empty()) continue;
-            const Place& place = place_of(references, i);
+            const TextPlace& place = place_of(references, i);
             const std::string label = fmt::format("{} in {}", in_quotes(references.key),
                                                   reading_.map.label(references.ref));
             if (std::find(known.begin(), known.end(), name) == known.end())
@@ -127,7 +127,7 @@ private:
         return known;
     }
 
-    const Place& place_of(const References& references, std::size_t i) const {
+    const TextPlace& place_of(const References& references, std::size_t i) const {
         const SceneMap& map = reading_.map;
         if (references.key == "aim") return map.value(references.ref, references.key);
         if (references.key == "lamp_stops")

@@ -43,7 +43,7 @@ public:
     }
 
 private:
-    void add(const Place& place, std::string text) {
+    void add(const TextPlace& place, std::string text) {
         problems_.push_back(problem_at(place, std::move(text)));
     }
 

@@ -115,7 +115,7 @@ private:
     }
 
     SceneTable& file_;
-    Place place_;
+    TextPlace place_;
     std::vector<std::string> parts_;
     SceneValue value_;
 };

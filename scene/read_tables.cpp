@@ -13,7 +13,7 @@ std::string SceneMap::path(TableRef ref, std::string_view key) {
     return fmt::format("{}\n{}\n{}", ref.table, ref.index, key);
 }
 
-void SceneMap::add_table(TableRef ref, const Place& place, const std::string& label) {
+void SceneMap::add_table(TableRef ref, const TextPlace& place, const std::string& label) {
     spots_[path(ref, "")] = {place, place, true};
     labels_[path(ref, "")] = label;
 }
@@ -28,7 +28,7 @@ void SceneMap::add_key(TableRef ref, const std::string& key, const SceneEntry& e
             spots_[path(ref, key + '\n' + named.key)] = {named.place, named.place};
 }
 
-const Place& SceneMap::table(TableRef ref) const {
+const TextPlace& SceneMap::table(TableRef ref) const {
     const auto spot = spots_.find(path(ref, ""));
     return spot == spots_.end() ? file : spot->second.key;
 }
@@ -46,21 +46,21 @@ bool SceneMap::is_sound(TableRef ref, std::string_view key) const {
     return spot == spots_.end() || spot->second.sound;
 }
 
-const Place& SceneMap::key(TableRef ref, std::string_view key) const {
+const TextPlace& SceneMap::key(TableRef ref, std::string_view key) const {
     const auto spot = spots_.find(path(ref, key));
     return spot == spots_.end() ? table(ref) : spot->second.key;
 }
 
-const Place& SceneMap::value(TableRef ref, std::string_view key) const {
+const TextPlace& SceneMap::value(TableRef ref, std::string_view key) const {
     const auto spot = spots_.find(path(ref, key));
     return spot == spots_.end() ? table(ref) : spot->second.value;
 }
 
-const Place& SceneMap::item(TableRef ref, std::string_view key, std::size_t index) const {
+const TextPlace& SceneMap::item(TableRef ref, std::string_view key, std::size_t index) const {
     return value(ref, fmt::format("{}\n{}", key, index));
 }
 
-const Place& SceneMap::item(TableRef ref, std::string_view key, const std::string& name) const {
+const TextPlace& SceneMap::item(TableRef ref, std::string_view key, const std::string& name) const {
     return value(ref, fmt::format("{}\n{}", key, name));
 }
 
@@ -86,7 +86,7 @@ public:
     }
 
 private:
-    void add(const Place& place, std::string text) {
+    void add(const TextPlace& place, std::string text) {
         reading_.problems.push_back(problem_at(place, std::move(text)));
     }
 

@@ -22,28 +22,28 @@ struct TableRef {
 /// Where the keys of a file stand, what its tables are called, and which values could be read.
 class SceneMap {
 public:
-    void add_table(TableRef ref, const Place& place, const std::string& label);
+    void add_table(TableRef ref, const TextPlace& place, const std::string& label);
     void add_key(TableRef ref, const std::string& key, const SceneEntry& entry, bool sound);
 
-    const Place& table(TableRef ref) const;        ///< of its header; of the file if absent
+    const TextPlace& table(TableRef ref) const;    ///< of its header; of the file if absent
     const std::string& label(TableRef ref) const;  ///< `[camera]`, `[[lamp]] "warm"`
     bool has(TableRef ref, std::string_view key) const;
-    bool is_sound(TableRef ref, std::string_view key) const;       ///< read, or not there
-    const Place& key(TableRef ref, std::string_view key) const;    ///< or of the table
-    const Place& value(TableRef ref, std::string_view key) const;  ///< or of the table
-    const Place& item(TableRef ref, std::string_view key, std::size_t index) const;
-    const Place& item(TableRef ref, std::string_view key, const std::string& name) const;
+    bool is_sound(TableRef ref, std::string_view key) const;           ///< read, or not there
+    const TextPlace& key(TableRef ref, std::string_view key) const;    ///< or of the table
+    const TextPlace& value(TableRef ref, std::string_view key) const;  ///< or of the table
+    const TextPlace& item(TableRef ref, std::string_view key, std::size_t index) const;
+    const TextPlace& item(TableRef ref, std::string_view key, const std::string& name) const;
 
     /// Whether a table is there in a form that could not be read.
     bool is_broken(std::string_view table) const { return broken_tables.contains(table); }
 
-    Place file;  ///< its beginning
+    TextPlace file;  ///< its beginning
     std::set<std::string_view> broken_tables;
 
 private:
     struct Spot {
-        Place key;
-        Place value;
+        TextPlace key;
+        TextPlace value;
         bool sound = true;
     };
     static std::string path(TableRef ref, std::string_view key);

@@ -14,7 +14,7 @@ namespace {
 
 constexpr std::size_t longest_parser_message = 120;
 
-Place place_of(const toml::source_region& source, const std::string& name, bool has_lines) {
+TextPlace place_of(const toml::source_region& source, const std::string& name, bool has_lines) {
     if (!has_lines) return {name, 0, 0};
     return {name, static_cast<int>(source.begin.line), static_cast<int>(source.begin.column)};
 }
@@ -76,7 +76,7 @@ Checked<SceneTable> parse(const std::string& text, const std::string& name, bool
     try {
         return Copier(name, has_lines).table(toml::parse(std::string_view(text)));
     } catch (const toml::parse_error& error) {
-        const Place place = place_of(error.source(), name, has_lines);
+        const TextPlace place = place_of(error.source(), name, has_lines);
         return std::vector{problem_at(place, in_our_words(error.description()))};
     }
 }
@@ -104,7 +104,7 @@ SceneEntry* find_entry(SceneTable& table, const std::string& key) {
     return const_cast<SceneEntry*>(find_entry(std::as_const(table), key));
 }
 
-Problem problem_at(const Place& place, std::string text) {
+Problem problem_at(const TextPlace& place, std::string text) {
     return {place.file, place.line, place.column, std::move(text)};
 }
 

@@ -11,7 +11,7 @@
 namespace lampflight {
 
 /// Where a value stands. Values of `--set` have the override as their file and line 0.
-struct Place {
+struct TextPlace {
     std::string file;
     int line = 0;
     int column = 0;
@@ -25,13 +25,13 @@ using SceneTable = std::vector<SceneEntry>;  ///< in the order of the file
 struct DateOrTime {};
 
 struct SceneValue {
-    Place place;
+    TextPlace place;
     std::variant<DateOrTime, bool, std::int64_t, double, std::string, SceneList, SceneTable> value;
 };
 
 struct SceneEntry {
     std::string key;
-    Place place;
+    TextPlace place;
     SceneValue value;
 };
 
@@ -48,6 +48,6 @@ SceneValue read_override_value(const std::string& text, const std::string& name)
 const SceneEntry* find_entry(const SceneTable& table, const std::string& key);
 SceneEntry* find_entry(SceneTable& table, const std::string& key);
 
-Problem problem_at(const Place& place, std::string text);
+Problem problem_at(const TextPlace& place, std::string text);
 
 }  // namespace lampflight

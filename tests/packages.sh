@@ -7,6 +7,7 @@ packages=(
     cmake g++ make pkg-config
     libcli11-dev     # command line
     libembree-dev    # where a ray meets a surface
+    liberfa-dev      # where sun, moon and stars stand
     libfmt-dev       # text
     libglm-dev       # vectors
     libstb-dev       # PNG and HDR files
@@ -16,6 +17,7 @@ packages=(
     nlohmann-json3-dev    # reports
     zlib1g-dev       # compression of PNG files
     doctest-dev      # tests
+    libnova-dev      # a second ephemeris, for tests alone
     libbenchmark-dev # speed
 )
 
