@@ -18,24 +18,21 @@ struct Entry {
     MakeMethod make;
 };
 
-/// A power of two near `at_good`, which grows as the 2/3rd power of 1 / error.
-int instants_for(float error, float error_at_good, int at_good, int least) {
-    const float steps = std::round(std::log2(error_at_good / error) * 2.0f / 3.0f);
+/// A power of two near `at_good`, which grows as the 2/3rd power of 1 / ratio of errors.
+int instants_for(float ratio, int at_good, int least) {
+    const float steps = std::round(-std::log2(ratio) * 2.0f / 3.0f);
     return std::max(least,
                     static_cast<int>(std::exp2(std::log2(static_cast<float>(at_good)) + steps)));
 }
 
-/// One dial from draft to beyond fine: both bounds on the error, the shadow's and the smooth
-/// share's, at `error`, and as many instants to begin with as suit it. At 0.012 it is `good`.
-Effort effort_bound_to(float error) {
-    const Effort good = effort_of(Quality::good);
+/// One dial from draft to beyond fine: `good` with its bounds on the error times a ratio, and as
+/// many instants to begin with as suit them.
+Effort times_good(const Effort& good, float ratio) {
     Effort effort = good;
-    effort.shadow_error = error;
-    effort.smooth_error = error;
-    effort.first_instants =
-        std::min(instants_for(error, good.shadow_error, good.first_instants, 1), 16);
-    effort.solved_instants =
-        std::min(instants_for(error, good.shadow_error, good.solved_instants, 4), 64);
+    effort.shadow_error *= ratio;
+    effort.smooth_error *= ratio;
+    effort.first_instants = std::min(instants_for(ratio, good.first_instants, 1), 16);
+    effort.solved_instants = std::min(instants_for(ratio, good.solved_instants, 4), 64);
     return effort;
 }
 
@@ -57,9 +54,9 @@ Entry random(int times) {
             }};
 }
 
-Entry ours(const std::string& setting, bool on_ladder, const Effort& effort) {
+Entry ours(const std::string& setting, bool on_ladder, float ratio = 1.0f) {
     return {"ours", setting, on_ladder, [=](Prepared& on) {
-                return shutter_integral(on.tracks().front(), on.stage().rays(), effort);
+                return shutter_integral(on.tracks().front(), on, times_good(on.good(), ratio));
             }};
 }
 
@@ -71,15 +68,14 @@ std::vector<Entry> all_entries(bool fine_shadows) {
     if (fine_shadows) ladder.push_back(2048);
     for (const int times : ladder) entries.push_back(packets(times));
     for (const int times : ladder) entries.push_back(random(times));
-    for (const float error : {0.1f, 0.05f, 0.025f, 0.012f, 0.006f, 0.003f, 0.0015f})
-        entries.push_back(
-            ours(fmt::format("{:g}", static_cast<double>(error)), true, effort_bound_to(error)));
-    entries.push_back(ours("good", false, effort_of(Quality::good)));
+    for (const float ratio : {8.0f, 4.0f, 2.0f, 1.0f, 0.5f, 0.25f, 0.125f})
+        entries.push_back(ours(fmt::format("{:g}", static_cast<double>(ratio)), true, ratio));
+    entries.push_back(ours("good", false));
     return entries;
 }
 
 std::vector<Entry> few_entries() {
-    return {packets(32), packets(128), ours("good", false, effort_of(Quality::good))};
+    return {packets(32), packets(128), ours("good", false)};
 }
 
 void show(benchmark::State& state, const LayerResult& result) {

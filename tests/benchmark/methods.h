@@ -9,6 +9,8 @@
 
 namespace lampflight::bench {
 
+class Prepared;
+
 /// Even times, alike for all pixels, one ray a call. `phase` in [0, 1] is their place within a
 /// step.
 TileMethod fixed_times_one_by_one(const LampTrack& track, const EmbreeRays& rays, int times);
@@ -20,7 +22,7 @@ TileMethod fixed_times_in_packets(const LampTrack& track, const RayQuery& rays, 
 /// A random time in each of n even strata, drawn anew for each pixel; sixteen pixels to a call.
 TileMethod random_times(const LampTrack& track, const RayQuery& rays, int times);
 
-/// The product's own way.
-TileMethod shutter_integral(const LampTrack& track, const RayQuery& rays, const Effort& effort);
+/// The product's own way, with the film as it was prepared.
+TileMethod shutter_integral(const LampTrack& track, const Prepared& on, const Effort& effort);
 
 }  // namespace lampflight::bench

@@ -1,18 +1,16 @@
 #include "tests/benchmark/prepared.h"
 
-#include "renderer/effort.h"
-
 namespace lampflight::bench {
 
 Prepared::Prepared(LampFlight flight, const FilmSize& size)
-    : flight_(std::move(flight)), size_(size) {
+    : flight_(std::move(flight)), size_(size), sky_(flight_.shoot.sky) {
     flight_.shoot.camera.sensor_pixels_across =
         static_cast<double>(flight_.shoot.camera.pixels.x) / size.pixels.x;
     flight_.shoot.camera.pixels = size.pixels;
     stage_ = stage_of(flight_);
     for (const LitLamp& lamp : flying_lamps(flight_)) tracks_.emplace_back(flight_.shoot, lamp);
-    film_ = see_film(*stage_, flight_.shoot.camera, Sky(flight_.shoot.sky),
-                     effort_of(Quality::good), size.every);
+    finder_.emplace(flight_.shoot.camera, *stage_, sky_, good());
+    film_ = see_film(*finder_, size.pixels, size.every);
 }
 
 const EmbreeRays& Prepared::embree() {

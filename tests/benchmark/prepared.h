@@ -6,6 +6,7 @@
 #include <string>
 #include <vector>
 
+#include "renderer/effort.h"
 #include "tests/benchmark/embree_rays.h"
 #include "tests/benchmark/scenes.h"
 #include "tests/benchmark/truth.h"
@@ -29,6 +30,9 @@ public:
     const Stage& stage() const { return *stage_; }
     const SeenFilm& film() const { return film_; }
     const std::vector<LampTrack>& tracks() const { return tracks_; }
+    const Viewfinder& finder() const { return *finder_; }
+    /// What `good` is for a film of this size.
+    Effort good() const { return scaled_to(effort_of(Quality::good), size_.pixels); }
 
     const EmbreeRays& embree();
     const Truth& truth();
@@ -38,7 +42,9 @@ public:
 private:
     LampFlight flight_;
     FilmSize size_;
+    Sky sky_;
     std::unique_ptr<Stage> stage_;
+    std::optional<Viewfinder> finder_;
     std::vector<LampTrack> tracks_;
     SeenFilm film_;
     std::unique_ptr<EmbreeRays> embree_;

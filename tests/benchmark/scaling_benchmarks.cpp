@@ -22,13 +22,13 @@ FilmSize size_with(const glm::ivec2& pixels, int tiles) {
 
 /// The lamp layer at `good`, all lamps of the flight one after the other.
 void run(benchmark::State& state, ScalingResult result, Prepared& on) {
-    const Effort effort = effort_of(Quality::good);
+    const Effort effort = on.good();
     LampLayer layer;
     std::uint64_t rays = 0;
     const Spent spent = timed(state, [&] {
         rays = 0;
         for (const LampTrack& track : on.tracks()) {
-            light_film(on.film(), shutter_integral(track, on.stage().rays(), effort), layer);
+            light_film(on.film(), shutter_integral(track, on, effort), layer);
             rays += layer.rays;
         }
     });

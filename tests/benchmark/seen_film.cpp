@@ -21,16 +21,14 @@ void for_each_point(const SeenFilm& film, Visit visit) {
 
 }  // namespace
 
-SeenFilm see_film(const Stage& stage, const Camera& camera, const Sky& sky, const Effort& effort,
-                  int every) {
-    const glm::ivec2 tiles = (camera.pixels + tile_side_px - 1) / tile_side_px;
+SeenFilm see_film(const Viewfinder& finder, const glm::ivec2& pixels, int every) {
+    const glm::ivec2 tiles = (pixels + tile_side_px - 1) / tile_side_px;
     SeenFilm film;
-    film.pixels = camera.pixels;
+    film.pixels = pixels;
     film.every = every;
     film.all_tiles = static_cast<std::size_t>(tiles.x) * static_cast<std::size_t>(tiles.y);
     film.tiles.resize((film.all_tiles + static_cast<std::size_t>(every) - 1) /
                       static_cast<std::size_t>(every));
-    const Viewfinder finder(camera, stage, sky, effort);
     tbb::parallel_for(std::size_t{0}, film.tiles.size(), [&](std::size_t t) {
         const int place = static_cast<int>(t) * every;
         const glm::ivec2 corner_px = tile_side_px * glm::ivec2(place % tiles.x, place / tiles.x);

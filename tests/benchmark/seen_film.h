@@ -27,8 +27,7 @@ struct SeenFilm {
 
 /// By the product's own viewfinder: few film samples where a block of pixels shows one surface,
 /// more where surfaces meet.
-SeenFilm see_film(const Stage& stage, const Camera& camera, const Sky& sky, const Effort& effort,
-                  int every);
+SeenFilm see_film(const Viewfinder& finder, const glm::ivec2& pixels, int every);
 
 /// Pixels that see a surface in any film sample.
 std::size_t surface_pixels(const SeenFilm& film);
