@@ -90,7 +90,7 @@ private:
     void measure(const Job& job, std::size_t block);
     void ask_first(const Job& job, std::size_t block);
     void solve(const Job& job, std::size_t block);
-    void gather_spots(std::size_t block);
+    void gather_spots(std::size_t block, bool as_one);
     int level_of(std::size_t block, const Spot& spot) const;
     int instants_for(const Job& job, std::size_t block) const;
     float leniency(const Job& job, std::size_t block) const;

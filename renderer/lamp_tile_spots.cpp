@@ -33,10 +33,10 @@ int LampTile::level_of(std::size_t block, const Spot& spot) const {
 
 /// In a plain block a pixel is one spot; elsewhere each film sample is, as one may see what the
 /// next does not.
-void LampTile::gather_spots(std::size_t block) {
+void LampTile::gather_spots(std::size_t block, bool as_one) {
     spots_.clear();
     const auto all = view_->blocks[block].size();
-    const std::size_t together = view_->plain[block] ? all : 1;
+    const std::size_t together = as_one ? all : 1;
     for (int i = 0; i < packet_size; ++i)
         for (std::size_t first = 0; first < all; first += together) {
             float light = 0.0f;
@@ -65,15 +65,16 @@ int LampTile::instants_for(const Job& job, std::size_t block) const {
         wanted = std::max(wanted, std::cbrt(edges * edges / (1.5 * error * error)));
     }
     return std::clamp(1 << std::max(0, static_cast<int>(std::lround(std::log2(wanted)))),
-                      effort_->first_instants, SightRecord::instants);
+                      effort_->first_instants, 2 * SightRecord::instants);
 }
 
 void LampTile::solve(const Job& job, std::size_t block) {
-    gather_spots(block);
-    own_share_ = 1.0f;
     solved_instants_ = instants_for(job, block);
+    const bool begun = view_->plain[block] && solved_instants_ <= SightRecord::instants;
+    solved_instants_ = std::min(solved_instants_, SightRecord::instants);
+    gather_spots(block, begun);
+    own_share_ = 1.0f;
     queue_.clear();
-    const bool begun = view_->plain[block];
     int of_lane = 0;
     for (std::size_t s = 0; s < spots_.size(); ++s) {
         Spot& spot = spots_[s];
