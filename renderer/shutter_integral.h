@@ -10,8 +10,8 @@
 //
 //     E(p) = integral over u of g(u) V(p, u) du,   g = I cos / r^2 dt/du, nearly constant.
 //
-// Without V that is Gauss's rule of two points on a few stretches of u, which costs no rays and
-// errs by the fourth difference of g. With V only the share of it that arrives has to be found, s =
+// Without V that is Gauss's rule of three points on a few stretches of u, which costs no rays and
+// errs by the sixth difference of g. With V only the share of it that arrives has to be found, s =
 // (integral g V) / (integral g), and that is the length of u over which p sees the lamp: V is 0 or
 // 1 and turns over a few times.
 //  - n instants u = (k + c) / n with an offset c of each pixel's own find it without bias, thin
@@ -89,9 +89,9 @@ public:
     void aim(SightLines& lines, int lane, int instant) const;
     void aim(SightLines& lines, int lane, float instant, const LampTrack& track) const;
 
-    /// Lux seconds at each found point of a packet with nothing in between, by Gauss's rule of two
-    /// points on 16 stretches that carry like light, or on more where the lamp passes close by;
-    /// stretches end where the lamp jumps across the dark or its light sets in or ends.
+    /// Lux seconds at each found point of a packet with nothing in between, by Gauss's rule of
+    /// three points on 6 to 22 stretches that carry like light, more where the lamp passes close
+    /// by or low; stretches end where the lamp jumps across the dark or its light sets in or ends.
     Lanes unshadowed_lxs(const LampTrack& track, const SurfacePacket& points) const;
 
 private:
@@ -107,7 +107,7 @@ private:
     static constexpr std::size_t most_stretches = instants / 2;
     std::size_t stretches_ = 0;                      ///< of Gauss's rule
     std::array<float, most_stretches> stretch_s_{};  ///< their lengths
-    std::array<LampInstant, 2 * most_stretches> gauss_;
+    std::array<LampInstant, 3 * most_stretches> gauss_;
 };
 
 struct Sighted {
