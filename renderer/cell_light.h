@@ -24,7 +24,7 @@ struct BouncedLight {
     std::vector<CellLight> lamps_lxs;  ///< in the order given
 };
 
-/// The sky's light in cells, and `bounces - 1` rounds of light between surfaces added to all of it,
+/// The sky's light in cells, its discs' too, and `bounces - 1` rounds of light between surfaces added to all of it,
 /// so that one last gathering ray finds everything.
 BouncedLight bounce_in_cells(const Stage& stage, const LightCells& cells, const Sky& sky,
                              const std::vector<CellLight>& lamps_lxs, int bounces, int directions);

@@ -16,6 +16,7 @@ struct Effort {
     float shadow_error;    ///< expected relative error of a pixel's light where it is solved
     int directions;        ///< gathering rays a pixel where surfaces meet
     int plain_directions;  ///< where a block shows one surface
+    int disc_rays;         ///< to the sun's or moon's disc, a pixel
     int cell_instants;     ///< in each cell, for light that bounces; a power of two
     int cell_directions;
 };
@@ -32,6 +33,7 @@ constexpr Effort effort_of(Quality quality) {
                     .shadow_error = 0.06f,
                     .directions = 8,
                     .plain_directions = 4,
+                    .disc_rays = 4,
                     .cell_instants = 8,
                     .cell_directions = 8};
         case Quality::good:
@@ -43,6 +45,7 @@ constexpr Effort effort_of(Quality quality) {
                     .shadow_error = 0.014f,
                     .directions = 24,
                     .plain_directions = 8,
+                    .disc_rays = 8,
                     .cell_instants = 16,
                     .cell_directions = 24};
         case Quality::fine:
@@ -56,6 +59,7 @@ constexpr Effort effort_of(Quality quality) {
             .shadow_error = 0.005f,
             .directions = 192,
             .plain_directions = 48,
+            .disc_rays = 32,
             .cell_instants = 32,
             .cell_directions = 64};
 }

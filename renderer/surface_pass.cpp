@@ -3,6 +3,9 @@
 #include <tbb/enumerable_thread_specific.h>
 #include <tbb/parallel_for.h>
 
+#include <algorithm>
+
+#include "renderer/direct_light.h"
 #include "renderer/indirect_tile.h"
 #include "renderer/lamp_tile.h"
 #include "renderer/low_discrepancy.h"
@@ -23,6 +26,7 @@ struct Workspace {
     TileSurfaces surfaces;
     LampTile lamp;
     IndirectTile indirect;
+    TileOf<glm::vec3> of_disc;
     Gathered gathered;
 };
 
@@ -33,7 +37,8 @@ public:
           finder_(camera, light.stage, light.sky, effort),
           light_(light),
           effort_(effort),
-          films_(films) {
+          films_(films),
+          discs_(light.sky.direct()) {
         for (const LampTrack& track : light.lamps)
             lamps_.push_back(look_at(track, finder_, camera.pixels));
     }
@@ -56,6 +61,11 @@ public:
             add_to_film(work, films_.lamp_surface[k], one_over_pi,
                         [&](std::size_t pixel) { return work.lamp.reflected_lxs(pixel); });
         }
+        for (std::size_t k = 0; k < discs_.size(); ++k) {
+            light_by_disc(discs_[k], seed, work);
+            add_to_film(work, films_.disc_surface[k], one_over_pi,
+                        [&](std::size_t pixel) { return work.of_disc[pixel]; });
+        }
         light_by_hemisphere(seed, work);
         for (std::size_t k = 0; k <= lamps_.size(); ++k)
             add_to_film(work, k == 0 ? films_.sky_surface : films_.lamp_surface[k - 1], one_over_pi,
@@ -70,6 +80,28 @@ private:
             const glm::ivec2 film_px = work.view.corner_px + place_in_tile(pixel);
             if (finder_.in_film(film_px))
                 film.at(film_px.x, film_px.y) += work.lens_factor[pixel] * factor * value(pixel);
+        }
+    }
+
+    /// Reflectance times light of a disc, in `of_disc`.
+    void light_by_disc(const DirectLight& disc, std::uint32_t seed, Workspace& work) const {
+        work.of_disc.fill(glm::vec3(0.0f));
+        for (std::size_t block = 0; block < tile_blocks; ++block) {
+            const BlockSurfaces& samples = work.view.blocks[block];
+            for (std::size_t sample = 0; sample < samples.size(); ++sample) {
+                const SurfacePacket& points = samples[sample];
+                if (points.found == 0) continue;
+                const auto light_lx =
+                    direct_lx(light_.stage, disc, points,
+                              {std::max(1, effort_.disc_rays / static_cast<int>(samples.size())),
+                               static_cast<std::uint32_t>(sample),
+                               hash_of(seed, static_cast<std::uint32_t>(block))});
+                for (int i = 0; i < packet_size; ++i)
+                    if (has_lane(points.found, i))
+                        work.of_disc[tile_pixel(block, i)] += work.view.sample_share(block) *
+                                                              points.reflectance.at(i) *
+                                                              light_lx[static_cast<std::size_t>(i)];
+            }
         }
     }
 
@@ -114,6 +146,7 @@ private:
     const StageLight& light_;
     const Effort& effort_;
     StageFilms& films_;
+    std::vector<DirectLight> discs_;
     std::vector<LegsOfLamp> lamps_;
 };
 
@@ -127,6 +160,7 @@ bool surface_pass(const Camera& camera, const StageLight& light, const Effort& e
     films.sky_view = Image(width, height);
     films.sky_surface = Image(width, height);
     films.lamp_surface.assign(light.lamps.size(), Image(width, height));
+    films.disc_surface.assign(light.sky.direct().size(), Image(width, height));
 
     // Tiles are fixed places on the film, whoever takes them: the picture does not depend on it.
     const TilePass pass(camera, light, effort, films);

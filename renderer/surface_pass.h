@@ -24,11 +24,12 @@ struct StageLight {
 };
 
 /// Exposure but for f-number, and for the sky's films shutter time too: lens factor q times
-/// luminance (sky, in cd/m2) or times luminance integrated over time (lamps, cd s/m2).
+/// luminance (sky and its discs, in cd/m2) or times luminance integrated over time (lamps, cd s/m2).
 struct StageFilms {
     Image sky_view;
     Image sky_surface;
     std::vector<Image> lamp_surface;
+    std::vector<Image> disc_surface;  ///< of the sky's sun and moon, in the sky's order
 };
 
 /// Fills the films in parallel. `tile_done` is called from any thread with the share of the frame
