@@ -9,6 +9,7 @@
 #include "renderer/stage_plan.h"
 #include "renderer/surface_pass.h"
 #include "renderer/trail.h"
+#include "scene/night_sky.h"
 
 namespace lampflight {
 namespace {
@@ -154,7 +155,8 @@ std::optional<std::vector<ExposedTake>> expose(const Shoot& shoot, const RenderS
     const std::vector<const Take*> takes = wanted_takes(shoot, only_takes);
     const std::vector<StagePlan> plans = stage_plans(shoot, takes);
     const Effort effort = scaled_to(effort_of(settings.quality), shoot.camera.pixels);
-    const Sky sky(shoot.sky);
+    // One sky for all takes as yet: that of the first.
+    const Sky sky(takes.empty() ? shoot.sky : sky_light(shoot, *takes.front()));
     std::vector<ExposedTake> exposed;
     for (const Take* take : takes) exposed.push_back(unexposed(shoot, *take));
 

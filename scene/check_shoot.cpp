@@ -28,6 +28,7 @@ public:
         : shoot_(reading.shoot), map_(reading.map), problems_(check_names(reading)) {}
 
     std::vector<Problem> check() {
+        check_place();
         check_camera();
         for (std::size_t i = 0; i < shoot_.subjects.size(); ++i) check_subject({"subject", i});
         for (std::size_t i = 0; i < shoot_.lamps.size(); ++i) check_lamp({"lamp", i});
@@ -68,6 +69,31 @@ private:
             add(map_.value(ref, "position_m"),
                 fmt::format("{} is {} m up; allowed is above the ground, which is {:.2f} m there",
                             in(ref, "position_m"), position_m.z, ground_m));
+    }
+
+    /// A place sets the light of the sky; without one it is stated.
+    void check_place() {
+        const TableRef sky{"sky", 0};
+        const bool has_place = map_.has({"place", 0}, "");
+        for (std::string_view key : {"horizontal_lx", "temperature_k", "glow_bearing_deg"})
+            if (has_place && map_.has(sky, key))
+                add(map_.key(sky, key),
+                    fmt::format("{} stands beside [place], which sets the sky's light; allowed is "
+                                "one of them",
+                                in(sky, key)));
+        for (std::string_view key :
+             {"night_mag_arcsec2", "cloud_share", "town.bearing_deg", "town.horizontal_lx"})
+            if (!has_place) check_needs_place(sky, key);
+        check_inner(sky, "town", {"bearing_deg", "horizontal_lx"},
+                    {"bearing_deg", "horizontal_lx"});
+        for (std::size_t i = 0; i < shoot_.takes.size() && !has_place; ++i)
+            check_needs_place({"take", i}, "after_s");
+    }
+
+    void check_needs_place(TableRef ref, std::string_view key) {
+        if (map_.has(ref, key))
+            add(map_.key(ref, key),
+                fmt::format("{} means nothing without a [place]; allowed with one", in(ref, key)));
     }
 
     void check_camera() {

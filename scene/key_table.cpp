@@ -11,6 +11,15 @@ Field of_shoot(Shoot& shoot) {
     return &(shoot.*member);
 }
 template <auto member>
+Field of_place(Shoot& shoot) {
+    if (!shoot.place) shoot.place.emplace();
+    return &(*shoot.place.*member);
+}
+template <auto member>
+Field of_town(Shoot& shoot) {
+    return &(shoot.sky.town.*member);
+}
+template <auto member>
 Field of_sky(Shoot& shoot) {
     return &(shoot.sky.*member);
 }
@@ -118,14 +127,37 @@ std::vector<Key> top_keys() {
     };
 }
 
+std::vector<Key> place_keys() {
+    return {
+        required({"place", "latitude_deg", of_place<&Place::latitude_deg>,
+                  "Latitude (WGS 84), north positive.", "deg", Range{-90.0, 90.0}}),
+        required({"place", "longitude_deg", of_place<&Place::longitude_deg>,
+                  "Longitude, east positive.", "deg", Range{-180.0, 180.0}}),
+        {"place", "elevation_m", of_place<&Place::elevation_m>, "Height above sea level.", "m",
+         Range{-500.0, 9000.0}},
+        required({"place", "when", of_place<&Place::when>,
+                  "When the shutter opens: it sets sun and moon."}),
+    };
+}
+
 std::vector<Key> sky_keys() {
     return {
         {"sky", "horizontal_lx", of_sky<&SkyLight::horizontal_lx>,
-         "Light of the sky on open level ground, without the lamps.", "lx", Range{0.0, 200000.0}},
+         "Light of the sky on open level ground, if there is no [place].", "lx",
+         Range{0.0, 200000.0}},
         {"sky", "temperature_k", of_sky<&SkyLight::temperature_k>, "Colour of that light.", "K",
          temperature},
         {"sky", "glow_bearing_deg", of_sky<&SkyLight::glow_bearing_deg>,
          "Bearing of the afterglow; an even sky without it.", "deg", bearing},
+        {"sky", "night_mag_arcsec2", of_sky<&SkyLight::night_mag_arcsec2>,
+         "With a [place]: how dark its zenith is with neither sun nor moon.", "mag/arcsec2",
+         Range{14.0, 23.0}},
+        {"sky", "cloud_share", of_sky<&SkyLight::cloud_share>,
+         "With a [place]: share of the sky under cloud.", "", share},
+        {"sky", "town.bearing_deg", of_town<&Town::bearing_deg>,
+         "With a [place]: where a town lights the sky.", "deg", bearing},
+        {"sky", "town.horizontal_lx", of_town<&Town::horizontal_lx>,
+         "With a [place]: the town's light on open level ground.", "lx", Range{0.0, 10.0}},
     };
 }
 
@@ -305,6 +337,8 @@ std::vector<Key> take_keys() {
         {"take", "shutter_s", of_take<&Take::shutter_s>, "Instead of the camera's.", "s", shutter},
         {"take", "f_number", of_take<&Take::f_number>, "Instead of the camera's.", "", f_number},
         {"take", "iso", of_take<&Take::iso>, "Instead of the camera's.", "", iso},
+        {"take", "after_s", of_take<&Take::after_s>,
+         "With a [place]: how long after its moment the shutter opens.", "s", Range{0.0, 86400.0}},
     };
 }
 
@@ -320,8 +354,8 @@ std::vector<Key> photograph_keys() {
 std::vector<Key> make_table() {
     std::vector<Key> table;
     for (const auto& keys :
-         {top_keys(), sky_keys(), ground_keys(), camera_keys(), subject_keys(), lamp_keys(),
-          flight_keys(), point_keys(), take_keys(), photograph_keys()})
+         {top_keys(), place_keys(), sky_keys(), ground_keys(), camera_keys(), subject_keys(),
+          lamp_keys(), flight_keys(), point_keys(), take_keys(), photograph_keys()})
         table.insert(table.end(), keys.begin(), keys.end());
     return table;
 }
@@ -335,6 +369,7 @@ const std::vector<Key>& key_table() {
 
 const std::vector<TableKind>& table_kinds() {
     static const std::vector<TableKind> kinds{
+        {"place", nullptr},
         {"sky", nullptr},
         {"ground", nullptr},
         {"camera", nullptr, 1, Need::required},
@@ -346,25 +381,6 @@ const std::vector<TableKind>& table_kinds() {
         {"photograph", nullptr},
     };
     return kinds;
-}
-
-const TableKind* find_table_kind(std::string_view name) {
-    for (const TableKind& kind : table_kinds())
-        if (kind.name == name) return &kind;
-    return nullptr;
-}
-
-const Key* find_key(std::string_view table, std::string_view name) {
-    for (const Key& key : key_table())
-        if (key.table == table && key.name == name) return &key;
-    return nullptr;
-}
-
-std::vector<std::string> key_names(std::string_view table) {
-    std::vector<std::string> names;
-    for (const Key& key : key_table())
-        if (key.table == table) names.emplace_back(key.name);
-    return names;
 }
 
 }  // namespace lampflight

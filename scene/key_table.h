@@ -21,7 +21,7 @@ using Field =
                  std::optional<double>*, std::optional<Vec3>*, std::optional<std::string>*,
                  std::optional<Model>*, FlightShape*, Pace*, GroundKind*, Blend*, Aim*,
                  std::vector<std::string>*, std::optional<std::vector<std::string>>*,
-                 std::map<std::string, double>*, std::optional<TimeWindows>*>;
+                 std::map<std::string, double>*, std::optional<TimeWindows>*, Moment*>;
 
 /// Words that stand for the values of a choice, in their order; an empty one can't be written.
 template <class Choice>

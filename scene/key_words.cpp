@@ -52,6 +52,7 @@ struct Kind {
     std::string operator()(const std::optional<TimeWindows>*) const {
         return "from and to, or a list of such pairs";
     }
+    std::string operator()(const Moment*) const { return "a date and time with its offset"; }
     std::string operator()(const Aim*) const { return "a word, a subject's name or 3 numbers"; }
     template <class Choice>
     std::string operator()(const Choice*) const {
@@ -63,6 +64,8 @@ struct Kind {
         return rule == TextRule::path ? "a file's name" : "a text";
     }
 };
+
+constexpr std::string_view sample_moment = "2026-11-24T17:35:00+01:00";
 
 bool has_many_numbers(const Field& field) {
     return std::holds_alternative<Vec2*>(field) || std::holds_alternative<Vec3*>(field) ||
@@ -101,6 +104,8 @@ std::string kind_text(const Key& key) {
 std::string range_text(const Key& key) {
     Shoot shoot;
     const Field field = sample_field(key, shoot);
+    if (std::holds_alternative<Moment*>(field))
+        return fmt::format("{} to {}, like {}", first_year, last_year, sample_moment);
     if (std::isinf(key.range.low) || std::holds_alternative<Aim*>(field)) return "";
     std::string text = has_many_numbers(field) ? "each " : "";
     text += key.range.above_low

@@ -23,6 +23,7 @@ struct Written {
     std::string operator()(const glm::ivec2* v) const {
         return fmt::format("[{}, {}]", v->x, v->y);
     }
+    std::string operator()(const Moment* moment) const { return date_time_text(*moment); }
     std::string operator()(const Aim* aim) const {
         const auto* word = std::get_if<AimWord>(aim);
         return word ? in_quotes(words_of<AimWord>.at(static_cast<std::size_t>(*word))) : "none";

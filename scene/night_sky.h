@@ -4,6 +4,7 @@
 
 #include <optional>
 
+#include "scene/shoot.h"
 #include "scene/vector.h"
 
 namespace lampflight {
@@ -33,5 +34,20 @@ struct NightSky {
     double visibility_km = 40.0;  ///< meteorological range of the air near the ground
     double elevation_m = 0.0;
 };
+
+/// What hangs over a place at an instant (seconds of UTC since 1970-01-01). Of the sky's light only
+/// what goes with a place is used.
+NightSky night_sky(const Place& place, const SkyLight& light, double unix_s);
+
+/// Lux on open level ground from all of it, clouds taken into account: they dim sun, moon and night
+/// sky, and leave the town's light as it was stated.
+double horizontal_lx(const NightSky& sky);
+
+/// When a take's shutter opens; the shoot must have a place.
+Moment moment_of(const Shoot& shoot, const Take& take);
+
+/// The sky's light in a take: as stated, or, with a place, that of its moment, with the afterglow
+/// where the sun is for as long as most of the light is the sun's.
+SkyLight sky_light(const Shoot& shoot, const Take& take);
 
 }  // namespace lampflight

@@ -121,6 +121,20 @@ public:
         return true;
     }
 
+    bool operator()(Moment* field) const {
+        const DateOrTime* written = std::get_if<DateOrTime>(&value_.value);
+        if (!written) return wrong_kind();
+        if (!written->moment)
+            return refuse(value_, fmt::format("is a date or time without its offset; allowed is {}",
+                                              allowed_text(key_)));
+        const int year = year_of(*written->moment);
+        if (year < first_year || year > last_year)
+            return refuse(
+                value_, fmt::format("is {}; allowed is {}", found_text(value_), range_text(key_)));
+        *field = *written->moment;
+        return true;
+    }
+
     bool operator()(std::vector<std::string>* field) const {
         const SceneList* list = std::get_if<SceneList>(&value_.value);
         if (!list) return wrong_kind();
@@ -243,7 +257,9 @@ private:
 };
 
 struct Found {
-    std::string operator()(DateOrTime) const { return "a date or time"; }
+    std::string operator()(const DateOrTime& written) const {
+        return written.moment ? date_time_text(*written.moment) : "a date or time";
+    }
     std::string operator()(bool truth) const { return truth ? "true" : "false"; }
     std::string operator()(std::int64_t number) const { return std::to_string(number); }
     std::string operator()(double number) const { return number_text(number); }

@@ -19,6 +19,15 @@ TextPlace place_of(const toml::source_region& source, const std::string& name, b
     return {name, static_cast<int>(source.begin.line), static_cast<int>(source.begin.column)};
 }
 
+std::optional<Moment> moment_of(const toml::date_time& when) {
+    if (!when.offset) return std::nullopt;
+    const int offset_min = when.offset->minutes;
+    const double midnight_s = midnight_unix_s(when.date.year, when.date.month, when.date.day);
+    const int minute = 60 * when.time.hour + when.time.minute - offset_min;
+    return Moment{midnight_s + 60.0 * minute + when.time.second + 1e-9 * when.time.nanosecond,
+                  offset_min};
+}
+
 /// Turns the parser's tree into ours.
 class Copier {
 public:
@@ -30,6 +39,7 @@ public:
         if (const auto* whole = node.as_integer()) copy.value = whole->get();
         if (const auto* number = node.as_floating_point()) copy.value = number->get();
         if (const auto* truth = node.as_boolean()) copy.value = truth->get();
+        if (const auto* when = node.as_date_time()) copy.value = DateOrTime{moment_of(when->get())};
         if (const auto* inner = node.as_table()) copy.value = table(*inner);
         if (const auto* items = node.as_array()) {
             SceneList list;

@@ -2,10 +2,12 @@
 #pragma once
 
 #include <cstdint>
+#include <optional>
 #include <string>
 #include <variant>
 #include <vector>
 
+#include "scene/place.h"
 #include "scene/problem.h"
 
 namespace lampflight {
@@ -22,7 +24,10 @@ struct SceneEntry;
 using SceneList = std::vector<SceneValue>;
 using SceneTable = std::vector<SceneEntry>;  ///< in the order of the file
 
-struct DateOrTime {};
+/// What the file writes as a date, a time or both; a moment only with both and an offset.
+struct DateOrTime {
+    std::optional<Moment> moment{};
+};
 
 struct SceneValue {
     TextPlace place;

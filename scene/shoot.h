@@ -11,6 +11,7 @@
 #include "scene/flight.h"
 #include "scene/ground.h"
 #include "scene/lamp.h"
+#include "scene/place.h"
 #include "scene/sky_light.h"
 #include "scene/subject.h"
 #include "scene/time_windows.h"
@@ -31,6 +32,7 @@ struct Take {
     std::optional<double> shutter_s;
     std::optional<double> f_number;
     std::optional<double> iso;
+    double after_s = 0.0;  ///< when its shutter opens, from the place's moment on
 };
 
 enum class Blend { lighten, add, mean };
@@ -42,6 +44,7 @@ struct Photograph {
 
 struct Shoot {
     std::string title;
+    std::optional<Place> place;  ///< sets sun and moon; without it the sky's light is stated
     SkyLight sky;
     Ground ground;
     Camera camera;

@@ -18,9 +18,17 @@ namespace {
 
 // The keys as scene files spell them. One that is renamed or forgotten breaks people's files.
 const std::vector<std::string> spelled_keys{".title",
+                                            "place.latitude_deg",
+                                            "place.longitude_deg",
+                                            "place.elevation_m",
+                                            "place.when",
                                             "sky.horizontal_lx",
                                             "sky.temperature_k",
                                             "sky.glow_bearing_deg",
+                                            "sky.night_mag_arcsec2",
+                                            "sky.cloud_share",
+                                            "sky.town.bearing_deg",
+                                            "sky.town.horizontal_lx",
                                             "ground.kind",
                                             "ground.reflectance",
                                             "ground.roughness_m",
@@ -91,6 +99,7 @@ const std::vector<std::string> spelled_keys{".title",
                                             "take.shutter_s",
                                             "take.f_number",
                                             "take.iso",
+                                            "take.after_s",
                                             "photograph.blend",
                                             "photograph.takes"};
 
@@ -127,6 +136,7 @@ struct Sample {
     std::string operator()(const glm::ivec2*) const { return list(2); }
     std::string operator()(const std::optional<Vec3>*) const { return list(3); }
     std::string operator()(const std::optional<TimeWindows>*) const { return list(2); }
+    std::string operator()(const Moment*) const { return "2026-11-24T17:35:00+01:00"; }
     std::string operator()(const Aim*) const { return "\"ahead\""; }
     std::string operator()(const std::vector<std::string>*) const { return "[\"other\"]"; }
     std::string operator()(const std::optional<std::vector<std::string>>*) const {

@@ -1,0 +1,57 @@
+#include "scene/night_sky.h"
+
+#include "scene/angle.h"
+#include "scene/celestial.h"
+#include "scene/natural_light.h"
+
+namespace lampflight {
+namespace {
+
+SkyBody body(const Seen& seen, double elevation_m, double clear_lx, double radius_deg) {
+    const double through_air_deg = refracted_altitude_deg(seen.altitude_deg, elevation_m);
+    return {.direction = direction_of(radians(seen.bearing_deg), radians(through_air_deg)),
+            .altitude_deg = seen.altitude_deg,
+            .clear_lx = clear_lx,
+            .radius_deg = radius_deg};
+}
+
+}  // namespace
+
+NightSky night_sky(const Place& place, const SkyLight& light, double unix_s) {
+    const Seen sun = sun_seen(place, unix_s);
+    const MoonSeen moon = moon_seen(place, unix_s);
+    NightSky sky;
+    sky.sun = body(sun, place.elevation_m, sun_lx(sun.altitude_deg), sun_radius_deg(unix_s));
+    sky.moon = body(moon.seen, place.elevation_m,
+                    moon_lx(moon.seen.altitude_deg, moon.elongation_deg, moon.distance_km),
+                    moon.radius_deg);
+    sky.moon_lit = moon.lit;
+    sky.moon_elongation_deg = moon.elongation_deg;
+    sky.night_mag_arcsec2 = light.night_mag_arcsec2;
+    if (light.town.bearing_deg && light.town.horizontal_lx)
+        sky.town = TownGlow{*light.town.bearing_deg, *light.town.horizontal_lx};
+    sky.cloud_share = light.cloud_share;
+    sky.elevation_m = place.elevation_m;
+    return sky;
+}
+
+double horizontal_lx(const NightSky& sky) {
+    const double clear_lx = sky.sun.clear_lx + sky.moon.clear_lx + night_lx(sky.night_mag_arcsec2);
+    return clear_lx * clouded(sky.cloud_share) + (sky.town ? sky.town->horizontal_lx : 0.0);
+}
+
+Moment moment_of(const Shoot& shoot, const Take& take) {
+    return {shoot.place->when.unix_s + take.after_s, shoot.place->when.offset_min};
+}
+
+SkyLight sky_light(const Shoot& shoot, const Take& take) {
+    SkyLight light = shoot.sky;
+    if (!shoot.place) return light;
+    const NightSky sky = night_sky(*shoot.place, shoot.sky, moment_of(shoot, take).unix_s);
+    light.horizontal_lx = horizontal_lx(sky);
+    if (sky.sun.clear_lx * clouded(sky.cloud_share) > 0.5 * light.horizontal_lx)
+        light.glow_bearing_deg = degrees(bearing_of(sky.sun.direction));
+    return light;
+}
+
+}  // namespace lampflight

@@ -1,0 +1,99 @@
+// A place and its moment: how they are written, read and obeyed.
+#include "scene/night_sky.h"
+
+#include "scene/angle.h"
+#include "scene/celestial.h"
+#include "scene/natural_light.h"
+#include "scene/read_shoot.h"
+#include "tests/within.h"
+
+using namespace lampflight;
+
+namespace {
+
+const std::string rest =
+    "[camera]\n[[lamp]]\nname = \"post\"\nposition_m = [0, 0, 1]\n"
+    "[[take]]\nname = \"one\"\n[[take]]\nname = \"two\"\nafter_s = 1500\n";
+
+Shoot read(const std::string& text, const std::vector<Override>& overrides = {}) {
+    const Checked<Shoot> read = read_shoot_text(text + rest, "place.toml", overrides);
+    if (const auto* problems = std::get_if<std::vector<Problem>>(&read)) {
+        for (const Problem& problem : *problems) FAIL_CHECK(to_string(problem));
+        return {};
+    }
+    return std::get<Shoot>(read);
+}
+
+// Dusk in the Alps: at 16:29 UTC the sun stands at -4.7735 deg (see celestial_test.cpp).
+const std::string dusk =
+    "[place]\nlatitude_deg = 45\nlongitude_deg = 7\nwhen = 2024-11-13T17:29:00+01:00\n";
+
+}  // namespace
+
+TEST_CASE("A moment is an instant and the offset it was written with") {
+    const Shoot shoot = read(dusk);
+    REQUIRE(shoot.place);
+    CHECK(shoot.place->when == Moment{1731515340.0, 60});
+    CHECK(date_time_text(shoot.place->when) == "2024-11-13T17:29:00+01:00");
+    CHECK(clock_text({1731515339.6, -570}) == "06:59:00");
+    CHECK(date_time_text({1731515340.0, -570}) == "2024-11-13T06:59:00-09:30");
+    CHECK(year_of({midnight_unix_s(2100, 1, 1) - 1.0, 0}) == 2099);
+    CHECK(year_of({midnight_unix_s(2100, 1, 1) - 1.0, 1}) == 2100);
+    CHECK(midnight_unix_s(1960, 1, 1) == -315619200.0);
+    const Shoot other = read(dusk, {{"place.when", "2026-02-28T00:10:30.5-08:00"}});
+    CHECK(other.place->when.unix_s == midnight_unix_s(2026, 2, 28) + 8 * 3600 + 630.5);
+}
+
+TEST_CASE("Without a place the sky is as stated") {
+    Shoot shoot;
+    shoot.sky.horizontal_lx = 0.3;
+    shoot.sky.glow_bearing_deg = 9.0;
+    shoot.takes.emplace_back();
+    const SkyLight light = sky_light(shoot, shoot.takes[0]);
+    CHECK(light.horizontal_lx == 0.3);
+    CHECK(light.glow_bearing_deg == 9.0);
+}
+
+TEST_CASE("With a place the moment sets the sky, and after_s moves a take on") {
+    const Shoot shoot = read(dusk);
+    const SkyLight first = sky_light(shoot, shoot.takes[0]);
+    const MoonSeen moon = moon_seen(*shoot.place, 1731515340.0);
+    const double by_hand_lx =
+        sun_lx(-4.773498) + moon_lx(18.87223, 149.149, moon.distance_km) + night_lx(21.5);
+    CHECK_RELATIVE(first.horizontal_lx, by_hand_lx, 0.005);
+    CHECK_WITHIN(first.glow_bearing_deg.value(), 248.8952, 0.01);
+    // 25 minutes later some 4 degrees deeper: a hundredth of the light.
+    const SkyLight second = sky_light(shoot, shoot.takes[1]);
+    CHECK(second.horizontal_lx < 0.05 * first.horizontal_lx);
+    CHECK(moment_of(shoot, shoot.takes[1]) == Moment{1731515340.0 + 1500.0, 60});
+}
+
+TEST_CASE("Town, clouds and the night's brightness are obeyed") {
+    const std::string night =
+        "[place]\nlatitude_deg = 45\nlongitude_deg = 7\nwhen = 2026-02-17T23:00:00+01:00\n";
+    const auto lx = [&](const std::vector<Override>& overrides) {
+        const Shoot shoot = read(night, overrides);
+        return sky_light(shoot, shoot.takes[0]).horizontal_lx;
+    };
+    // A new moon, far below the horizon as is the sun.
+    CHECK_RELATIVE(lx({}), night_lx(21.5), 1e-6);
+    CHECK_RELATIVE(lx({{"sky.night_mag_arcsec2", "19"}}), 10.0 * lx({}), 1e-6);  // 2.5 mag
+    CHECK_RELATIVE(lx({{"sky.cloud_share", "1"}}), 0.25 * lx({}), 1e-6);
+    CHECK_RELATIVE(lx({{"sky.town", "{ bearing_deg = 90, horizontal_lx = 0.02 }"}}), lx({}) + 0.02,
+                   1e-6);
+    const Shoot shoot = read(night);
+    CHECK_FALSE(sky_light(shoot, shoot.takes[0]).glow_bearing_deg);
+}
+
+TEST_CASE("Bodies of a night sky: refracted direction, airless altitude") {
+    const Shoot shoot = read(dusk);
+    const NightSky sky = night_sky(*shoot.place, shoot.sky, 1731528000.0);
+    CHECK_WITHIN(sky.moon.altitude_deg, 50.59291, 0.004);
+    // astropy 5.2.1 at 1010 hPa and 10 C: 50.60615 deg.
+    CHECK_WITHIN(degrees(std::asin(sky.moon.direction.z)), 50.60615, 0.004);
+    CHECK_WITHIN(degrees(bearing_of(sky.moon.direction)), 146.768, 0.006);
+    CHECK_WITHIN(glm::length(sky.sun.direction), 1.0, 1e-12);
+    CHECK_WITHIN(sky.moon_lit, 0.9383417, 0.0005);
+    CHECK(sky.sun.clear_lx == 0.0 + sun_lx(sky.sun.altitude_deg));
+    CHECK_FALSE(sky.town);
+}
