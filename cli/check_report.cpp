@@ -22,8 +22,15 @@ FlightReport flight_report(const Shoot& shoot, const Flight& flight, double shut
     return report;
 }
 
+SkyReport sky_report(const Shoot& shoot, const Take& take) {
+    const Moment when = moment_of(shoot, take);
+    const NightSky sky = night_sky(*shoot.place, shoot.sky, when.unix_s);
+    return {when, sky, horizontal_lx(sky)};
+}
+
 TakeReport take_report(const Shoot& shoot, const Take& take) {
     TakeReport report{take.name, settings_of(shoot, take), {}, {}};
+    if (shoot.place) report.sky = sky_report(shoot, take);
     for (const std::string& name : take.flights)
         if (const Flight* flight = find_named(shoot.flights, name))
             report.flights.push_back(flight_report(shoot, *flight, report.settings.shutter_s));
@@ -41,9 +48,25 @@ CheckReport check_report(const Shoot& shoot) {
     CheckReport report{
         shoot.title, {degrees(view_rad.x), degrees(view_rad.y)}, {}, cautions(shoot)};
     for (const Take& take : shoot.takes) report.takes.push_back(take_report(shoot, take));
+    if (shoot.place && !report.takes.empty()) {
+        const SkyReport& first = *report.takes.front().sky;
+        report.place = {*shoot.place, first, evening_of(*shoot.place, first.when.unix_s)};
+    }
     std::stable_sort(report.cautions.begin(), report.cautions.end(),
                      [](const Caution& a, const Caution& b) { return a.level > b.level; });
     return report;
+}
+
+const char* passing_word(Passing passing) {
+    switch (passing) {
+        case Passing::stays_above:
+            return "stays above";
+        case Passing::stays_below:
+            return "stays below";
+        case Passing::sinks_through:
+            break;
+    }
+    return "sinks through";
 }
 
 const char* level_word(CautionLevel level) {

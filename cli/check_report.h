@@ -6,7 +6,9 @@
 #include <vector>
 
 #include "scene/cautions.h"
+#include "scene/evening.h"
 #include "scene/framing.h"
+#include "scene/night_sky.h"
 #include "scene/shoot.h"
 
 namespace lampflight {
@@ -29,11 +31,25 @@ struct LampReport {
     std::optional<std::size_t> flashes;  ///< of a beacon
 };
 
+/// What hangs over the place as a take's shutter opens.
+struct SkyReport {
+    Moment when;
+    NightSky sky;
+    double horizontal_lx;  ///< on open level ground, from all of it
+};
+
+struct PlaceReport {
+    Place place;
+    SkyReport first;  ///< of the first take
+    Evening evening;
+};
+
 struct TakeReport {
     std::string name;
     ExposureSettings settings;
     std::vector<FlightReport> flights;
     std::vector<LampReport> lamps;
+    std::optional<SkyReport> sky{};  ///< with a place
 };
 
 struct CheckReport {
@@ -41,9 +57,13 @@ struct CheckReport {
     Vec2 field_of_view_deg;
     std::vector<TakeReport> takes;
     std::vector<Caution> cautions;  ///< worst first
+    std::optional<PlaceReport> place{};
 };
 
 CheckReport check_report(const Shoot& shoot);
+
+/// "sinks through", "stays above", "stays below".
+const char* passing_word(Passing passing);
 
 /// "note", "care", "danger".
 const char* level_word(CautionLevel level);

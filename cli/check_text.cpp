@@ -4,6 +4,7 @@
 
 #include "cli/check_report.h"
 #include "cli/table.h"
+#include "scene/angle.h"
 
 namespace lampflight {
 namespace {
@@ -37,6 +38,67 @@ Table take_table(const CheckReport& report) {
                               fmt::format("{:.5g}", take.settings.iso),
                               decimal_text(exposure_value(take.settings), 1),
                               decimal_text(ev100(take.settings), 1)});
+    return table;
+}
+
+std::string body_line(const char* name, const SkyBody& body) {
+    return fmt::format("{} {} deg {} the horizon, bearing {} deg", name,
+                       decimal_text(std::abs(body.altitude_deg), 1),
+                       body.altitude_deg < 0.0 ? "below" : "above",
+                       decimal_text(degrees(bearing_of(body.direction)), 1));
+}
+
+std::string place_lines(const PlaceReport& report) {
+    const Place& place = report.place;
+    const NightSky& sky = report.first.sky;
+    return fmt::format(
+        "{}, {:.4f} {}, {:.4f} {}, {:.0f} m up\n{}\n{}, {} lit\n{} lx on open level ground, "
+        "without "
+        "lamps\n",
+        date_time_text(report.first.when), std::abs(place.latitude_deg),
+        place.latitude_deg < 0.0 ? 'S' : 'N', std::abs(place.longitude_deg),
+        place.longitude_deg < 0.0 ? 'W' : 'E', place.elevation_m, body_line("Sun", sky.sun),
+        body_line("Moon", sky.moon), percent_text(sky.moon_lit),
+        digits_text(report.first.horizontal_lx));
+}
+
+std::string sun_event(const SunPassage& passage) {
+    const bool at_horizon = passage.altitude_deg == sunset_altitude_deg;
+    if (passage.passing == Passing::sinks_through)
+        return at_horizon ? "Sunset" : fmt::format("Sun at {} deg", passage.altitude_deg);
+    if (at_horizon)
+        return passage.passing == Passing::stays_above ? "The sun does not set"
+                                                       : "The sun does not rise";
+    return fmt::format("The sun {} {} deg", passing_word(passage.passing), passage.altitude_deg);
+}
+
+Table evening_table(const PlaceReport& report) {
+    const int offset_min = report.place.when.offset_min;
+    const auto clock = [&](double unix_s) { return clock_text({unix_s, offset_min}); };
+    Table table{{{"Evening"}, {"At", Align::right}}, {}};
+    for (const SunPassage& passage : report.evening.sun)
+        table.rows.push_back({sun_event(passage), passage.passing == Passing::sinks_through
+                                                      ? clock(passage.unix_s)
+                                                      : "-"});
+    for (const auto& [name, time_s] : {std::pair{"Moonrise", report.evening.moonrise_s},
+                                       std::pair{"Moonset", report.evening.moonset_s}})
+        table.rows.push_back({name, time_s ? clock(*time_s) : "-"});
+    return table;
+}
+
+/// The sky as each take opens.
+Table sky_table(const CheckReport& report) {
+    Table table{{{"Take"},
+                 {"Opens", Align::right},
+                 {"Sun deg", Align::right},
+                 {"Moon deg", Align::right},
+                 {"Sky lx", Align::right}},
+                {}};
+    for (const TakeReport& take : report.takes)
+        table.rows.push_back({take.name, clock_text(take.sky->when),
+                              decimal_text(take.sky->sky.sun.altitude_deg, 1),
+                              decimal_text(take.sky->sky.moon.altitude_deg, 1),
+                              digits_text(take.sky->horizontal_lx)});
     return table;
 }
 
@@ -98,6 +160,11 @@ std::string check_text(const CheckReport& report) {
                         decimal_text(report.field_of_view_deg.x, 1),
                         decimal_text(report.field_of_view_deg.y, 1));
     text += to_text(take_table(report));
+    if (report.place) {
+        text.append("\n").append(place_lines(*report.place));
+        text.append("\n").append(to_text(evening_table(*report.place)));
+        text.append("\n").append(to_text(sky_table(report)));
+    }
     const Table flights = flight_table(report);
     if (!flights.rows.empty()) text.append("\n").append(to_text(flights));
     const Table lamps = lamp_table(report);

@@ -156,3 +156,48 @@ TEST_CASE("check: how long lamps burn, and a flight within its limits") {
     CHECK(hasty.code == 3);
     CHECK(contains(hasty.err, "is the shortest"));
 }
+
+TEST_CASE("check: a place gives sun, moon and the evening in the scene's own offset") {
+    const std::vector<std::string> alps{"--set", "place.latitude_deg=45",
+                                        "--set", "place.longitude_deg=7",
+                                        "--set", "place.when=2024-11-13T17:29:00+01:00",
+                                        "--set", "take.short.after_s=1500"};
+    const json report = check_json(alps);
+    // astropy 5.2.1; the light is that of sun and moon at these altitudes.
+    const json& place = report.at("place");
+    CHECK(place.at("sun_altitude_deg").get<double>() == doctest::Approx(-4.7735).epsilon(1e-3));
+    CHECK(place.at("sun_bearing_deg").get<double>() == doctest::Approx(248.895).epsilon(1e-4));
+    CHECK(place.at("moon_altitude_deg").get<double>() == doctest::Approx(18.872).epsilon(1e-3));
+    CHECK(place.at("moon_bearing_deg").get<double>() == doctest::Approx(96.555).epsilon(1e-3));
+    CHECK(place.at("moon_lit").get<double>() == doctest::Approx(0.92957).epsilon(1e-3));
+    CHECK(place.at("horizontal_lx").get<double>() > 10.0);
+    CHECK(place.at("horizontal_lx").get<double>() < 20.0);
+    const std::string sunset = place.at("evening").at("sunset");
+    CHECK(sunset.substr(0, 16) == "2024-11-13T17:04");
+    CHECK(sunset.substr(19) == "+01:00");
+    CHECK(place["evening"].at("sun").size() == 6);
+    CHECK(place["evening"].at("moonset").is_string());
+    const json& later = report.at("takes")[1].at("sky");
+    CHECK(later.at("when") == "2024-11-13T17:54:00+01:00");
+    CHECK(later.at("horizontal_lx").get<double>() < 0.1 * place["horizontal_lx"].get<double>());
+
+    const TemporaryFolder folder;
+    std::vector<std::string> arguments{"check", small_scene(folder)};
+    arguments.insert(arguments.end(), alps.begin(), alps.end());
+    const std::string text = run(arguments).out;
+    for (const char* words : {"Sun 4.8 deg below the horizon, bearing 248.9 deg", "Sunset",
+                              "17:04:4", "Sun at -18 deg", "Moonset", "93 % lit"}) {
+        CAPTURE(words);
+        CHECK(contains(text, words));
+    }
+    CHECK_FALSE(check_json({}).contains("place"));
+}
+
+TEST_CASE("check: where the sun does not set it says so") {
+    const TemporaryFolder folder;
+    const Finished check =
+        run({"check", small_scene(folder), "--set", "place.latitude_deg=69.65", "--set",
+             "place.longitude_deg=18.96", "--set", "place.when=2026-06-21T22:00:00+02:00"});
+    CHECK(check.code == 0);
+    CHECK(contains(check.out, "The sun does not set"));
+}

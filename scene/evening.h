@@ -1,0 +1,37 @@
+// When the sun sinks through the altitudes that matter to an evening, and when the moon comes.
+#pragma once
+
+#include <optional>
+#include <vector>
+
+#include "scene/place.h"
+
+namespace lampflight {
+
+/// Altitude of the sun's centre at sunset and sunrise by convention: 16' of radius, 34' of
+/// refraction (Astronomical Almanac).
+constexpr double sunset_altitude_deg = -0.8333;
+
+enum class Passing { sinks_through, stays_above, stays_below };
+
+/// What the sun does at an altitude (airless, of its centre) between noon and midnight.
+struct SunPassage {
+    double altitude_deg;
+    Passing passing;
+    double unix_s;  ///< when it sinks through; noon or midnight where it stays above or below
+};
+
+struct Evening {
+    double noon_s;                     ///< when the sun is highest
+    double midnight_s;                 ///< when it is lowest
+    std::vector<SunPassage> sun;       ///< sunset, then -4, -6, -8, -12 and -18 deg
+    std::optional<double> moonrise_s;  ///< the first within 24 hours of noon; by its upper edge
+    std::optional<double> moonset_s;
+};
+
+/// The evening of a place's moment, in seconds of UTC since 1970-01-01, to a second or so: the
+/// night that the moment falls in, or the coming one while the sun is up. A moon that comes up for
+/// less than 10 minutes may be missed.
+Evening evening_of(const Place& place, double unix_s);
+
+}  // namespace lampflight
