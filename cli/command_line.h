@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "cli/check_command.h"
+#include "cli/dusk_command.h"
 #include "cli/keys_command.h"
 #include "cli/meter_command.h"
 #include "cli/render_command.h"
@@ -15,7 +16,8 @@
 namespace lampflight {
 
 struct CommandLine {
-    std::variant<StartOptions, CheckOptions, RenderOptions, MeterOptions, KeysOptions> command;
+    std::variant<StartOptions, CheckOptions, DuskOptions, RenderOptions, MeterOptions, KeysOptions>
+        command;
     std::optional<int> threads;  ///< all of the machine's when absent
 };
 

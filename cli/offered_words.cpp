@@ -104,6 +104,15 @@ void add_check(CLI::App& app, Words& words) {
              "Example: lampflight check my-halo.toml --set flight.halo.radius_m=7");
 }
 
+void add_dusk(CLI::App& app, Words& words) {
+    CLI::App* command =
+        app.add_subcommand("dusk", "How the sky darkens over the evening, minute by minute");
+    add_scene_options(*command, words);
+    add_json_flag(*command, words);
+    set_help(*command, "lampflight dusk SCENE [options]",
+             "Example: lampflight dusk my-halo.toml --set sky.want_stops=-2");
+}
+
 void add_render(CLI::App& app, Words& words) {
     CLI::App* command = app.add_subcommand("render", "Make the photograph");
     add_scene_options(*command, words);
@@ -150,6 +159,7 @@ void offer_commands(CLI::App& app, Words& words) {
              "program itself, or too little memory.");
     add_start(app, words);
     add_check(app, words);
+    add_dusk(app, words);
     add_render(app, words);
     add_meter(app, words);
     add_keys(app, words);

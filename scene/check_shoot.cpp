@@ -81,8 +81,8 @@ private:
                     fmt::format("{} stands beside [place], which sets the sky's light; allowed is "
                                 "one of them",
                                 in(sky, key)));
-        for (std::string_view key :
-             {"night_mag_arcsec2", "cloud_share", "town.bearing_deg", "town.horizontal_lx"})
+        for (std::string_view key : {"night_mag_arcsec2", "cloud_share", "town.bearing_deg",
+                                     "town.horizontal_lx", "want_stops"})
             if (!has_place) check_needs_place(sky, key);
         check_inner(sky, "town", {"bearing_deg", "horizontal_lx"},
                     {"bearing_deg", "horizontal_lx"});

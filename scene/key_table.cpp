@@ -158,6 +158,9 @@ std::vector<Key> sky_keys() {
          "With a [place]: where a town lights the sky.", "deg", bearing},
         {"sky", "town.horizontal_lx", of_town<&Town::horizontal_lx>,
          "With a [place]: the town's light on open level ground.", "lx", Range{0.0, 10.0}},
+        {"sky", "want_stops", of_sky<&SkyLight::want_stops>,
+         "With a [place]: where dusk should bring the sky, from mid-grey.", "stops",
+         Range{-10.0, 10.0}},
     };
 }
 

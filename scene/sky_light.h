@@ -21,6 +21,7 @@ struct SkyLight {
     double night_mag_arcsec2 = 21.5;  ///< at the zenith with neither sun nor moon (V)
     double cloud_share = 0.0;         ///< of the sky's dome under cloud
     Town town{};
+    double want_stops = -1.5;  ///< where the sky should come, from mid-grey
 };
 
 }  // namespace lampflight
