@@ -2,7 +2,9 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
+#include "renderer/night_dome.h"
 #include "scene/angle.h"
 #include "scene/colour.h"
 
@@ -49,6 +51,13 @@ Sky::Sky(const SkyLight& light)
     scale_ = glm::vec3(glm::dvec3(horizontal_lx_) / sum);
 }
 
+Sky::Sky(const NightSky& night) {
+    NightDome dome = night_dome(night);
+    horizontal_lx_ = dome.table.horizontal_lx();
+    table_ = std::move(dome.table);
+    direct_ = std::move(dome.direct);
+}
+
 glm::vec3 Sky::shape(const glm::vec3& direction) const {
     const float low = 1.0f - std::clamp(direction.z, 0.0f, 1.0f);
     const float low2 = low * low;
@@ -65,7 +74,7 @@ glm::vec3 Sky::shape(const glm::vec3& direction) const {
 }
 
 glm::vec3 Sky::luminance_cd_m2(const glm::vec3& direction) const {
-    return scale_ * shape(direction);
+    return table_.empty() ? scale_ * shape(direction) : table_.at(direction);
 }
 
 }  // namespace lampflight

@@ -1,0 +1,143 @@
+#include "renderer/night_dome.h"
+
+#include <algorithm>
+#include <cmath>
+#include <utility>
+
+#include "scene/angle.h"
+#include "scene/colour.h"
+
+namespace lampflight {
+namespace {
+
+// By eye from photographs, no source.
+constexpr double night_temperature_k = 5000.0;
+constexpr double town_temperature_k = 2900.0;
+constexpr double town_spread = 5.0;       // narrowness about the bearing
+constexpr double town_height_rad = 0.35;  // altitude over which it falls to 1/e
+
+/// The sky keeps the shape it has here while the sun sinks further, since only the thinnest air is
+/// lit then; the light is as stated all the same.
+constexpr double lowest_body_rad = radians(-16.0);
+
+float grey(const glm::vec3& colour) {
+    return glm::dot(colour, glm::vec3(0.2126f, 0.7152f, 0.0722f));
+}
+
+/// What clouds leave of the light: Kasten & Czeplak 1980 (Solar Energy 24, 177).
+double left_by_clouds(double cloud_share) {
+    return 1.0 - 0.75 * std::pow(cloud_share, 3.4);
+}
+
+template <class Luminance>
+SkyTable filled(const Luminance& luminance) {
+    SkyTable table = SkyTable::black();
+    for (int row = 0; row < SkyTable::rows; ++row)
+        for (int column = 0; column <= SkyTable::columns; ++column)
+            table.node(row, column) = glm::vec4(
+                luminance(SkyTable::altitude_rad(row), SkyTable::bearing_rad(column)), 0.0f);
+    return table;
+}
+
+/// Spread of the standard overcast sky (CIE), 1 lux on level ground.
+SkyTable overcast() {
+    SkyTable table = filled([](double altitude_rad, double) {
+        return glm::vec3(static_cast<float>((1.0 + 2.0 * std::sin(altitude_rad)) / 3.0));
+    });
+    const glm::vec3 lx = table.horizontal_lx();
+    SkyTable scaled = SkyTable::black();
+    scaled.add(table, 1.0f / lx);
+    return scaled;
+}
+
+/// What clouds make of a clear sky: gathered here, spread at the end.
+struct Gathered {
+    SkyTable clear = SkyTable::black();
+    glm::vec3 cloud_lx{0.0f};
+    std::vector<DirectLight> direct;
+};
+
+void add_body(const Atmosphere& air, const SkyBody& body,
+              const std::array<glm::vec3, band_count>& bands_lx, double cloud_share,
+              Gathered& sky) {
+    if (!(body.clear_lx > 0.0)) return;
+    const SkyTable lit =
+        lit_air(air, bands_lx, std::max(lowest_body_rad, radians(body.altitude_deg)),
+                bearing_of(body.direction));
+    const Bands through = air.towards_sun(0.0, body.direction.z);
+    glm::vec3 disc(0.0f);
+    for (std::size_t band = 0; band < band_count; ++band) disc += through[band] * bands_lx[band];
+    disc = within_rec709(disc);
+    const auto sine = static_cast<float>(std::max(0.0, body.direction.z));
+    const glm::vec3 air_lx = lit.horizontal_lx();
+    const float scale = static_cast<float>(body.clear_lx) / (grey(air_lx) + grey(disc) * sine);
+
+    const auto open = static_cast<float>(1.0 - cloud_share);
+    const auto left = static_cast<float>(left_by_clouds(cloud_share));
+    sky.clear.add(lit, glm::vec3(scale * open));
+    sky.cloud_lx += scale * ((left - open) * air_lx + (left - open * open) * sine * disc);
+    if (body.direction.z > 0.0 && grey(disc) > 0.0f && open > 0.0f)
+        sky.direct.push_back({glm::vec3(body.direction), scale * open * open * disc,
+                              static_cast<float>(radians(body.radius_deg))});
+}
+
+void add_night(const Atmosphere& air, const NightSky& night, Gathered& sky) {
+    const Air& a = air.air();
+    const AirColumns up = columns_to_space(0.0, 1.0);
+    constexpr std::size_t green = 5;  // 540 nm, nearest to V
+    const double extinction_mag = 1.086 * static_cast<double>(optical_depth(a, green, up));
+    const glm::vec3 zenith = glm::vec3(planckian_rgb(night_temperature_k) *
+                                       night_luminance_cd_m2(night.night_mag_arcsec2));
+    const SkyTable floor = filled([&](double altitude_rad, double) {
+        return zenith * static_cast<float>(airglow_rise(altitude_rad, extinction_mag));
+    });
+    const auto open = static_cast<float>(1.0 - night.cloud_share);
+    sky.clear.add(floor, glm::vec3(open));
+    sky.cloud_lx +=
+        (static_cast<float>(left_by_clouds(night.cloud_share)) - open) * floor.horizontal_lx();
+}
+
+void add_town(const TownGlow& town, double cloud_share, Gathered& sky) {
+    if (!(town.horizontal_lx > 0.0)) return;
+    const Vec3 towards = direction_of(radians(town.bearing_deg));
+    const SkyTable dome = filled([&](double altitude_rad, double bearing_rad) {
+        const double facing = glm::dot(towards, direction_of(bearing_rad, altitude_rad));
+        return glm::vec3(static_cast<float>(std::exp(town_spread * (facing - 1.0)) *
+                                            std::exp(-altitude_rad / town_height_rad)));
+    });
+    const glm::vec3 lx = glm::max(glm::vec3(planckian_rgb(town_temperature_k)), glm::vec3(0.0f)) *
+                         static_cast<float>(town.horizontal_lx);
+    const auto open = static_cast<float>(1.0 - cloud_share);
+    sky.clear.add(dome, open * lx / dome.horizontal_lx());
+    sky.cloud_lx += (1.0f - open) * lx;
+}
+
+}  // namespace
+
+double night_luminance_cd_m2(double mag_arcsec2) {
+    return 10.8e4 * std::pow(10.0, -0.4 * mag_arcsec2);
+}
+
+double airglow_rise(double altitude_rad, double extinction_mag) {
+    const double level = std::cos(altitude_rad);
+    const double airmass = 1.0 / std::sqrt(1.0 - 0.96 * level * level);
+    return airmass * std::pow(10.0, -0.4 * extinction_mag * (airmass - 1.0));
+}
+
+NightDome night_dome(const NightSky& night) {
+    const Atmosphere air(air_of(night.visibility_km));
+    Gathered sky;
+    add_body(air, night.sun, sun_bands_lx(), night.cloud_share, sky);
+    add_body(air, night.moon, moon_bands_lx(), night.cloud_share, sky);
+    add_night(air, night, sky);
+    if (night.town) add_town(*night.town, night.cloud_share, sky);
+    if (night.cloud_share > 0.0) sky.clear.add(overcast(), sky.cloud_lx);
+    for (int row = 0; row < SkyTable::rows; ++row)
+        for (int column = 0; column <= SkyTable::columns; ++column) {
+            glm::vec4& node = sky.clear.node(row, column);
+            node = glm::vec4(within_rec709(glm::vec3(node)), 0.0f);
+        }
+    return {std::move(sky.clear), std::move(sky.direct)};
+}
+
+}  // namespace lampflight

@@ -1,0 +1,52 @@
+// A dome of luminance as a table by altitude and bearing, and the part of it one body lights.
+#pragma once
+
+#include <vector>
+
+#include <glm/glm.hpp>
+
+#include "renderer/atmosphere.h"
+
+namespace lampflight {
+
+/// Linear Rec. 709 in cd/m2 over the upper hemisphere, linear between nodes. Rows stand even in the
+/// square root of the altitude, hence dense near the horizon; columns even in bearing.
+class SkyTable {
+public:
+    static constexpr int rows = 192;
+    static constexpr int columns = 512;
+
+    SkyTable() = default;
+
+    static double altitude_rad(int row);
+    static double bearing_rad(int column);
+
+    bool empty() const { return nodes_.empty(); }
+    glm::vec4& node(int row, int column) {
+        return nodes_[static_cast<std::size_t>(row * (columns + 1) + column)];
+    }
+    const glm::vec4& node(int row, int column) const {
+        return nodes_[static_cast<std::size_t>(row * (columns + 1) + column)];
+    }
+
+    /// Sum of this and another times a factor by colour.
+    void add(const SkyTable& other, const glm::vec3& factor);
+
+    /// One look-up; below the horizon, that of the horizon.
+    glm::vec3 at(const glm::vec3& direction) const;
+
+    /// What it lays on open level ground, in lux: exact for the table as it is read.
+    glm::vec3 horizontal_lx() const;
+
+    static SkyTable black();
+
+private:
+    std::vector<glm::vec4> nodes_;  // the first column stands again at the end
+};
+
+/// The dome that sun or moon lights in the air: linear Rec. 709 by altitude and bearing, for the
+/// bands of light outside the air. Airless altitude in radians; some negative components.
+SkyTable lit_air(const Atmosphere& air, const std::array<glm::vec3, band_count>& bands_lx,
+                 double body_altitude_rad, double body_bearing_rad);
+
+}  // namespace lampflight

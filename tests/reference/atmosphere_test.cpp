@@ -1,0 +1,202 @@
+#include "renderer/atmosphere.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include <tbb/global_control.h>
+
+#include "renderer/night_dome.h"
+#include "renderer/sky.h"
+#include "scene/angle.h"
+#include "scene/vector.h"
+#include "tests/within.h"
+
+using namespace lampflight;
+
+namespace {
+
+NightSky sun_at(double altitude_deg, double clear_lx) {
+    NightSky night;
+    night.sun.altitude_deg = altitude_deg;
+    night.sun.direction = direction_of(radians(270.0), radians(altitude_deg));
+    night.sun.clear_lx = clear_lx;
+    night.night_mag_arcsec2 = 40.0;
+    return night;
+}
+
+Rgb seen(const Sky& sky, double bearing_deg, double altitude_deg) {
+    return Rgb(
+        sky.luminance_cd_m2(glm::vec3(direction_of(radians(bearing_deg), radians(altitude_deg)))));
+}
+
+/// Disc and sky on level ground, by polar steps of another grid than the table's own.
+double received_lx(const Sky& sky) {
+    double sum = 0.0;
+    for (int row = 0; row < 360; ++row)
+        for (int column = 0; column < 360; ++column) {
+            const double altitude_rad = 0.5 * pi * (row + 0.5) / 360.0;
+            sum += luminance(seen(sky, column + 0.5, degrees(altitude_rad))) *
+                   std::sin(altitude_rad) * std::cos(altitude_rad) * (0.5 * pi / 360.0) *
+                   radians(1.0);
+        }
+    for (const DirectLight& disc : sky.direct())
+        sum += luminance(Rgb(disc.normal_lx)) * static_cast<double>(disc.direction.z);
+    return sum;
+}
+
+/// The air of Hillaire 2020 at one wavelength, along a ray from sea level to space.
+double through_hillaires_air(double wavelength_nm, double zenith_deg) {
+    const AirColumns columns = columns_to_space(0.0, std::cos(radians(zenith_deg)));
+    return std::exp(-(rayleigh_per_m(wavelength_nm) * static_cast<double>(columns.gas) +
+                      4.44e-6 * static_cast<double>(columns.haze) +
+                      ozone_per_m(wavelength_nm) * static_cast<double>(columns.ozone)));
+}
+
+}  // namespace
+
+// Bruneton 2017 and Hillaire 2020, published sample code of both.
+TEST_CASE("atmosphere: gas, ozone and sunlight by wavelength") {
+    const double nm[] = {680.0, 550.0, 440.0};
+    const double gas[] = {5.80234e-6, 1.35578e-5, 3.31e-5};
+    const double ozone[] = {6.49717e-7, 1.8809e-6, 8.50167e-8};
+    const double sun[] = {1.474, 1.8504, 1.91198};
+    for (int i = 0; i < 3; ++i) {
+        CHECK_RELATIVE(rayleigh_per_m(nm[i]), gas[i], 1e-4);
+        CHECK_RELATIVE(ozone_per_m(nm[i]), ozone[i], 1e-3);
+        CHECK_RELATIVE(solar_w_m2_nm(nm[i]), sun[i], 1e-9);
+    }
+}
+
+// Numerical integration, apart from this program, of the coefficients of Hillaire 2020.
+TEST_CASE("atmosphere: transmittance to space") {
+    const double nm[] = {680.0, 550.0, 440.0};
+    const double zenith[] = {0.940359, 0.867616, 0.76231};
+    const double at_80[] = {0.71294, 0.45938, 0.22163};
+    const double at_90[] = {0.10643, 0.0095798, 5.2071e-5};
+    for (int i = 0; i < 3; ++i) {
+        CHECK_RELATIVE(through_hillaires_air(nm[i], 0.0), zenith[i], 3e-4);
+        CHECK_RELATIVE(through_hillaires_air(nm[i], 80.0), at_80[i], 2e-3);
+        CHECK_RELATIVE(through_hillaires_air(nm[i], 90.0), at_90[i], 5e-3);
+    }
+}
+
+// Bruneton & Neyret 2008, equations 2 and 4.
+TEST_CASE("atmosphere: phase functions") {
+    const double cosine[] = {1.0, 0.0, -1.0};
+    const double gas[] = {0.11936621, 0.059683104, 0.11936621};
+    const double haze[] = {4.0693025, 0.007750223, 0.0055820336};
+    for (int i = 0; i < 3; ++i) {
+        CHECK_RELATIVE(rayleigh_phase(cosine[i]), gas[i], 1e-6);
+        CHECK_RELATIVE(haze_phase(cosine[i]), haze[i], 1e-6);
+    }
+}
+
+TEST_CASE("atmosphere: light through the table of columns is that of the integral") {
+    const Atmosphere air(air_of(40.0));
+    for (const double altitude_deg : {2.0, 10.0, 45.0}) {
+        const double sine = std::sin(radians(altitude_deg));
+        const Bands tabled = air.towards_sun(1500.0, sine);
+        const Bands straight = transmittance(air.air(), columns_to_space(1500.0, sine));
+        for (std::size_t band = 0; band < band_count; ++band)
+            CHECK_WITHIN(static_cast<double>(tabled[band]), static_cast<double>(straight[band]),
+                         5e-3);
+    }
+    // In the Earth's shadow there is none.
+    CHECK(air.towards_sun(1500.0, std::sin(radians(-3.0)))[6] == 0.0f);
+}
+
+TEST_CASE("atmosphere: twilight and disc lay the stated light on level ground") {
+    const double altitude_deg[] = {2.0, 0.0, -4.0, -6.0, -10.0, -16.0};
+    const double clear_lx[] = {1800.0, 750.0, 30.0, 3.4, 0.043, 0.0012};
+    for (int i = 0; i < 6; ++i)
+        CHECK_RELATIVE(received_lx(Sky(sun_at(altitude_deg[i], clear_lx[i]))), clear_lx[i], 0.01);
+    NightSky clouded = sun_at(2.0, 1800.0);
+    clouded.cloud_share = 1.0;
+    const Sky grey(clouded);
+    CHECK_RELATIVE(received_lx(grey), 0.25 * 1800.0, 0.01);  // Kasten & Czeplak 1980
+    CHECK(grey.direct().empty());
+    CHECK_RELATIVE(luminance(seen(grey, 0.0, 90.0)), 3.0 * luminance(seen(grey, 0.0, 0.0)), 0.01);
+}
+
+// Ozone makes the zenith bluer while the sun sinks: Hulburt 1953 (J. Opt. Soc. Am. 43), from
+// memory.
+TEST_CASE("atmosphere: colours and shadow of dusk") {
+    double before = 0.0;
+    for (const double altitude_deg : {0.0, -2.0, -4.0, -6.0}) {
+        const Sky sky(sun_at(altitude_deg, 10.0));
+        const Rgb zenith = seen(sky, 0.0, 90.0);
+        CHECK(zenith.b / zenith.r > before);
+        before = zenith.b / zenith.r;
+        const Rgb glow = seen(sky, 270.0, 1.5);
+        CHECK(glow.r > 1.4 * glow.b);
+    }
+    // The Earth's shadow stands below the brighter belt opposite the sun.
+    const Sky sky(sun_at(-2.0, 190.0));
+    CHECK(luminance(seen(sky, 90.0, 1.0)) < 0.6 * luminance(seen(sky, 90.0, 10.0)));
+}
+
+// By turns of 0.1 deg, half a minute of time: a fifth of a stop or so at most, near the sun.
+TEST_CASE("atmosphere: no jump as the sun sinks or along the sky") {
+    for (double altitude_deg = 1.8; altitude_deg > -18.0;
+         altitude_deg -= altitude_deg < 0 ? 1.7 : 0.9) {
+        const Sky sky(sun_at(altitude_deg, 1.0));
+        const Sky next(sun_at(altitude_deg - 0.1, 1.0));
+        CAPTURE(altitude_deg);
+        for (const double bearing_deg : {0.0, 90.0, 200.0, 270.0})
+            for (const double up_deg : {0.5, 3.0, 12.0, 45.0, 90.0}) {
+                const double here = luminance(seen(sky, bearing_deg, up_deg));
+                // Under a ten-thousandth of the sky the night's own light is all there is to see.
+                CHECK_WITHIN(luminance(seen(next, bearing_deg, up_deg)), here, 0.2 * here + 1e-4);
+                CHECK_WITHIN(luminance(seen(sky, bearing_deg + 0.2, up_deg)), here,
+                             0.02 * here + 1e-4);
+            }
+        CHECK_WITHIN(seen(sky, -0.001, 20.0), seen(sky, 0.001, 20.0), 1e-4);  // no seam at north
+    }
+}
+
+TEST_CASE("atmosphere: same bits for any number of threads") {
+    const auto made = [](std::size_t threads) {
+        const tbb::global_control limit(tbb::global_control::max_allowed_parallelism, threads);
+        return night_dome(sun_at(-5.0, 10.0)).table;
+    };
+    const SkyTable one = made(1);
+    const SkyTable two = made(2);
+    int unlike = 0;
+    for (int row = 0; row < SkyTable::rows; ++row)
+        for (int column = 0; column <= SkyTable::columns; ++column)
+            unlike += one.node(row, column) != two.node(row, column);
+    CHECK(unlike == 0);
+}
+
+// Magnitudes to luminance: 10.8e4 * 10^(-0.4 m), printed with the example 16.60 -> 2.474e-2.
+TEST_CASE("atmosphere: the night's own light at the zenith") {
+    CHECK_RELATIVE(night_luminance_cd_m2(16.6), 0.02474137, 1e-6);
+    NightSky night;
+    night.night_mag_arcsec2 = 21.6;
+    const Sky sky(night);
+    CHECK_RELATIVE(luminance(seen(sky, 0.0, 90.0)), 0.0002474137, 1e-3);
+    CHECK(luminance(seen(sky, 0.0, 10.0)) > 1.5 * luminance(seen(sky, 0.0, 90.0)));
+
+    night.town = TownGlow{.bearing_deg = 120.0, .horizontal_lx = 0.01};
+    const Sky glowing(night);
+    CHECK_RELATIVE(received_lx(glowing) - received_lx(sky), 0.01, 0.01);
+    CHECK(luminance(seen(glowing, 120.0, 5.0)) > 5.0 * luminance(seen(glowing, 300.0, 5.0)));
+}
+
+// Krisciunas & Schaefer 1991: 1155.7 nanolambert, 3.679e-3 cd/m2, with moon and view both 45 deg
+// high, 90 deg apart, at full moon. A factor of two: their fit is good to a fifth at one mountain
+// of k = 0.172, and 0.2 lx from a full moon there is a round figure.
+TEST_CASE("atmosphere: sky of the full moon") {
+    NightSky night;
+    night.night_mag_arcsec2 = 40.0;
+    night.moon.altitude_deg = 45.0;
+    night.moon.direction = direction_of(radians(180.0), radians(45.0));
+    night.moon.clear_lx = 0.2;
+    const Sky sky(night);
+    const double level = luminance(seen(sky, 0.0, 45.0));
+    MESSAGE("moonlit sky ", level, " cd/m2");
+    CHECK(level > 0.5 * 0.003679);
+    CHECK(level < 2.0 * 0.003679);
+    REQUIRE(sky.direct().size() == 1);
+    CHECK(luminance(Rgb(sky.direct()[0].normal_lx)) > 0.15);
+}
