@@ -6,6 +6,7 @@
 
 #include "scene/angle.h"
 #include "scene/colour.h"
+#include "scene/natural_light.h"
 
 namespace lampflight {
 namespace {
@@ -22,11 +23,6 @@ constexpr double lowest_body_rad = radians(-16.0);
 
 float grey(const glm::vec3& colour) {
     return glm::dot(colour, glm::vec3(0.2126f, 0.7152f, 0.0722f));
-}
-
-/// What clouds leave of the light: Kasten & Czeplak 1980 (Solar Energy 24, 177).
-double left_by_clouds(double cloud_share) {
-    return 1.0 - 0.75 * std::pow(cloud_share, 3.4);
 }
 
 template <class Luminance>
@@ -73,7 +69,7 @@ void add_body(const Atmosphere& air, const SkyBody& body,
     const float scale = static_cast<float>(body.clear_lx) / (grey(air_lx) + grey(disc) * sine);
 
     const auto open = static_cast<float>(1.0 - cloud_share);
-    const auto left = static_cast<float>(left_by_clouds(cloud_share));
+    const auto left = static_cast<float>(clouded(cloud_share));
     sky.clear.add(lit, glm::vec3(scale * open));
     sky.cloud_lx += scale * ((left - open) * air_lx + (left - open * open) * sine * disc);
     if (body.direction.z > 0.0 && grey(disc) > 0.0f && open > 0.0f)
@@ -93,8 +89,7 @@ void add_night(const Atmosphere& air, const NightSky& night, Gathered& sky) {
     });
     const auto open = static_cast<float>(1.0 - night.cloud_share);
     sky.clear.add(floor, glm::vec3(open));
-    sky.cloud_lx +=
-        (static_cast<float>(left_by_clouds(night.cloud_share)) - open) * floor.horizontal_lx();
+    sky.cloud_lx += (static_cast<float>(clouded(night.cloud_share)) - open) * floor.horizontal_lx();
 }
 
 void add_town(const TownGlow& town, double cloud_share, Gathered& sky) {

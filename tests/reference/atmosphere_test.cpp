@@ -194,7 +194,6 @@ TEST_CASE("atmosphere: sky of the full moon") {
     night.moon.clear_lx = 0.2;
     const Sky sky(night);
     const double level = luminance(seen(sky, 0.0, 45.0));
-    MESSAGE("moonlit sky ", level, " cd/m2");
     CHECK(level > 0.5 * 0.003679);
     CHECK(level < 2.0 * 0.003679);
     REQUIRE(sky.direct().size() == 1);
