@@ -4,6 +4,7 @@
 #include <cmath>
 #include <utility>
 
+#include "renderer/directions.h"
 #include "scene/angle.h"
 #include "scene/colour.h"
 #include "scene/natural_light.h"
@@ -35,6 +36,13 @@ SkyTable filled(const Luminance& luminance) {
     return table;
 }
 
+/// Unit, across a direction, on the side of another.
+glm::vec3 limb_towards(const Vec3& direction, const Vec3& other) {
+    const Vec3 aside = other - glm::dot(other, direction) * direction;
+    const double length = glm::length(aside);
+    return length > 1e-9 ? glm::vec3(aside / length) : across(glm::vec3(direction)).tangent;
+}
+
 /// Spread of the standard overcast sky (CIE), 1 lux on level ground.
 SkyTable overcast() {
     SkyTable table = filled([](double altitude_rad, double) {
@@ -53,7 +61,8 @@ struct Gathered {
     std::vector<DirectLight> direct;
 };
 
-void add_body(const Atmosphere& air, const SkyBody& body,
+/// `disc` says what the body is like; its light is filled in.
+void add_body(const Atmosphere& air, const SkyBody& body, DirectLight disc,
               const std::array<glm::vec3, band_count>& bands_lx, double cloud_share,
               Gathered& sky) {
     if (!(body.clear_lx > 0.0)) return;
@@ -61,20 +70,23 @@ void add_body(const Atmosphere& air, const SkyBody& body,
         lit_air(air, bands_lx, std::max(lowest_body_rad, radians(body.altitude_deg)),
                 bearing_of(body.direction));
     const Bands through = air.towards_sun(0.0, body.direction.z);
-    glm::vec3 disc(0.0f);
-    for (std::size_t band = 0; band < band_count; ++band) disc += through[band] * bands_lx[band];
-    disc = within_rec709(disc);
+    glm::vec3 straight(0.0f);
+    for (std::size_t band = 0; band < band_count; ++band)
+        straight += through[band] * bands_lx[band];
+    straight = within_rec709(straight);
     const auto sine = static_cast<float>(std::max(0.0, body.direction.z));
     const glm::vec3 air_lx = lit.horizontal_lx();
-    const float scale = static_cast<float>(body.clear_lx) / (grey(air_lx) + grey(disc) * sine);
+    const float scale = static_cast<float>(body.clear_lx) / (grey(air_lx) + grey(straight) * sine);
 
     const auto open = static_cast<float>(1.0 - cloud_share);
     const auto left = static_cast<float>(clouded(cloud_share));
     sky.clear.add(lit, glm::vec3(scale * open));
-    sky.cloud_lx += scale * ((left - open) * air_lx + (left - open * open) * sine * disc);
-    if (body.direction.z > 0.0 && grey(disc) > 0.0f && open > 0.0f)
-        sky.direct.push_back({glm::vec3(body.direction), scale * open * open * disc,
-                              static_cast<float>(radians(body.radius_deg))});
+    sky.cloud_lx += scale * ((left - open) * air_lx + (left - open * open) * sine * straight);
+    if (body.direction.z <= 0.0 || grey(straight) <= 0.0f || open <= 0.0f) return;
+    disc.direction = glm::vec3(body.direction);
+    disc.normal_lx = scale * open * open * straight;
+    disc.radius_rad = static_cast<float>(radians(body.radius_deg));
+    sky.direct.push_back(disc);
 }
 
 void add_night(const Atmosphere& air, const NightSky& night, Gathered& sky) {
@@ -122,8 +134,13 @@ double airglow_rise(double altitude_rad, double extinction_mag) {
 NightDome night_dome(const NightSky& night) {
     const Atmosphere air(air_of(night.visibility_km));
     Gathered sky;
-    add_body(air, night.sun, sun_bands_lx(), night.cloud_share, sky);
-    add_body(air, night.moon, moon_bands_lx(), night.cloud_share, sky);
+    DirectLight sun{}, moon{};
+    sun.bright_limb = across(glm::vec3(night.sun.direction)).tangent;
+    moon.name = "moon";
+    moon.lit = static_cast<float>(std::clamp(night.moon_lit, 1e-3, 1.0));
+    moon.bright_limb = limb_towards(night.moon.direction, night.sun.direction);
+    add_body(air, night.sun, sun, sun_bands_lx(), night.cloud_share, sky);
+    add_body(air, night.moon, moon, moon_bands_lx(), night.cloud_share, sky);
     add_night(air, night, sky);
     if (night.town) add_town(*night.town, night.cloud_share, sky);
     if (night.cloud_share > 0.0) sky.clear.add(overcast(), sky.cloud_lx);

@@ -42,6 +42,12 @@ private:
     double done_ = 0.0;
 };
 
+/// The sky at a moment, in seconds after the place's own.
+Sky sky_at(const Shoot& shoot, double after_s) {
+    if (!shoot.place) return Sky(shoot.sky);
+    return Sky(night_sky(*shoot.place, shoot.sky, shoot.place->when.unix_s + after_s));
+}
+
 /// A take's layers, without light as yet.
 ExposedTake unexposed(const Shoot& shoot, const Take& take) {
     const glm::ivec2 pixels = shoot.camera.pixels;
@@ -55,6 +61,10 @@ ExposedTake unexposed(const Shoot& shoot, const Take& take) {
     }
     film.layers.push_back({"sky.surface"});
     film.layers.push_back({"sky.view"});
+    if (shoot.place) {
+        film.layers.push_back({"sun.surface"});
+        film.layers.push_back({"moon.surface"});
+    }
     return film;
 }
 
@@ -129,12 +139,18 @@ private:
     void hand_out_sky(std::vector<ExposedTake>& takes) {
         const auto surface = std::make_shared<const Image>(std::move(films_.sky_surface));
         const auto view = std::make_shared<const Image>(std::move(films_.sky_view));
+        std::vector<std::shared_ptr<const Image>> discs;
+        for (Image& film : films_.disc_surface)
+            discs.push_back(std::make_shared<const Image>(std::move(film)));
         for (const StageUse& use : plan_.uses) {
             ExposedTake& take = takes[use.take];
             const auto scale =
                 static_cast<float>(total_s(use.times) / square_of(take.settings.f_number));
             layer_named(take, "sky.surface").films.push_back({surface, scale});
             layer_named(take, "sky.view").films.push_back({view, scale});
+            for (std::size_t k = 0; k < discs.size(); ++k)
+                layer_named(take, light_.sky.direct()[k].name + std::string(".surface"))
+                    .films.push_back({discs[k], scale});
         }
     }
 
@@ -155,8 +171,6 @@ std::optional<std::vector<ExposedTake>> expose(const Shoot& shoot, const RenderS
     const std::vector<const Take*> takes = wanted_takes(shoot, only_takes);
     const std::vector<StagePlan> plans = stage_plans(shoot, takes);
     const Effort effort = scaled_to(effort_of(settings.quality), shoot.camera.pixels);
-    // One sky for all takes as yet: that of the first.
-    const Sky sky(takes.empty() ? shoot.sky : sky_light(shoot, *takes.front()));
     std::vector<ExposedTake> exposed;
     for (const Take* take : takes) exposed.push_back(unexposed(shoot, *take));
 
@@ -164,12 +178,18 @@ std::optional<std::vector<ExposedTake>> expose(const Shoot& shoot, const RenderS
     constexpr double bounce_share = 0.1;
     const double stage_share = 1.0 / static_cast<double>(plans.size());
     std::optional<Stage> set;
+    std::optional<Sky> sky;
+    double sky_after_s = 0.0;
     for (const StagePlan& plan : plans) {
         if (set)
             set->recast(plan.subjects);
         else
             set.emplace(shoot, plan.subjects);
-        StageExposure stage(shoot, takes, plan, *set, sky, effort);
+        if (!sky || sky_after_s != plan.after_s) {
+            sky.emplace(sky_at(shoot, plan.after_s));
+            sky_after_s = plan.after_s;
+        }
+        StageExposure stage(shoot, takes, plan, *set, *sky, effort);
         if (!stage.bounce(settings.bounces, watch.stop)) return std::nullopt;
         progress.add(bounce_share * stage_share);
         const auto tile_done = [&](double of_frame) {

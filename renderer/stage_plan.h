@@ -1,5 +1,5 @@
-// Which stages a photograph needs: one for every set of subjects that stand there together, whether
-// for a whole take or for a part of it, and whichever takes they are.
+// Which stages a photograph needs: one for every set of subjects that stand there together under
+// one sky, whether for a whole take or for a part of it, and whichever takes they are.
 #pragma once
 
 #include <vector>
@@ -16,6 +16,7 @@ struct StageUse {
 
 struct StagePlan {
     std::vector<const Subject*> subjects;
+    double after_s;              ///< the moment of the sky; 0 where no place makes it move
     std::vector<StageUse> uses;  ///< in the order of the takes; each take once at most
 };
 

@@ -44,14 +44,4 @@ Moment moment_of(const Shoot& shoot, const Take& take) {
     return {shoot.place->when.unix_s + take.after_s, shoot.place->when.offset_min};
 }
 
-SkyLight sky_light(const Shoot& shoot, const Take& take) {
-    SkyLight light = shoot.sky;
-    if (!shoot.place) return light;
-    const NightSky sky = night_sky(*shoot.place, shoot.sky, moment_of(shoot, take).unix_s);
-    light.horizontal_lx = horizontal_lx(sky);
-    if (sky.sun.clear_lx * clouded(sky.cloud_share) > 0.5 * light.horizontal_lx)
-        light.glow_bearing_deg = degrees(bearing_of(sky.sun.direction));
-    return light;
-}
-
 }  // namespace lampflight

@@ -47,8 +47,4 @@ double horizontal_lx(const NightSky& sky);
 /// When a take's shutter opens; the shoot must have a place.
 Moment moment_of(const Shoot& shoot, const Take& take);
 
-/// The sky's light in a take: as stated, or, with a place, that of its moment, with the afterglow
-/// where the sun is for as long as most of the light is the sun's.
-SkyLight sky_light(const Shoot& shoot, const Take& take);
-
 }  // namespace lampflight

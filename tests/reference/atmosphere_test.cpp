@@ -135,7 +135,7 @@ TEST_CASE("atmosphere: colours and shadow of dusk") {
     CHECK(luminance(seen(sky, 90.0, 1.0)) < 0.6 * luminance(seen(sky, 90.0, 10.0)));
 }
 
-// By turns of 0.1 deg, half a minute of time: a fifth of a stop or so at most, near the sun.
+// By turns of 0.1 deg, half a minute of time: a fifth or so at most, near the sun.
 TEST_CASE("atmosphere: no jump as the sun sinks or along the sky") {
     for (double altitude_deg = 1.8; altitude_deg > -18.0;
          altitude_deg -= altitude_deg < 0 ? 1.7 : 0.9) {

@@ -1,0 +1,106 @@
+// A place's sky on film: each take under the sky of its own moment, discs as bright as they light.
+#include <cmath>
+
+#include "renderer/directions.h"
+#include "renderer/sky.h"
+#include "tests/film.h"
+#include "tests/within.h"
+
+using namespace lampflight;
+
+namespace {
+
+/// Dusk in the Alps in November: the sun is 4 degrees down, a thin moon stands in the south-west.
+Place dusk() {
+    Place place;
+    place.latitude_deg = 45.0;
+    place.longitude_deg = 7.0;
+    place.when = {1699892400.0, 60};  // 2023-11-13 16:20 UTC
+    return place;
+}
+
+double mean_of(const ExposedTake& take, const std::string& name) {
+    for (const Layer& layer : take.layers) {
+        if (layer.name != name) continue;
+        double sum = 0.0;
+        for (int y = 0; y < take.pixels.y; ++y)
+            for (int x = 0; x < take.pixels.x; ++x)
+                sum += static_cast<double>(luminance(exposure_lxs(layer, x, y)));
+        return sum / (take.pixels.x * take.pixels.y);
+    }
+    FAIL("no layer " << name);
+    return 0.0;
+}
+
+}  // namespace
+
+TEST_CASE("each take stands under the sky of its own moment") {
+    Shoot shoot = dark_shoot({24, 16});
+    shoot.place = dusk();
+    look_down(shoot.camera, {0.0, 0.0}, 4.0);
+    Take later = shoot.takes.front();
+    later.name = "later";
+    later.after_s = 600.0;
+    Take same = shoot.takes.front();
+    same.name = "same";
+    shoot.takes.push_back(later);
+    shoot.takes.push_back(same);
+    shoot.photograph.takes = {"take", "later", "same"};
+    const auto takes = expose(shoot, {Quality::good, 1});
+    REQUIRE(takes);
+    const double now = mean_of((*takes)[0], "sky.surface");
+    const double then = mean_of((*takes)[1], "sky.surface");
+    const auto lx = [&](const Take& take) {
+        return horizontal_lx(night_sky(*shoot.place, shoot.sky, moment_of(shoot, take).unix_s));
+    };
+    CHECK(then < 0.4 * now);
+    // Open ground: what is left of the sky's light is left on film, but for the moon's own part.
+    CHECK_RELATIVE(then / now, lx(shoot.takes[1]) / lx(shoot.takes[0]), 0.03);
+    CHECK(mean_of((*takes)[2], "sky.surface") == now);
+}
+
+TEST_CASE("a moon lights the ground and throws a shadow") {
+    Shoot shoot = dark_shoot({24, 16});
+    shoot.place = dusk();
+    shoot.place->when.unix_s = 1701205200.0;  // 2023-11-28 21:00 UTC, a day after full moon
+    look_down(shoot.camera, {0.0, 0.0}, 4.0);
+    const NightSky night = night_sky(*shoot.place, shoot.sky, shoot.place->when.unix_s);
+    REQUIRE(night.moon.direction.z > 0.5);
+    const auto open = expose(shoot, {Quality::good, 0});
+    REQUIRE(open);
+    // E = rho E / pi on film by q t / N^2: compared with the sky's layer instead of the lens.
+    const Sky sky(night);
+    const double by_disc = static_cast<double>(
+        luminance(sky.direct().back().normal_lx * sky.direct().back().direction.z));
+    const double by_sky = static_cast<double>(luminance(sky.horizontal_lx()));
+    CHECK_RELATIVE(mean_of(open->front(), "moon.surface") / mean_of(open->front(), "sky.surface"),
+                   by_disc / by_sky, 0.02);
+    CHECK(mean_of(open->front(), "sun.surface") == 0.0);
+}
+
+TEST_CASE("a disc in view holds just the light that it lays on what faces it") {
+    for (const double days : {0.0, 5.0, 9.0}) {
+        Place place = dusk();
+        place.when.unix_s = 1700510400.0 + 86400.0 * days;  // from 2023-11-20 20:00 UTC on
+        const Sky sky(night_sky(place, SkyLight{}, place.when.unix_s));
+        REQUIRE(!sky.direct().empty());
+        const DirectLight& moon = sky.direct().back();
+        REQUIRE(std::string(moon.name) == "moon");
+        const Across frame = across(moon.direction);
+        const float radius = 1.2f * std::tan(moon.radius_rad);
+        constexpr int side = 400;
+        glm::dvec3 sum(0.0);
+        for (int i = 0; i < side; ++i)
+            for (int j = 0; j < side; ++j) {
+                const auto place_of = [&](int k) {
+                    return radius * (2.0f * (static_cast<float>(k) + 0.5f) / side - 1.0f);
+                };
+                const glm::vec3 direction = glm::normalize(
+                    moon.direction + place_of(i) * frame.tangent + place_of(j) * frame.bitangent);
+                sum += glm::dvec3(sky.view_cd_m2(direction) - sky.luminance_cd_m2(direction));
+            }
+        const double step = 2.0 * static_cast<double>(radius) / side;
+        // A thin crescent is a few steps wide.
+        CHECK_RELATIVE(sum.y * step * step, static_cast<double>(moon.normal_lx.y), 0.02);
+    }
+}
