@@ -110,15 +110,19 @@ double trail_width_mm(const Camera& camera, double f_number, double face_m, doub
     return std::sqrt(face_mm * face_mm + defocus_mm * defocus_mm + airy_mm * airy_mm);
 }
 
+double pupil_gain(const Camera& camera, double f_number) {
+    const Vec2 pitch_mm = pixel_pitch_mm(camera);
+    const double pixel_m2 = pitch_mm.x * pitch_mm.y * 1e-6;
+    const double pupil_m = camera.focal_mm * 1e-3 / f_number;
+    return lens_factor(camera.lens_transmission, 1.0) * pupil_m * pupil_m / pixel_m2;
+}
+
 void add_trail(const Camera& camera, const ExposureSettings& settings, const Stage& stage,
                const LampTrack& track, TrailFilm& film) {
     const Projection projection(camera);
     const glm::vec3 lens_m(projection.position_m());
     const Vec2 pitch_mm = pixel_pitch_mm(camera);
-    const double pixel_m2 = pitch_mm.x * pitch_mm.y * 1e-6;
-    const double pupil_m = camera.focal_mm * 1e-3 / settings.f_number;
-    // (pi/4) T v of the lens factor, times pupil diameter squared over the pixel's area.
-    const double gain = lens_factor(camera.lens_transmission, 1.0) * pupil_m * pupil_m / pixel_m2;
+    const double gain = pupil_gain(camera, settings.f_number);
 
     StepRow steps(steps_of(projection, track, film.side()));
     while (!steps.at_end()) {
