@@ -7,8 +7,10 @@
 
 #include "renderer/cell_light.h"
 #include "renderer/stage_plan.h"
+#include "renderer/stars.h"
 #include "renderer/surface_pass.h"
 #include "renderer/trail.h"
+#include "scene/celestial.h"
 #include "scene/night_sky.h"
 
 namespace lampflight {
@@ -48,6 +50,19 @@ Sky sky_at(const Shoot& shoot, double after_s) {
     return Sky(night_sky(*shoot.place, shoot.sky, shoot.place->when.unix_s + after_s));
 }
 
+StarField star_field(const Shoot& shoot, double after_s) {
+    const Place& place = *shoot.place;
+    const double unix_s = place.when.unix_s + after_s;
+    const NightSky night = night_sky(place, shoot.sky, unix_s);
+    StarField field;
+    field.horizon_from_icrs = horizon_from_icrs(place, unix_s);
+    field.latitude_deg = place.latitude_deg;
+    field.elevation_m = place.elevation_m;
+    field.extinction = star_extinction(night.visibility_km, night.elevation_m);
+    field.clear_share = 1.0 - night.cloud_share;
+    return field;
+}
+
 /// A take's layers, without light as yet.
 ExposedTake unexposed(const Shoot& shoot, const Take& take) {
     const glm::ivec2 pixels = shoot.camera.pixels;
@@ -64,6 +79,7 @@ ExposedTake unexposed(const Shoot& shoot, const Take& take) {
     if (shoot.place) {
         film.layers.push_back({"sun.surface"});
         film.layers.push_back({"moon.surface"});
+        film.layers.push_back({"stars", {}, TrailFilm(pixels.x, pixels.y, trail_side)});
     }
     return film;
 }
@@ -122,8 +138,14 @@ public:
             add_trail(shoot_.camera, take.settings, stage_, light_.lamps[k],
                       *layer_named(take, lamp + ".trail").trail);
         }
-        for (const StageUse& use : plan_.uses)
-            for (Layer& layer : takes[use.take].layers) sum_own_films(layer);
+        for (const StageUse& use : plan_.uses) {
+            if (stop.stop_requested()) return false;
+            ExposedTake& take = takes[use.take];
+            if (shoot_.place)
+                add_stars(shoot_.camera, take.settings, stage_, star_field(shoot_, plan_.after_s),
+                          use.times, *layer_named(take, "stars").trail);
+            for (Layer& layer : take.layers) sum_own_films(layer);
+        }
         return true;
     }
 

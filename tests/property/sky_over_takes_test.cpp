@@ -104,3 +104,25 @@ TEST_CASE("a disc in view holds just the light that it lays on what faces it") {
         CHECK_RELATIVE(sum.y * step * step, static_cast<double>(moon.normal_lx.y), 0.02);
     }
 }
+
+TEST_CASE("stars stand on a layer of their own, and clouds hide them") {
+    Shoot shoot = dark_shoot({60, 40});
+    shoot.place = dusk();
+    shoot.place->when.unix_s = 1699905600.0;  // 2023-11-13 20:00 UTC, no moon
+    shoot.camera.position_m = {0.0, 0.0, 1.6};
+    shoot.camera.bearing_deg = 100.0;
+    shoot.camera.tilt_deg = 40.0;
+    shoot.camera.focal_mm = 14.0;
+    const auto clear = expose(shoot, {Quality::draft, 0});
+    REQUIRE(clear);
+    const double stars = mean_of(clear->front(), "stars");
+    const double sky = mean_of(clear->front(), "sky.view");
+    // All stars to V = 6 together are a tenth or so of a dark night sky (from memory: stars
+    // brighter than that are under a quarter of integrated starlight).
+    CHECK(stars > 0.01 * sky);
+    CHECK(stars < 0.3 * sky);
+    shoot.sky.cloud_share = 1.0;
+    const auto covered = expose(shoot, {Quality::draft, 0});
+    REQUIRE(covered);
+    CHECK(mean_of(covered->front(), "stars") == 0.0);
+}
