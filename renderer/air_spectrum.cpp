@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "scene/vector.h"
+
 namespace lampflight {
 namespace {
 
@@ -89,7 +91,7 @@ std::array<glm::vec3, band_count> moon_bands_lx() {
 }
 
 glm::vec3 within_rec709(const glm::vec3& colour) {
-    const float grey = glm::dot(colour, glm::vec3(0.2126f, 0.7152f, 0.0722f));
+    const float grey = luminance(colour);
     if (grey <= 0.0f) return glm::vec3(0.0f);
     const float least = std::min({colour.r, colour.g, colour.b});
     const float depth = 1.0f - least / grey;

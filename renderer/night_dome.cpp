@@ -8,6 +8,7 @@
 #include "scene/angle.h"
 #include "scene/colour.h"
 #include "scene/natural_light.h"
+#include "scene/vector.h"
 
 namespace lampflight {
 namespace {
@@ -22,17 +23,13 @@ constexpr double town_height_rad = 0.35;  // altitude over which it falls to 1/e
 /// lit then; the light is as stated all the same.
 constexpr double lowest_body_rad = radians(-16.0);
 
-float grey(const glm::vec3& colour) {
-    return glm::dot(colour, glm::vec3(0.2126f, 0.7152f, 0.0722f));
-}
-
 template <class Luminance>
-SkyTable filled(const Luminance& luminance) {
+SkyTable filled(const Luminance& luminance_at) {
     SkyTable table = SkyTable::black();
     for (int row = 0; row < SkyTable::rows; ++row)
         for (int column = 0; column <= SkyTable::columns; ++column)
             table.node(row, column) = glm::vec4(
-                luminance(SkyTable::altitude_rad(row), SkyTable::bearing_rad(column)), 0.0f);
+                luminance_at(SkyTable::altitude_rad(row), SkyTable::bearing_rad(column)), 0.0f);
     return table;
 }
 
@@ -76,28 +73,25 @@ void add_body(const Atmosphere& air, const SkyBody& body, DirectLight disc,
     straight = within_rec709(straight);
     const auto sine = static_cast<float>(std::max(0.0, body.direction.z));
     const glm::vec3 air_lx = lit.horizontal_lx();
-    const float scale = static_cast<float>(body.clear_lx) / (grey(air_lx) + grey(straight) * sine);
+    const float scale =
+        static_cast<float>(body.clear_lx) / (luminance(air_lx) + luminance(straight) * sine);
 
     const auto open = static_cast<float>(1.0 - cloud_share);
     const auto left = static_cast<float>(clouded(cloud_share));
     sky.clear.add(lit, glm::vec3(scale * open));
     sky.cloud_lx += scale * ((left - open) * air_lx + (left - open * open) * sine * straight);
-    if (body.direction.z <= 0.0 || grey(straight) <= 0.0f || open <= 0.0f) return;
+    if (body.direction.z <= 0.0 || luminance(straight) <= 0.0f || open <= 0.0f) return;
     disc.direction = glm::vec3(body.direction);
     disc.normal_lx = scale * open * open * straight;
     disc.radius_rad = static_cast<float>(radians(body.radius_deg));
     sky.direct.push_back(disc);
 }
 
-void add_night(const Atmosphere& air, const NightSky& night, Gathered& sky) {
-    const Air& a = air.air();
-    const AirColumns up = columns_to_space(0.0, 1.0);
-    constexpr std::size_t green = 5;  // 540 nm, nearest to V
-    const double extinction_mag = 1.086 * static_cast<double>(optical_depth(a, green, up));
+void add_night(const NightSky& night, Gathered& sky) {
     const glm::vec3 zenith = glm::vec3(planckian_rgb(night_temperature_k) *
                                        night_luminance_cd_m2(night.night_mag_arcsec2));
     const SkyTable floor = filled([&](double altitude_rad, double) {
-        return zenith * static_cast<float>(airglow_rise(altitude_rad, extinction_mag));
+        return zenith * static_cast<float>(airglow_rise(altitude_rad));
     });
     const auto open = static_cast<float>(1.0 - night.cloud_share);
     sky.clear.add(floor, glm::vec3(open));
@@ -121,16 +115,6 @@ void add_town(const TownGlow& town, double cloud_share, Gathered& sky) {
 
 }  // namespace
 
-double night_luminance_cd_m2(double mag_arcsec2) {
-    return 10.8e4 * std::pow(10.0, -0.4 * mag_arcsec2);
-}
-
-double airglow_rise(double altitude_rad, double extinction_mag) {
-    const double level = std::cos(altitude_rad);
-    const double airmass = 1.0 / std::sqrt(1.0 - 0.96 * level * level);
-    return airmass * std::pow(10.0, -0.4 * extinction_mag * (airmass - 1.0));
-}
-
 NightDome night_dome(const NightSky& night) {
     const Atmosphere air(air_of(night.visibility_km));
     Gathered sky;
@@ -141,7 +125,7 @@ NightDome night_dome(const NightSky& night) {
     moon.bright_limb = limb_towards(night.moon.direction, night.sun.direction);
     add_body(air, night.sun, sun, sun_bands_lx(), night.cloud_share, sky);
     add_body(air, night.moon, moon, moon_bands_lx(), night.cloud_share, sky);
-    add_night(air, night, sky);
+    add_night(night, sky);
     if (night.town) add_town(*night.town, night.cloud_share, sky);
     if (night.cloud_share > 0.0) sky.clear.add(overcast(), sky.cloud_lx);
     for (int row = 0; row < SkyTable::rows; ++row)

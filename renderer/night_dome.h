@@ -17,12 +17,4 @@ struct NightDome {
 
 NightDome night_dome(const NightSky& night);
 
-/// Luminance in cd/m2 of a sky of so many magnitudes (V) per square arcsecond:
-/// 10.8e4 * 10^(-0.4 m), the trade's conversion.
-double night_luminance_cd_m2(double mag_arcsec2);
-
-/// Night sky's luminance relative to the zenith's: Krisciunas & Schaefer 1991 (PASP 103, 1033),
-/// airglow by the length of path, dimmed by `extinction_mag` per airmass.
-double airglow_rise(double altitude_rad, double extinction_mag);
-
 }  // namespace lampflight

@@ -78,8 +78,27 @@ double moon_lx(double altitude_deg, double elongation_deg, double distance_km) {
     return sunk * std::pow(10.0, level);
 }
 
+double night_luminance_cd_m2(double mag_arcsec2) {
+    return 10.8e4 * std::pow(10.0, -0.4 * mag_arcsec2);
+}
+
+double airglow_rise(double altitude_rad) {
+    constexpr double extinction_mag = 0.172;
+    const double level = std::cos(altitude_rad);
+    const double path = 1.0 / std::sqrt(1.0 - 0.96 * level * level);
+    return path * std::pow(10.0, -0.4 * extinction_mag * (path - 1.0));
+}
+
 double night_lx(double mag_arcsec2) {
-    return pi * 10.8e4 * std::pow(10.0, -0.4 * mag_arcsec2);
+    // Midpoint rule, even in the square of the sine: stretches of equal weight on level ground.
+    static const double mean_rise = [] {
+        constexpr int steps = 512;
+        double sum = 0.0;
+        for (int i = 0; i < steps; ++i)
+            sum += airglow_rise(std::asin(std::sqrt((i + 0.5) / steps)));
+        return sum / steps;
+    }();
+    return pi * mean_rise * night_luminance_cd_m2(mag_arcsec2);
 }
 
 double clouded(double cloud_share) {

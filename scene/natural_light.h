@@ -20,8 +20,15 @@ double sun_lx(double altitude_deg);
 /// from the earth's centre. Below -0.8 deg, where the polynomials end, it falls as the sun's does.
 double moon_lx(double altitude_deg, double elongation_deg, double distance_km);
 
-/// Lux under a night sky of this brightness all over (V): pi L with L = 10.8e4 10^(-0.4 m) cd/m2,
+/// Luminance in cd/m2 of a sky of so many magnitudes (V) per square arcsecond: 10.8e4 10^(-0.4 m),
 /// the customary conversion, good to a fifth.
+double night_luminance_cd_m2(double mag_arcsec2);
+
+/// The night sky's own luminance relative to the zenith's: Krisciunas & Schaefer 1991 (PASP 103,
+/// 1033), airglow by the length of path, dimmed by their 0.172 mag an airmass.
+double airglow_rise(double altitude_rad);
+
+/// Lux on open level ground under a night sky of this brightness at its zenith.
 double night_lx(double mag_arcsec2);
 
 /// Share of a clear sky's light that is left under clouds: 1 - 0.75 n^3.4, Kasten & Czeplak, Solar

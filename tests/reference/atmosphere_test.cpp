@@ -8,6 +8,7 @@
 #include "renderer/night_dome.h"
 #include "renderer/sky.h"
 #include "scene/angle.h"
+#include "scene/natural_light.h"
 #include "scene/vector.h"
 #include "tests/within.h"
 
@@ -176,6 +177,7 @@ TEST_CASE("atmosphere: the night's own light at the zenith") {
     const Sky sky(night);
     CHECK_RELATIVE(luminance(seen(sky, 0.0, 90.0)), 0.0002474137, 1e-3);
     CHECK(luminance(seen(sky, 0.0, 10.0)) > 1.5 * luminance(seen(sky, 0.0, 90.0)));
+    CHECK_RELATIVE(received_lx(sky), night_lx(21.6), 0.01);
 
     night.town = TownGlow{.bearing_deg = 120.0, .horizontal_lx = 0.01};
     const Sky glowing(night);

@@ -81,7 +81,7 @@ TEST_CASE("The moon's light by altitude and elongation") {
 
 TEST_CASE("Night sky and clouds") {
     // 10.8e4 10^(-0.4 m): the customary conversion; its worked example is 16.60 to 2.474e-2 cd/m2.
-    CHECK_RELATIVE(night_lx(16.60), M_PI * 2.474e-2, 1e-4);
+    CHECK_RELATIVE(night_luminance_cd_m2(16.60), 2.474e-2, 1e-4);
     // The natural illuminance table of electro-optics handbooks: starlight 0.0011 lx (factor 3).
     CHECK(night_lx(21.5) > 0.0011 / 3.0);
     CHECK(night_lx(21.5) < 0.0011 * 3.0);
