@@ -78,6 +78,40 @@ double two_thirds_power(double x) {
     return std::cbrt(x * x);
 }
 
+/// A line of sight from a point straight above the earth's centre.
+struct Sight {
+    double radius_m;  ///< of that point
+    glm::dvec3 ray;
+    double length_m;
+    int steps;
+};
+
+struct AirStep {
+    glm::dvec3 point_m;  ///< from the earth's centre
+    double height_m;
+    float length_m;
+    AirColumns density;
+    AirColumns view;  ///< up to the middle of the step
+};
+
+/// Calls `visit` at steps that widen with the distance. Gives all the air on the way.
+template <class Visit>
+AirColumns march(const Sight& sight, Visit visit) {
+    AirColumns view;
+    for (int step = 0; step < sight.steps; ++step) {
+        const double share = (step + 0.5) / sight.steps;
+        const double dt_m = sight.length_m * 2.0 * share / sight.steps;
+        const glm::dvec3 point_m =
+            glm::dvec3(0.0, 0.0, sight.radius_m) + sight.length_m * share * share * sight.ray;
+        const double height_m = glm::length(point_m) - earth_radius_m;
+        const AirColumns density = density_at(height_m);
+        add(view, density, 0.5 * dt_m);
+        visit(AirStep{point_m, height_m, static_cast<float>(dt_m), density, view});
+        add(view, density, 0.5 * dt_m);
+    }
+    return view;
+}
+
 /// Share of the disc above a horizon.
 float disc_share(double above_horizon_rad) {
     const double x = std::clamp(0.5 + 0.5 * above_horizon_rad / disc_radius_rad, 0.0, 1.0);
@@ -226,28 +260,19 @@ Bands Atmosphere::higher_order_at(double height_m, double sun_altitude_rad) cons
             up * up * radius_m * radius_m - (radius_m * radius_m - earth_radius_m * earth_radius_m);
         const bool ground = up < 0.0 && under >= 0.0;
         if (ground) length_m = -radius_m * up - std::sqrt(under);
-        AirColumns view;
-        for (int step = 0; step < steps; ++step) {
-            const double share = (step + 0.5) / steps;
-            const double t_m = length_m * share * share;
-            const double dt_m = length_m * 2.0 * share / steps;
-            const glm::dvec3 point = glm::dvec3(0.0, 0.0, radius_m) + t_m * ray;
-            const double from_centre_m = glm::length(point);
-            const double here_m = from_centre_m - earth_radius_m;
-            const AirColumns density = density_at(here_m);
-            const Bands lit = towards_sun(here_m, glm::dot(point, sun) / from_centre_m);
-            add(view, density, 0.5 * dt_m);
-            const Bands through = transmittance(air_, view);
+        const AirColumns view = march({radius_m, ray, length_m, steps}, [&](const AirStep& at) {
+            const Bands lit =
+                towards_sun(at.height_m, glm::dot(at.point_m, sun) / glm::length(at.point_m));
+            const Bands through = transmittance(air_, at.view);
             for (std::size_t band = 0; band < band_count; ++band) {
-                const float scattered =
-                    static_cast<float>(dt_m) *
-                    (air_.gas[band] * density.gas + air_.haze_scattering[band] * density.haze) *
-                    through[band];
+                const float scattered = at.length_m *
+                                        (air_.gas[band] * at.density.gas +
+                                         air_.haze_scattering[band] * at.density.haze) *
+                                        through[band];
                 once[band] += static_cast<double>(scattered * lit[band]) / (4.0 * pi);
                 again[band] += static_cast<double>(scattered);
             }
-            add(view, density, 0.5 * dt_m);
-        }
+        });
         if (!ground) continue;
         const glm::dvec3 foot = (glm::dvec3(0.0, 0.0, radius_m) + length_m * ray) / earth_radius_m;
         const double sine = glm::dot(foot, sun);
@@ -294,31 +319,21 @@ Bands Atmosphere::radiance(double view_altitude_rad, double bearing_rad,
     const double cosine = glm::dot(sun, ray);
     const auto gas_share = static_cast<float>(rayleigh_phase(cosine));
     const auto haze_share = static_cast<float>(haze_phase(cosine));
-    const double length_m = length_to_space(earth_radius_m, ray.z);
     Bands sum{};
-    AirColumns view;
-    for (int step = 0; step < steps; ++step) {
-        const double share = (step + 0.5) / steps;
-        const double t_m = length_m * share * share;
-        const double dt_m = length_m * 2.0 * share / steps;
-        const glm::dvec3 point = glm::dvec3(0.0, 0.0, earth_radius_m) + t_m * ray;
-        const double from_centre_m = glm::length(point);
-        const double height_m = from_centre_m - earth_radius_m;
-        const double sun_sine = glm::dot(point, sun) / from_centre_m;
-        const AirColumns density = density_at(height_m);
-        const Bands lit = towards_sun(height_m, sun_sine);
-        const Bands higher = higher_order(height_m, sun_sine);
-        add(view, density, 0.5 * dt_m);
-        const Bands through = transmittance(air_, view);
-        for (std::size_t band = 0; band < band_count; ++band) {
-            const float gas = air_.gas[band] * density.gas;
-            const float haze = air_.haze_scattering[band] * density.haze;
-            sum[band] +=
-                static_cast<float>(dt_m) * through[band] *
-                ((gas * gas_share + haze * haze_share) * lit[band] + (gas + haze) * higher[band]);
-        }
-        add(view, density, 0.5 * dt_m);
-    }
+    march({earth_radius_m, ray, length_to_space(earth_radius_m, ray.z), steps},
+          [&](const AirStep& at) {
+              const double sun_sine = glm::dot(at.point_m, sun) / glm::length(at.point_m);
+              const Bands lit = towards_sun(at.height_m, sun_sine);
+              const Bands higher = higher_order(at.height_m, sun_sine);
+              const Bands through = transmittance(air_, at.view);
+              for (std::size_t band = 0; band < band_count; ++band) {
+                  const float gas = air_.gas[band] * at.density.gas;
+                  const float haze = air_.haze_scattering[band] * at.density.haze;
+                  sum[band] += at.length_m * through[band] *
+                               ((gas * gas_share + haze * haze_share) * lit[band] +
+                                (gas + haze) * higher[band]);
+              }
+          });
     return sum;
 }
 

@@ -6,6 +6,7 @@
 #include <tbb/parallel_for.h>
 
 #include "scene/angle.h"
+#include "scene/vector.h"
 
 namespace lampflight {
 namespace {
@@ -35,8 +36,7 @@ public:
                 glm::vec3 sum(0.0f);
                 for (std::size_t band = 0; band < band_count; ++band)
                     sum += radiance[band] * bands_lx[band];
-                const float level =
-                    std::max(glm::dot(sum, glm::vec3(0.2126f, 0.7152f, 0.0722f)), 1e-25f);
+                const float level = std::max(luminance(sum), 1e-25f);
                 nodes_[index(row, column)] = glm::vec4(sum / level, std::log(level));
             }
         });
@@ -58,8 +58,7 @@ public:
     }
 
 private:
-    // Even about 0 and half a turn, as the sky is, so mirrored nodes are right.
-    // right.
+    // Even about 0 and half a turn, as the sky is, so that mirrored nodes are right.
     static double bearing_rad(int column) {
         const double turn = pi * column / coarse_columns;
         return turn - 0.6 * std::sin(turn);
