@@ -6,12 +6,14 @@
 
 #include "scene/angle.h"
 #include "scene/night_sky.h"
+#include "scene/turning_point.h"
 
 namespace lampflight {
 namespace {
 
 constexpr double minute_s = 60.0;
 constexpr double tolerance_stops = 0.5;
+constexpr double exact_s = 0.5;
 
 double first_minute_s(const Evening& evening) {
     const SunPassage& sunset = evening.sun.front();
@@ -30,26 +32,18 @@ double last_minute_s(const Evening& evening) {
 
 using IsIn = std::function<bool(double)>;
 
-/// When a condition changes between two times, to the second.
-double change_s(const IsIn& is_in, double from_s, double to_s) {
-    const bool first = is_in(from_s);
-    while (to_s - from_s > 0.5) {
-        const double middle_s = 0.5 * (from_s + to_s);
-        (is_in(middle_s) == first ? from_s : to_s) = middle_s;
-    }
-    return to_s;
-}
-
 std::optional<DuskWindow> window_of(const std::vector<DuskMinute>& minutes, const IsIn& is_in) {
     const auto holds = [&](const DuskMinute& minute) { return is_in(minute.unix_s); };
     const auto first = std::find_if(minutes.begin(), minutes.end(), holds);
     if (first == minutes.end()) return std::nullopt;
     DuskWindow window{first->unix_s, std::nullopt};
     if (first != minutes.begin())
-        window.from_s = change_s(is_in, std::prev(first)->unix_s, first->unix_s);
+        window.from_s =
+            turning_point(is_in, std::prev(first)->unix_s, first->unix_s, exact_s).after_s;
     const auto after = std::find_if_not(first, minutes.end(), holds);
     if (after != minutes.end())
-        window.to_s = change_s(is_in, std::prev(after)->unix_s, after->unix_s);
+        window.to_s =
+            turning_point(is_in, std::prev(after)->unix_s, after->unix_s, exact_s).after_s;
     return window;
 }
 

@@ -4,6 +4,7 @@
 #include <functional>
 
 #include "scene/celestial.h"
+#include "scene/turning_point.h"
 
 namespace lampflight {
 namespace {
@@ -17,12 +18,9 @@ using Height = std::function<double(double)>;  // by time in seconds
 
 /// When a height changes its sign, between two times at which it differs.
 double crossing_s(const Height& height, double from_s, double to_s) {
-    const bool starts_above = height(from_s) > 0.0;
-    while (to_s - from_s > exact_s) {
-        const double middle_s = 0.5 * (from_s + to_s);
-        ((height(middle_s) > 0.0) == starts_above ? from_s : to_s) = middle_s;
-    }
-    return 0.5 * (from_s + to_s);
+    const auto [before_s, after_s] =
+        turning_point([&](double t) { return height(t) > 0.0; }, from_s, to_s, exact_s);
+    return 0.5 * (before_s + after_s);
 }
 
 /// When a height with a single peak about a time is greatest: its slope changes sign there.
