@@ -68,13 +68,12 @@ BouncedLight one_round(const Stage& stage, const LightCells& cells, const Sky& s
                        const BouncedLight* before, int directions) {
     const CellLight dark(cells.position_m.size(), glm::vec3(0.0f));
     BouncedLight round{dark, {}};
-    const std::vector<DirectLight> discs = sky.direct();
     if (before != nullptr) round.lamps_lxs.assign(before->lamps_lxs.size(), dark);
     for_each_packet(cells, [&](std::size_t first, const SurfacePacket& points) {
         Gathered gathered;
         const GatherPattern pattern{directions, 0, static_cast<std::uint32_t>(first)};
         gather(stage, sky, points, cells, before, pattern, gathered);
-        for (const DirectLight& disc : discs) {
+        for (const DirectLight& disc : sky.direct()) {
             const auto light_lx = direct_lx(stage, disc, points, {1, pattern.packet, pattern.seed});
             for (std::size_t i = 0; i < packet_size; ++i) gathered.sky_lx[i] += light_lx[i];
         }

@@ -4,6 +4,7 @@
 #include <tbb/parallel_for.h>
 
 #include <algorithm>
+#include <cmath>
 
 #include "renderer/direct_light.h"
 #include "renderer/indirect_tile.h"
@@ -83,9 +84,19 @@ private:
         }
     }
 
+    /// Shadow rays a pixel: fewer to a disc that the sky outshines, as its noise is not seen.
+    int rays_to(const DirectLight& disc) const {
+        const float sky_lx = luminance(light_.sky.horizontal_lx());
+        const float disc_lx = std::max(disc.direction.z, 0.0f) * luminance(disc.normal_lx);
+        constexpr float outshone = 0.1f;
+        const float share = std::min(1.0f, disc_lx / std::max(outshone * sky_lx, 1e-20f));
+        return static_cast<int>(std::lround(share * static_cast<float>(effort_.disc_rays)));
+    }
+
     /// Reflectance times light of a disc, in `of_disc`.
     void light_by_disc(const DirectLight& disc, std::uint32_t seed, Workspace& work) const {
         work.of_disc.fill(glm::vec3(0.0f));
+        const int rays = rays_to(disc);
         for (std::size_t block = 0; block < tile_blocks; ++block) {
             const BlockSurfaces& samples = work.view.blocks[block];
             for (std::size_t sample = 0; sample < samples.size(); ++sample) {
@@ -93,7 +104,7 @@ private:
                 if (points.found == 0) continue;
                 const auto light_lx =
                     direct_lx(light_.stage, disc, points,
-                              {std::max(1, effort_.disc_rays / static_cast<int>(samples.size())),
+                              {std::max(1, rays / static_cast<int>(samples.size())),
                                static_cast<std::uint32_t>(sample),
                                hash_of(seed, static_cast<std::uint32_t>(block))});
                 for (int i = 0; i < packet_size; ++i)

@@ -1,9 +1,11 @@
 // A place's sky on film: each take under the sky of its own moment, discs as bright as they light.
+#include <algorithm>
 #include <cmath>
 
 #include "renderer/directions.h"
 #include "renderer/sky.h"
 #include "tests/film.h"
+#include "tests/icosphere.h"
 #include "tests/within.h"
 
 using namespace lampflight;
@@ -76,6 +78,27 @@ TEST_CASE("a moon lights the ground and throws a shadow") {
     CHECK_RELATIVE(mean_of(open->front(), "moon.surface") / mean_of(open->front(), "sky.surface"),
                    by_disc / by_sky, 0.02);
     CHECK(mean_of(open->front(), "sun.surface") == 0.0);
+
+    // A ball 4 m from the patch's middle towards the moon, out of the camera's view of it.
+    add_subject(shoot, "ball", icosphere(4.0 * night.moon.direction, 0.5, 3, false));
+    const auto shaded = expose(shoot, {Quality::good, 0});
+    REQUIRE(shaded);
+    const auto moonlight = [](const ExposedTake& take, int x, int y) {
+        const auto layer = std::ranges::find(take.layers, "moon.surface", &Layer::name);
+        return luminance(exposure_lxs(*layer, x, y));
+    };
+    CHECK(moonlight(shaded->front(), 12, 8) == 0.0f);
+    // Across the moon's bearing the shadow is half a metre wide to either side.
+    const double bearing_rad = bearing_of(night.moon.direction);
+    const Vec2 aside(std::cos(bearing_rad), -std::sin(bearing_rad));
+    const auto px = [&](double aside_m) {
+        const Vec2 at_px = Vec2(12.0, 8.0) + aside_m * 6.0 * Vec2(aside.x, -aside.y);
+        return glm::ivec2(at_px);
+    };
+    for (const double aside_m : {-1.1, 1.1}) {
+        const glm::ivec2 at = px(aside_m);
+        CHECK(moonlight(shaded->front(), at.x, at.y) == moonlight(open->front(), at.x, at.y));
+    }
 }
 
 TEST_CASE("a disc in view holds just the light that it lays on what faces it") {
