@@ -153,7 +153,7 @@ std::map<std::string, TrailReading> read_trails(const std::vector<ExposedTake>& 
     std::map<std::string, TrailReading> trails;
     for (const ExposedTake& take : takes)
         for (const Layer& layer : take.layers) {
-            if (!layer.trail) continue;
+            if (!layer.trail || !layer.name.ends_with(ending)) continue;
             const auto reading = read_trail(*layer.trail, take.settings.iso);
             if (!reading) continue;
             const std::string lamp = layer.name.substr(0, layer.name.size() - ending.size());
