@@ -12,6 +12,12 @@ title = "Halo over a walker"
 [sky]
 horizontal_lx = 0.2             # lux on open level ground, late dusk
 temperature_k = 9000            # kelvin; dusk is blue
+# Or let place and minute set sun, moon and stars: take [sky] away and the marks off these.
+# [place]
+# latitude_deg = 45.0
+# longitude_deg = 7.0             # east is positive
+# elevation_m = 600
+# when = 2026-11-12T17:56:00+01:00  # 'lampflight dusk' finds the minute
 
 [ground]
 kind = "rough"                  # or "flat"
