@@ -34,7 +34,7 @@ struct Workspace {
 class TilePass {
 public:
     TilePass(const Camera& camera, const StageLight& light, const Effort& effort, StageFilms& films)
-        : transmission_(camera.lens_transmission),
+        : transmission_(camera.lens.transmission),
           finder_(camera, light.stage, light.sky, effort),
           light_(light),
           effort_(effort),

@@ -114,7 +114,7 @@ double pupil_gain(const Camera& camera, double f_number) {
     const Vec2 pitch_mm = pixel_pitch_mm(camera);
     const double pixel_m2 = pitch_mm.x * pitch_mm.y * 1e-6;
     const double pupil_m = camera.focal_mm * 1e-3 / f_number;
-    return lens_factor(camera.lens_transmission, 1.0) * pupil_m * pupil_m / pixel_m2;
+    return lens_factor(camera.lens.transmission, 1.0) * pupil_m * pupil_m / pixel_m2;
 }
 
 void add_trail(const Camera& camera, const ExposureSettings& settings, const Stage& stage,

@@ -6,6 +6,8 @@
 
 #include <glm/glm.hpp>
 
+#include "scene/lens.h"
+#include "scene/sensor.h"
 #include "scene/vector.h"
 
 namespace lampflight {
@@ -27,7 +29,10 @@ struct Camera {
     double shutter_s = 15.0;
     double focus_m = 16.0;
     double white_balance_k = 5200.0;
-    double lens_transmission = 0.9;
+    /// How far off the Planckian locus the balanced light lies, in CIE 1960 uv; plus is greenish.
+    double white_balance_duv = 0.0;
+    Lens lens;
+    Sensor sensor;
 };
 
 /// The camera's axes in the world: unit vectors, right-handed with forward = up x right.

@@ -61,7 +61,7 @@ Dusk dusk_of(const Shoot& shoot, const Take& take) {
     const auto minute_at = [&](double unix_s) {
         const NightSky sky = night_sky(place, shoot.sky, unix_s);
         const double lx = horizontal_lx(sky);
-        const double stops = sky_stops(lx, shoot.camera.lens_transmission, settings);
+        const double stops = sky_stops(lx, shoot.camera.lens.transmission, settings);
         return DuskMinute{unix_s,
                           sky.sun.altitude_deg,
                           sky.moon.altitude_deg,

@@ -32,6 +32,14 @@ Field of_camera(Shoot& shoot) {
     return &(shoot.camera.*member);
 }
 template <auto member>
+Field of_lens(Shoot& shoot) {
+    return &(shoot.camera.lens.*member);
+}
+template <auto member>
+Field of_sensor(Shoot& shoot) {
+    return &(shoot.camera.sensor.*member);
+}
+template <auto member>
 Field of_subject(Shoot& shoot) {
     return &(shoot.subjects.back().*member);
 }
@@ -207,8 +215,32 @@ std::vector<Key> camera_keys() {
          "Distance in focus along the optical axis.", "m", Range{0.01, 1e6}},
         {"camera", "white_balance_k", of_camera<&Camera::white_balance_k>,
          "Temperature of the light that comes out neutral.", "K", temperature},
-        {"camera", "lens_transmission", of_camera<&Camera::lens_transmission>,
+        {"camera", "white_balance_duv", of_camera<&Camera::white_balance_duv>,
+         "How far that light is off the Planckian locus in CIE 1960 uv; plus is greenish.", "",
+         Range{-0.05, 0.05}},
+        {"camera", "lens.transmission", of_lens<&Lens::transmission>,
          "Share of light that the glass of the lens passes.", "", above(0.0, 1.0)},
+        {"camera", "lens.blades", of_lens<&Lens::blades>,
+         "Blades of the iris, which draw the star of a small bright light; 0 is round.", "",
+         Range{0.0, 30.0}},
+        {"camera", "lens.distortion", of_lens<&Lens::distortion>,
+         "k1 and k2 of Brown's radial model over distance in focal lengths; k1 < 0 is a barrel.",
+         "", Range{-0.5, 0.5}},
+        {"camera", "lens.corner_stops", of_lens<&Lens::corner_stops>,
+         "Stops lost in the corner of the frame beyond the natural falloff.", "stops",
+         Range{0.0, 6.0}},
+        {"camera", "lens.glare_share", of_lens<&Lens::glare_share>,
+         "Share of all light that the glass scatters over the frame.", "", Range{0.0, 0.5}},
+        {"camera", "lens.glare_falloff", of_lens<&Lens::glare_falloff>,
+         "Exponent by which that light falls off with distance.", "", Range{1.2, 4.0}},
+        {"camera", "sensor.quantum_efficiency", of_sensor<&Sensor::quantum_efficiency>,
+         "Electrons for a photon of visible light, filters included.", "", above(0.0, 1.0)},
+        {"camera", "sensor.full_well_e", of_sensor<&Sensor::full_well_e>,
+         "Electrons that a pixel holds.", "e", Range{100.0, 1e7}},
+        {"camera", "sensor.read_noise_e", of_sensor<&Sensor::read_noise_e>,
+         "Noise of reading a pixel, root mean square.", "e", Range{0.0, 1000.0}},
+        {"camera", "sensor.dark_current_e_s", of_sensor<&Sensor::dark_current_e_s>,
+         "Electrons that a pixel gathers in the dark.", "e/s", Range{0.0, 1000.0}},
     };
 }
 
@@ -351,6 +383,8 @@ std::vector<Key> photograph_keys() {
          "How takes become one picture: the brightest, the sum, or the mean at each pixel."},
         naming("take", {"photograph", "takes", of_photograph<&Photograph::takes>,
                         "Takes that make up the picture; every take without it."}),
+        {"photograph", "noise_seed", of_photograph<&Photograph::noise_seed>,
+         "Another number makes other noise of the same strength.", "", Range{0.0, 1e6}},
     };
 }
 

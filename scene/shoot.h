@@ -40,6 +40,7 @@ enum class Blend { lighten, add, mean };
 struct Photograph {
     Blend blend = Blend::lighten;
     std::vector<std::string> takes;  ///< the reader fills in every take when the file names none
+    int noise_seed = 1;              ///< another number, other noise of the same strength
 };
 
 struct Shoot {

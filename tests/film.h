@@ -103,7 +103,7 @@ inline double luminance_of(const glm::vec3& colour) {
 inline double arrived_lxs(const Camera& camera, const Image& film, int x, int y,
                           double reflectance = ground_reflectance) {
     const double q =
-        lens_factor(camera.lens_transmission, Projection(camera).cos_off_axis({x + 0.5, y + 0.5}));
+        lens_factor(camera.lens.transmission, Projection(camera).cos_off_axis({x + 0.5, y + 0.5}));
     return pi * camera.f_number * camera.f_number * luminance_of(film.at(x, y)) / (q * reflectance);
 }
 

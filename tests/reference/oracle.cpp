@@ -192,7 +192,7 @@ void add_light(const Stages& stages, std::size_t stage, const SurfacePacket& sur
 double lens_gain(const Shoot& shoot, const Take& take, const Projection& projection, int x, int y) {
     const double f_number = settings_of(shoot, take).f_number;
     const double cos_axis = projection.cos_off_axis({x + 0.5, y + 0.5});
-    return pi / 4.0 * shoot.camera.lens_transmission * 0.98 * std::pow(cos_axis, 4) /
+    return pi / 4.0 * shoot.camera.lens.transmission * 0.98 * std::pow(cos_axis, 4) /
            (f_number * f_number);
 }
 

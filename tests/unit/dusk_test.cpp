@@ -16,7 +16,7 @@ Shoot alpine_dusk() {
     shoot.camera.f_number = 8.0;
     shoot.camera.iso = 400.0;
     shoot.camera.shutter_s = 10.0;
-    shoot.camera.lens_transmission = 1.0;
+    shoot.camera.lens.transmission = 1.0;
     shoot.takes.emplace_back();
     return shoot;
 }

@@ -48,7 +48,17 @@ const std::vector<std::string> spelled_keys{".title",
                                             "camera.shutter_s",
                                             "camera.focus_m",
                                             "camera.white_balance_k",
-                                            "camera.lens_transmission",
+                                            "camera.white_balance_duv",
+                                            "camera.lens.transmission",
+                                            "camera.lens.blades",
+                                            "camera.lens.distortion",
+                                            "camera.lens.corner_stops",
+                                            "camera.lens.glare_share",
+                                            "camera.lens.glare_falloff",
+                                            "camera.sensor.quantum_efficiency",
+                                            "camera.sensor.full_well_e",
+                                            "camera.sensor.read_noise_e",
+                                            "camera.sensor.dark_current_e_s",
                                             "subject.name",
                                             "subject.model",
                                             "subject.mesh",
@@ -102,7 +112,8 @@ const std::vector<std::string> spelled_keys{".title",
                                             "take.iso",
                                             "take.after_s",
                                             "photograph.blend",
-                                            "photograph.takes"};
+                                            "photograph.takes",
+                                            "photograph.noise_seed"};
 
 std::string dotted(const KeyInfo& info) {
     return info.table + '.' + info.name;
@@ -218,6 +229,7 @@ TEST_CASE("Every key has a kind and a sentence, and its unit is the one its name
         CHECK(info.meaning.back() == '.');
         for (const auto& [ending, unit] : {std::pair{"_m_s", "m/s"},
                                            {"_m_s2", "m/s2"},
+                                           {"_e_s", "e/s"},
                                            {"_mm", "mm"},
                                            {"_deg", "deg"},
                                            {"_lm", "lm"},
@@ -226,7 +238,8 @@ TEST_CASE("Every key has a kind and a sentence, and its unit is the one its name
                                            {"_mired", "mired"}})
             if (info.name.ends_with(ending)) CHECK(info.unit == unit);
         if (info.name.ends_with("_m")) CHECK(info.unit == "m");
-        if (info.name.ends_with("_s") && !info.name.ends_with("_m_s")) CHECK(info.unit == "s");
+        if (info.name.ends_with("_s") && info.unit.find('/') == std::string::npos)
+            CHECK(info.unit == "s");
     }
 }
 
