@@ -43,11 +43,11 @@ std::span<const TrailPixel> FilmRows::trails(int y) const {
     return std::span(trail_pixels_).subspan(first, end - first);
 }
 
-FilmWithGlow::FilmWithGlow(const ExposedTake& take)
+SpreadFilm::SpreadFilm(const Camera& /*camera*/, const ExposedTake& take)
     : film_(take),
       glow_(film_.width(), film_.height(), [&](int y, Row row) { film_.read(y, row); }) {}
 
-void FilmWithGlow::read(int y, Row row) const {
+void SpreadFilm::read(int y, Row row) const {
     film_.read(y, row);
     glow_.lay_on(y, row);
 }

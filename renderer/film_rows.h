@@ -30,16 +30,19 @@ private:
     std::vector<std::size_t> first_in_row_;
 };
 
-/// The same with the lens's glow.
-class FilmWithGlow {
+/// The same as the lens spreads it.
+class SpreadFilm {
 public:
-    explicit FilmWithGlow(const ExposedTake& take);
+    SpreadFilm(const Camera& camera, const ExposedTake& take);
 
     int width() const { return film_.width(); }
     int height() const { return film_.height(); }
 
     void read(int y, Row row) const;
     std::span<const TrailPixel> trails(int y) const { return film_.trails(y); }
+
+    /// Share of a pixel's own light that stays in it, a colour at a time.
+    glm::vec3 kept_share() const { return glm::vec3(1.0f - glow_share); }
 
 private:
     FilmRows film_;

@@ -57,23 +57,23 @@ std::optional<glm::ivec2> pixel_of(const Camera& camera, const Point& point) {
 }
 
 /// Reads one take at a pixel; keeps the reading if the take is the brightest so far.
-void read_take(const ExposedTake& take, const FilmWithGlow& film, const glm::ivec2& pixel,
+void read_take(const ExposedTake& take, const SpreadFilm& film, const glm::ivec2& pixel,
                PointReading& reading) {
-    constexpr double kept = 1.0 - static_cast<double>(glow_share);
+    const glm::vec3 kept = film.kept_share();
     std::map<std::string, double> layers;
     double direct_lxs = 0.0;
     for (const Layer& layer : take.layers) {
-        const double lxs = reading_lxs(take.pixels, pixel,
-                                       [&](int x, int y) { return exposure_lxs(layer, x, y); });
+        const double lxs = reading_lxs(
+            take.pixels, pixel, [&](int x, int y) { return kept * exposure_lxs(layer, x, y); });
         direct_lxs += lxs;
-        layers[layer.name] = kept * lxs;
+        layers[layer.name] = lxs;
     }
     std::vector<glm::vec3> row(static_cast<std::size_t>(take.pixels.x));
     const double sum_lxs = reading_lxs(take.pixels, pixel, [&](int x, int y) {
         film.read(y, row);
         return row[static_cast<std::size_t>(x)];
     });
-    layers["glow"] = sum_lxs - kept * direct_lxs;
+    layers["glow"] = sum_lxs - direct_lxs;
     const double stops = stops_from_mid_grey(sum_lxs, take.settings.iso);
     if (!reading.take.empty() && stops <= reading.stops) return;
     reading.take = take.name;
@@ -94,7 +94,7 @@ std::vector<PointReading> read_points(const Shoot& shoot, const std::vector<Expo
                             {}});
     if (readings.empty()) return readings;
     for (const ExposedTake& take : takes) {
-        const FilmWithGlow film(take);
+        const SpreadFilm film(shoot.camera, take);
         for (std::size_t i = 0; i < readings.size(); ++i)
             if (const auto pixel = pixel_of(shoot.camera, shoot.points[i]))
                 read_take(take, film, *pixel, readings[i]);

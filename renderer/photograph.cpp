@@ -27,9 +27,10 @@ private:
 };
 
 /// A trail's pixel: each part clips at saturation by itself.
-glm::vec3 clipped_mean(const TrailPixel& trail, const glm::vec3& film_lxs, const Balance& balance) {
+glm::vec3 clipped_mean(const TrailPixel& trail, const glm::vec3& film_lxs, const glm::vec3& kept,
+                       const Balance& balance) {
     constexpr auto saturation = static_cast<float>(saturation_over_mid_grey);
-    constexpr float kept = 1.0f - glow_share;  // the glow is smooth; only the rest has parts
+    // What the lens spreads is smooth; only the rest has parts.
     const glm::vec3 others_lxs = film_lxs - kept * trail.mean_lxs;
     glm::vec3 sum(0.0f);
     for (const glm::vec3& part : trail.parts)
@@ -52,8 +53,8 @@ void blend_row(Blend blend, Row picture, ConstRow take, float share) {
 
 }  // namespace
 
-Image film_lxs(const ExposedTake& take) {
-    const FilmWithGlow film(take);
+Image film_lxs(const Camera& camera, const ExposedTake& take) {
+    const SpreadFilm film(camera, take);
     Image picture(film.width(), film.height());
     tbb::parallel_for(0, picture.height, [&](int y) { film.read(y, picture.row(y)); });
     return picture;
@@ -63,7 +64,7 @@ Image photograph(const Shoot& shoot, const std::vector<ExposedTake>& takes) {
     const float share = 1.0f / static_cast<float>(std::max<std::size_t>(1, takes.size()));
     Image picture(shoot.camera.pixels.x, shoot.camera.pixels.y);
     for (const ExposedTake& take : takes) {
-        const FilmWithGlow film(take);
+        const SpreadFilm film(shoot.camera, take);
         const Balance balance(shoot.camera.white_balance_k, take.settings.iso);
         tbb::parallel_for(0, picture.height, [&](int y) {
             std::vector<glm::vec3> film_row(static_cast<std::size_t>(picture.width));
@@ -72,7 +73,7 @@ Image photograph(const Shoot& shoot, const std::vector<ExposedTake>& takes) {
             std::ranges::transform(film_row, row.begin(), balance);
             for (const TrailPixel& trail : film.trails(y)) {
                 const auto x = static_cast<std::size_t>(trail.x);
-                row[x] = clipped_mean(trail, film_row[x], balance);
+                row[x] = clipped_mean(trail, film_row[x], film.kept_share(), balance);
             }
             blend_row(shoot.photograph.blend, picture.row(y), row, share);
         });

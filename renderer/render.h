@@ -40,8 +40,8 @@ std::optional<std::vector<ExposedTake>> expose(const Shoot& shoot, const RenderS
                                                const Watch& watch = {},
                                                const std::vector<std::string>& only_takes = {});
 
-/// Sum of a take's layers with the lens's glow, in lux seconds.
-Image film_lxs(const ExposedTake& take);
+/// Sum of a take's layers as the camera's lens spreads it, in lux seconds.
+Image film_lxs(const Camera& camera, const ExposedTake& take);
 
 /// The takes blended and balanced: linear Rec. 709 relative to mid-grey = 1, white-balanced, not
 /// yet toned. Where trails run, the parts of a pixel are clipped at saturation before their mean.

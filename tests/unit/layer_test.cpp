@@ -114,7 +114,7 @@ TEST_CASE("a take's film is the sum of its layers under the lens's glow, and the
     const Glow glow(sum.width, sum.height,
                     [&](int y, Row row) { std::ranges::copy(before.row(y), row.begin()); });
     for (int y = 0; y < sum.height; ++y) glow.lay_on(y, sum.row(y));
-    const Image film = film_lxs(take);
+    const Image film = film_lxs(shoot.camera, take);
     for (std::size_t i = 0; i < film.pixels.size(); ++i)
         CHECK_RELATIVE(luminance_of(film.pixels[i]), luminance_of(sum.pixels[i]), 1e-5);
 
