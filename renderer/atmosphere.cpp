@@ -5,13 +5,12 @@
 
 #include <tbb/parallel_for.h>
 
+#include "renderer/phase.h"
 #include "scene/angle.h"
 
 namespace lampflight {
 namespace {
 
-constexpr double gas_scale_m = 8000.0;
-constexpr double haze_scale_m = 1200.0;
 constexpr double disc_radius_rad = 0.0047;
 
 constexpr int column_heights = 64;
@@ -20,27 +19,6 @@ constexpr int order_heights = 20;
 constexpr int order_low = 24;   // rows of sun altitude below level
 constexpr int order_high = 16;  // and above
 constexpr double lowest_sun_rad = radians(32.0);
-
-/// To where a ray leaves the air.
-double length_to_space(double radius_m, double zenith_cosine) {
-    const double top_m = earth_radius_m + air_top_m;
-    const double along_m = radius_m * zenith_cosine;
-    return -along_m +
-           std::sqrt(std::max(0.0, along_m * along_m + top_m * top_m - radius_m * radius_m));
-}
-
-double height_along(double radius_m, double zenith_cosine, double t_m) {
-    return std::sqrt(std::max(
-               0.0, radius_m * radius_m + t_m * t_m + 2.0 * radius_m * zenith_cosine * t_m)) -
-           earth_radius_m;
-}
-
-void add(AirColumns& sum, const AirColumns& density, double length_m) {
-    const auto length = static_cast<float>(length_m);
-    sum.gas += density.gas * length;
-    sum.haze += density.haze * length;
-    sum.ozone += density.ozone * length;
-}
 
 AirColumns mixed(const AirColumns& one, const AirColumns& other, float share) {
     return {std::lerp(one.gas, other.gas, share), std::lerp(one.haze, other.haze, share),
@@ -96,7 +74,7 @@ struct AirStep {
 
 /// Calls `visit` at steps that widen with the distance. Gives all the air on the way.
 template <class Visit>
-AirColumns march(const Sight& sight, Visit visit) {
+AirColumns march(const AirOptics& air, const Sight& sight, Visit visit) {
     AirColumns view;
     for (int step = 0; step < sight.steps; ++step) {
         const double share = (step + 0.5) / sight.steps;
@@ -104,7 +82,7 @@ AirColumns march(const Sight& sight, Visit visit) {
         const glm::dvec3 point_m =
             glm::dvec3(0.0, 0.0, sight.radius_m) + sight.length_m * share * share * sight.ray;
         const double height_m = glm::length(point_m) - earth_radius_m;
-        const AirColumns density = density_at(height_m);
+        const AirColumns density = density_at(air, height_m);
         add(view, density, 0.5 * dt_m);
         visit(AirStep{point_m, height_m, static_cast<float>(dt_m), density, view});
         add(view, density, 0.5 * dt_m);
@@ -120,72 +98,7 @@ float disc_share(double above_horizon_rad) {
 
 }  // namespace
 
-Air air_of(double visibility_km, double angstrom_exponent) {
-    Air air;
-    const double haze_550 = std::max(1e-7, 3.912 / (1e3 * visibility_km) - rayleigh_per_m(550.0));
-    for (std::size_t band = 0; band < band_count; ++band) {
-        const double nm = band_nm(band);
-        const double haze = haze_550 * std::pow(nm / 550.0, -angstrom_exponent);
-        air.gas[band] = static_cast<float>(rayleigh_per_m(nm));
-        air.haze[band] = static_cast<float>(haze);
-        air.haze_scattering[band] = static_cast<float>(0.9 * haze);
-        double ozone = 0.0;
-        for (const double off_nm : {-10.0, 0.0, 10.0}) ozone += ozone_per_m(nm + off_nm) / 3.0;
-        air.ozone[band] = static_cast<float>(ozone);
-    }
-    return air;
-}
-
-AirColumns density_at(double height_m) {
-    const auto height = static_cast<float>(std::max(0.0, height_m));
-    return {std::exp(-height / static_cast<float>(gas_scale_m)),
-            std::exp(-height / static_cast<float>(haze_scale_m)),
-            std::max(0.0f, 1.0f - std::abs(height - 25e3f) / 15e3f)};
-}
-
-AirColumns columns_to_space(double height_m, double zenith_cosine) {
-    constexpr int steps = 160;
-    const double radius_m = earth_radius_m + height_m;
-    const double length_m = length_to_space(radius_m, zenith_cosine);
-    AirColumns sum;
-    // From the lowest point the density falls fastest, so steps widen from there.
-    const double lowest_m = std::clamp(-radius_m * zenith_cosine, 0.0, length_m);
-    for (const double end_m : {0.0, length_m}) {
-        const double span_m = end_m - lowest_m;
-        if (span_m == 0.0) continue;
-        for (int i = 0; i < steps / 2; ++i) {
-            const double share = (i + 0.5) / (steps / 2);
-            const double t_m = lowest_m + span_m * share * share;
-            add(sum, density_at(height_along(radius_m, zenith_cosine, t_m)),
-                std::abs(span_m) * 2.0 * share / (steps / 2));
-        }
-    }
-    return sum;
-}
-
-float optical_depth(const Air& air, std::size_t band, const AirColumns& columns) {
-    return air.gas[band] * columns.gas + air.haze[band] * columns.haze +
-           air.ozone[band] * columns.ozone;
-}
-
-Bands transmittance(const Air& air, const AirColumns& columns) {
-    Bands powers{};
-    for (std::size_t band = 0; band < band_count; ++band)
-        powers[band] = -optical_depth(air, band, columns);
-    return exp_of(powers);
-}
-
-double rayleigh_phase(double cosine) {
-    return 3.0 / (16.0 * pi) * (1.0 + cosine * cosine);
-}
-
-double haze_phase(double cosine, double asymmetry) {
-    const double g2 = asymmetry * asymmetry;
-    return 3.0 / (8.0 * pi) * (1.0 - g2) * (1.0 + cosine * cosine) /
-           ((2.0 + g2) * std::pow(1.0 + g2 - 2.0 * asymmetry * cosine, 1.5));
-}
-
-Atmosphere::Atmosphere(const Air& air) : air_(air) {
+Atmosphere::Atmosphere(const AirOptics& air) : air_(air) {
     fill_columns();
     fill_higher_orders();
 }
@@ -199,7 +112,7 @@ void Atmosphere::fill_columns() {
             const double altitude_rad =
                 std::min(column_angle_rad(angle) - dip_rad(height_m), 0.5 * pi);
             columns_[static_cast<std::size_t>(row * column_angles + angle)] =
-                columns_to_space(height_m, std::sin(altitude_rad));
+                columns_to_space(air_, height_m, std::sin(altitude_rad));
         }
     });
 }
@@ -260,7 +173,7 @@ Bands Atmosphere::higher_order_at(double height_m, double sun_altitude_rad) cons
             up * up * radius_m * radius_m - (radius_m * radius_m - earth_radius_m * earth_radius_m);
         const bool ground = up < 0.0 && under >= 0.0;
         if (ground) length_m = -radius_m * up - std::sqrt(under);
-        const AirColumns view = march({radius_m, ray, length_m, steps}, [&](const AirStep& at) {
+        const AirColumns view = march(air_, {radius_m, ray, length_m, steps}, [&](const AirStep& at) {
             const Bands lit =
                 towards_sun(at.height_m, glm::dot(at.point_m, sun) / glm::length(at.point_m));
             const Bands through = transmittance(air_, at.view);
@@ -309,18 +222,19 @@ Bands Atmosphere::higher_order(double height_m, double sun_altitude_sine) const 
     return exp_of(powers);
 }
 
-Bands Atmosphere::radiance(double view_altitude_rad, double bearing_rad,
-                           double sun_altitude_rad) const {
+Scattered Atmosphere::radiance(double view_altitude_rad, double bearing_rad,
+                               const LitFrom& body) const {
     constexpr int steps = 64;
-    const glm::dvec3 sun(std::cos(sun_altitude_rad), 0.0, std::sin(sun_altitude_rad));
+    const glm::dvec3 sun(std::cos(body.altitude_rad), 0.0, std::sin(body.altitude_rad));
+    const glm::dvec3 seen(std::cos(body.seen_altitude_rad), 0.0, std::sin(body.seen_altitude_rad));
     const glm::dvec3 ray(std::cos(view_altitude_rad) * std::cos(bearing_rad),
                          std::cos(view_altitude_rad) * std::sin(bearing_rad),
                          std::sin(view_altitude_rad));
-    const double cosine = glm::dot(sun, ray);
+    const double cosine = glm::dot(seen, ray);
     const auto gas_share = static_cast<float>(rayleigh_phase(cosine));
-    const auto haze_share = static_cast<float>(haze_phase(cosine));
-    Bands sum{};
-    march({earth_radius_m, ray, length_to_space(earth_radius_m, ray.z), steps},
+    const auto haze_share = static_cast<float>(haze_phase(cosine) - haze_peak(cosine));
+    Scattered sum{};
+    march(air_, {earth_radius_m, ray, length_to_space(earth_radius_m, ray.z), steps},
           [&](const AirStep& at) {
               const double sun_sine = glm::dot(at.point_m, sun) / glm::length(at.point_m);
               const Bands lit = towards_sun(at.height_m, sun_sine);
@@ -329,9 +243,10 @@ Bands Atmosphere::radiance(double view_altitude_rad, double bearing_rad,
               for (std::size_t band = 0; band < band_count; ++band) {
                   const float gas = air_.gas[band] * at.density.gas;
                   const float haze = air_.haze_scattering[band] * at.density.haze;
-                  sum[band] += at.length_m * through[band] *
-                               ((gas * gas_share + haze * haze_share) * lit[band] +
-                                (gas + haze) * higher[band]);
+                  const float reaching = at.length_m * through[band];
+                  sum.smooth[band] += reaching * ((gas * gas_share + haze * haze_share) * lit[band] +
+                                                  (gas + haze) * higher[band]);
+                  sum.haze_once[band] += reaching * haze * lit[band];
               }
           });
     return sum;

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <optional>
 #include <utility>
 
 #include "renderer/directions.h"
@@ -56,6 +57,7 @@ struct Gathered {
     SkyTable clear = SkyTable::black();
     glm::vec3 cloud_lx{0.0f};
     std::vector<DirectLight> direct;
+    std::vector<Aureole> aureoles;
 };
 
 /// `disc` says what the body is like; its light is filled in.
@@ -63,16 +65,22 @@ void add_body(const Atmosphere& air, const SkyBody& body, DirectLight disc,
               const std::array<glm::vec3, band_count>& bands_lx, double cloud_share,
               Gathered& sky) {
     if (!(body.clear_lx > 0.0)) return;
-    const SkyTable lit =
-        lit_air(air, bands_lx, std::max(lowest_body_rad, radians(body.altitude_deg)),
-                bearing_of(body.direction));
+    const bool up = body.direction.z > 0.0;
+    const LitFrom from{std::max(lowest_body_rad, radians(body.altitude_deg)),
+                       std::max(lowest_body_rad, std::asin(body.direction.z))};
+    const SkyTable lit = lit_air(air, bands_lx, from, bearing_of(body.direction), !up);
+    glm::vec3 air_lx = lit.horizontal_lx();
+    std::optional<Aureole> aureole;
+    if (up) {
+        aureole.emplace(air, bands_lx, from, glm::vec3(body.direction));
+        air_lx += aureole->horizontal_lx();
+    }
     const Bands through = air.towards_sun(0.0, body.direction.z);
     glm::vec3 straight(0.0f);
     for (std::size_t band = 0; band < band_count; ++band)
         straight += through[band] * bands_lx[band];
     straight = within_rec709(straight);
     const auto sine = static_cast<float>(std::max(0.0, body.direction.z));
-    const glm::vec3 air_lx = lit.horizontal_lx();
     const float scale =
         static_cast<float>(body.clear_lx) / (luminance(air_lx) + luminance(straight) * sine);
 
@@ -80,7 +88,12 @@ void add_body(const Atmosphere& air, const SkyBody& body, DirectLight disc,
     const auto left = static_cast<float>(clouded(cloud_share));
     sky.clear.add(lit, glm::vec3(scale * open));
     sky.cloud_lx += scale * ((left - open) * air_lx + (left - open * open) * sine * straight);
-    if (body.direction.z <= 0.0 || luminance(straight) <= 0.0f || open <= 0.0f) return;
+    if (aureole) {
+        aureole->scale(scale * open);
+        aureole->fit_colours();
+        sky.aureoles.push_back(*std::move(aureole));
+    }
+    if (!up || luminance(straight) <= 0.0f || open <= 0.0f) return;
     disc.direction = glm::vec3(body.direction);
     disc.normal_lx = scale * open * open * straight;
     disc.radius_rad = static_cast<float>(radians(body.radius_deg));
@@ -116,7 +129,7 @@ void add_town(const TownGlow& town, double cloud_share, Gathered& sky) {
 }  // namespace
 
 NightDome night_dome(const NightSky& night) {
-    const Atmosphere air(air_of(night.visibility_km));
+    const Atmosphere air(air_optics(night.visibility_km, night.elevation_m));
     Gathered sky;
     DirectLight sun{}, moon{};
     sun.bright_limb = across(glm::vec3(night.sun.direction)).tangent;
@@ -133,7 +146,7 @@ NightDome night_dome(const NightSky& night) {
             glm::vec4& node = sky.clear.node(row, column);
             node = glm::vec4(within_rec709(glm::vec3(node)), 0.0f);
         }
-    return {std::move(sky.clear), std::move(sky.direct)};
+    return {std::move(sky.clear), std::move(sky.direct), std::move(sky.aureoles)};
 }
 
 }  // namespace lampflight

@@ -1,9 +1,10 @@
 // The sky over a place at one moment: sun, moon, the night's own light, a town and clouds in one
-// table, and the discs that stand above the horizon.
+// table, and the discs that stand above the horizon with the glow about them.
 #pragma once
 
 #include <vector>
 
+#include "renderer/aureole.h"
 #include "renderer/direct_disc.h"
 #include "renderer/sky_table.h"
 #include "scene/night_sky.h"
@@ -13,6 +14,7 @@ namespace lampflight {
 struct NightDome {
     SkyTable table;
     std::vector<DirectLight> direct;
+    std::vector<Aureole> aureoles;
 };
 
 NightDome night_dome(const NightSky& night);

@@ -56,6 +56,8 @@ Sky::Sky(const NightSky& night) {
     horizontal_lx_ = dome.table.horizontal_lx();
     table_ = std::move(dome.table);
     direct_ = std::move(dome.direct);
+    aureoles_ = std::move(dome.aureoles);
+    for (const Aureole& aureole : aureoles_) horizontal_lx_ += aureole.horizontal_lx();
 }
 
 glm::vec3 Sky::shape(const glm::vec3& direction) const {
@@ -74,7 +76,10 @@ glm::vec3 Sky::shape(const glm::vec3& direction) const {
 }
 
 glm::vec3 Sky::luminance_cd_m2(const glm::vec3& direction) const {
-    return table_.empty() ? scale_ * shape(direction) : table_.at(direction);
+    if (table_.empty()) return scale_ * shape(direction);
+    glm::vec3 seen = table_.at(direction);
+    for (const Aureole& aureole : aureoles_) seen += aureole.at(direction);
+    return seen;
 }
 
 glm::vec3 Sky::view_cd_m2(const glm::vec3& direction) const {

@@ -5,6 +5,7 @@
 
 #include <glm/glm.hpp>
 
+#include "renderer/aureole.h"
 #include "renderer/direct_disc.h"
 #include "renderer/sky_table.h"
 #include "scene/night_sky.h"
@@ -38,6 +39,7 @@ private:
 
     SkyTable table_;  // empty without a place
     std::vector<DirectLight> direct_;
+    std::vector<Aureole> aureoles_;  ///< beyond the table
     glm::vec3 zenith_{0.0f};
     glm::vec3 horizon_{0.0f};
     glm::vec3 glow_{0.0f};

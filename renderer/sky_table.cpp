@@ -5,6 +5,7 @@
 
 #include <tbb/parallel_for.h>
 
+#include "renderer/phase.h"
 #include "scene/angle.h"
 #include "scene/vector.h"
 
@@ -26,16 +27,21 @@ glm::vec4 weights_at(float share) {
 class CoarseTable {
 public:
     CoarseTable(const Atmosphere& air, const std::array<glm::vec3, band_count>& bands_lx,
-                double body_altitude_rad)
+                const LitFrom& body, bool peak)
         : nodes_(static_cast<std::size_t>((coarse_rows + 1) * (coarse_columns + 1))) {
         tbb::parallel_for(0, coarse_rows + 1, [&](int row) {
             const double v = static_cast<double>(row) / coarse_rows;
             for (int column = 0; column <= coarse_columns; ++column) {
-                const Bands radiance =
-                    air.radiance(0.5 * pi * v * v, bearing_rad(column), body_altitude_rad);
+                const double altitude_rad = 0.5 * pi * v * v;
+                const Scattered light = air.radiance(altitude_rad, bearing_rad(column), body);
+                const double cosine =
+                    std::sin(altitude_rad) * std::sin(body.seen_altitude_rad) +
+                    std::cos(altitude_rad) * std::cos(body.seen_altitude_rad) *
+                        std::cos(bearing_rad(column));
+                const auto once = peak ? static_cast<float>(haze_peak(cosine)) : 0.0f;
                 glm::vec3 sum(0.0f);
                 for (std::size_t band = 0; band < band_count; ++band)
-                    sum += radiance[band] * bands_lx[band];
+                    sum += (light.smooth[band] + once * light.haze_once[band]) * bands_lx[band];
                 const float level = std::max(luminance(sum), 1e-25f);
                 nodes_[index(row, column)] = glm::vec4(sum / level, std::log(level));
             }
@@ -95,6 +101,11 @@ double SkyTable::bearing_rad(int column) {
     return 2.0 * pi * column / columns;
 }
 
+float SkyTable::row_at(const glm::vec3& direction) {
+    const float altitude = std::asin(std::clamp(direction.z, 0.0f, 1.0f));
+    return std::sqrt(altitude * static_cast<float>(2.0 / pi)) * static_cast<float>(rows - 1);
+}
+
 SkyTable SkyTable::black() {
     SkyTable table;
     table.nodes_.assign(static_cast<std::size_t>(rows * (columns + 1)), glm::vec4(0.0f));
@@ -108,9 +119,7 @@ void SkyTable::add(const SkyTable& other, const glm::vec3& factor) {
 
 glm::vec3 SkyTable::at(const glm::vec3& direction) const {
     constexpr auto turn = static_cast<float>(2.0 * pi);
-    const float altitude = std::asin(std::clamp(direction.z, 0.0f, 1.0f));
-    const float row_at =
-        std::sqrt(altitude * static_cast<float>(2.0 / pi)) * static_cast<float>(rows - 1);
+    const float row_at = SkyTable::row_at(direction);
     float bearing = std::atan2(direction.x, direction.y);
     if (bearing < 0.0f) bearing += turn;
     const float column_at = bearing * (static_cast<float>(columns) / turn);
@@ -147,8 +156,8 @@ glm::vec3 SkyTable::horizontal_lx() const {
 }
 
 SkyTable lit_air(const Atmosphere& air, const std::array<glm::vec3, band_count>& bands_lx,
-                 double body_altitude_rad, double body_bearing_rad) {
-    const CoarseTable coarse(air, bands_lx, body_altitude_rad);
+                 const LitFrom& body, double body_bearing_rad, bool peak) {
+    const CoarseTable coarse(air, bands_lx, body, peak);
     SkyTable table = SkyTable::black();
     tbb::parallel_for(0, SkyTable::rows, [&](int row) {
         const double v = static_cast<double>(row) / (SkyTable::rows - 1);

@@ -20,6 +20,8 @@ public:
 
     static double altitude_rad(int row);
     static double bearing_rad(int column);
+    /// Where a direction lies between the rows; below the horizon, on the first.
+    static float row_at(const glm::vec3& direction);
 
     bool empty() const { return nodes_.empty(); }
     glm::vec4& node(int row, int column) {
@@ -45,8 +47,8 @@ private:
 };
 
 /// The dome that sun or moon lights in the air: linear Rec. 709 by altitude and bearing, for the
-/// bands of light outside the air. Airless altitude in radians; some negative components.
+/// bands of light outside the air; some negative components. With `peak` the haze's peak is in it.
 SkyTable lit_air(const Atmosphere& air, const std::array<glm::vec3, band_count>& bands_lx,
-                 double body_altitude_rad, double body_bearing_rad);
+                 const LitFrom& body, double body_bearing_rad, bool peak);
 
 }  // namespace lampflight

@@ -8,7 +8,7 @@
 
 #include <glm/gtc/quaternion.hpp>
 
-#include "renderer/atmosphere.h"
+#include "renderer/air_column.h"
 #include "renderer/trail.h"
 #include "scene/angle.h"
 #include "scene/celestial.h"
@@ -165,8 +165,8 @@ StarExtinction star_extinction(double visibility_km, double elevation_m) {
     constexpr std::size_t blue = 2, visual = 5;  // bands about 450 and 540 nm
     static_assert(band_nm(blue) == 450.0 && band_nm(visual) == 540.0);
     const double magnitudes = 2.5 / std::log(10.0);  // of an optical depth of 1
-    const Air air = air_of(visibility_km);
-    const AirColumns columns = columns_to_space(std::max(0.0, elevation_m), 1.0);
+    const AirOptics air = air_optics(visibility_km, elevation_m);
+    const AirColumns columns = columns_to_space(air, 0.0, 1.0);
     const auto v_mag = magnitudes * static_cast<double>(optical_depth(air, visual, columns));
     const auto b_mag = magnitudes * static_cast<double>(optical_depth(air, blue, columns));
     return {v_mag, b_mag - v_mag};

@@ -6,6 +6,7 @@
 #include <tbb/global_control.h>
 
 #include "renderer/night_dome.h"
+#include "renderer/phase.h"
 #include "renderer/sky.h"
 #include "scene/angle.h"
 #include "scene/natural_light.h"
@@ -47,7 +48,7 @@ double received_lx(const Sky& sky) {
 
 /// The air of Hillaire 2020 at one wavelength, along a ray from sea level to space.
 double through_hillaires_air(double wavelength_nm, double zenith_deg) {
-    const AirColumns columns = columns_to_space(0.0, std::cos(radians(zenith_deg)));
+    const AirColumns columns = columns_to_space({}, 0.0, std::cos(radians(zenith_deg)));
     return std::exp(-(rayleigh_per_m(wavelength_nm) * static_cast<double>(columns.gas) +
                       4.44e-6 * static_cast<double>(columns.haze) +
                       ozone_per_m(wavelength_nm) * static_cast<double>(columns.ozone)));
@@ -81,23 +82,44 @@ TEST_CASE("atmosphere: transmittance to space") {
     }
 }
 
-// Bruneton & Neyret 2008, equations 2 and 4.
 TEST_CASE("atmosphere: phase functions") {
+    // Bruneton & Neyret 2008, equation 2; ahead and back the lobes are (1 + g) / (1 - g)^2 and
+    // (1 - g) / (1 + g)^2 over the sphere.
     const double cosine[] = {1.0, 0.0, -1.0};
     const double gas[] = {0.11936621, 0.059683104, 0.11936621};
-    const double haze[] = {4.0693025, 0.007750223, 0.0055820336};
-    for (int i = 0; i < 3; ++i) {
-        CHECK_RELATIVE(rayleigh_phase(cosine[i]), gas[i], 1e-6);
-        CHECK_RELATIVE(haze_phase(cosine[i]), haze[i], 1e-6);
+    for (int i = 0; i < 3; ++i) CHECK_RELATIVE(rayleigh_phase(cosine[i]), gas[i], 1e-6);
+    CHECK_RELATIVE(lobe_phase(1.0, 0.5), 1.5 / 0.25 / (4.0 * pi), 1e-9);
+    CHECK_RELATIVE(lobe_phase(-1.0, 0.5), 0.5 / 2.25 / (4.0 * pi), 1e-9);
+
+    double all = 0.0, mean_cosine = 0.0;
+    constexpr int steps = 20000;
+    for (int i = 0; i < steps; ++i) {
+        const double angle = pi * (i + 0.5) / steps;
+        const double share = 2.0 * pi * std::sin(angle) * haze_phase(std::cos(angle)) * pi / steps;
+        all += share;
+        mean_cosine += share * std::cos(angle);
+        CHECK(haze_phase(std::cos(angle)) >= haze_peak(std::cos(angle)));
     }
+    CHECK_RELATIVE(all, 1.0, 1e-5);
+    CHECK_WITHIN(mean_cosine, 0.7, 0.02);  // haze over land, from memory
+}
+
+// Krisciunas & Schaefer 1991 (PASP 103, 1033): moonlight in haze falls as 10^(-rho / 40 deg).
+TEST_CASE("atmosphere: haze about a moon falls off as measured") {
+    const auto haze = [](double off_deg) { return haze_phase(std::cos(radians(off_deg))); };
+    for (const double off_deg : {10.0, 15.0, 20.0, 25.0, 40.0, 50.0})
+        CHECK_RELATIVE(haze(off_deg) / haze(30.0), std::pow(10.0, (30.0 - off_deg) / 40.0), 0.2);
+    // Within 10 degrees it climbs faster than that (their law there, the inverse square, has the
+    // scatter of a telescope in it).
+    CHECK(haze(1.0) > 5.0 * haze(10.0));
 }
 
 TEST_CASE("atmosphere: light through the table of columns is that of the integral") {
-    const Atmosphere air(air_of(40.0));
+    const Atmosphere air(air_optics(40.0, 700.0));
     for (const double altitude_deg : {2.0, 10.0, 45.0}) {
         const double sine = std::sin(radians(altitude_deg));
         const Bands tabled = air.towards_sun(1500.0, sine);
-        const Bands straight = transmittance(air.air(), columns_to_space(1500.0, sine));
+        const Bands straight = transmittance(air.air(), columns_to_space(air.air(), 1500.0, sine));
         for (std::size_t band = 0; band < band_count; ++band)
             CHECK_WITHIN(static_cast<double>(tabled[band]), static_cast<double>(straight[band]),
                          5e-3);
@@ -200,4 +222,42 @@ TEST_CASE("atmosphere: sky of the full moon") {
     CHECK(level < 2.0 * 0.003679);
     REQUIRE(sky.direct().size() == 1);
     CHECK(luminance(Rgb(sky.direct()[0].normal_lx)) > 0.15);
+}
+
+TEST_CASE("atmosphere: visibility and height set the air") {
+    // A black thing at the end of the visibility keeps a fiftieth of its contrast (Koschmieder).
+    for (const double visibility_km : {5.0, 40.0, 100.0}) {
+        const AirOptics air = air_optics(visibility_km, 0.0);
+        const double taken =
+            static_cast<double>(optical_depth(air, 5, {1e3f, 1e3f, 0.0f})) * visibility_km;
+        CHECK_RELATIVE(taken, 3.912, 0.05);  // the band is at 540 nm, the law for 550
+    }
+    const auto zenith = [](double visibility_km, double elevation_m) {
+        const AirOptics air = air_optics(visibility_km, elevation_m);
+        return columns_to_space(air, 0.0, 1.0);
+    };
+    // Gas: a column of 8 km at sea level's density times exp(-h / 8 km), Hillaire 2020.
+    const AirOptics high = air_optics(40.0, 2400.0);
+    CHECK_RELATIVE(static_cast<double>(high.gas[5] * zenith(40.0, 2400.0).gas),
+                   rayleigh_per_m(540.0) * 8000.0 * std::exp(-0.3), 1e-3);
+    // The ozone stands above all of it: 15 km of a tent's peak.
+    for (const double elevation_m : {0.0, 2400.0, 8000.0})
+        CHECK_RELATIVE(static_cast<double>(zenith(40.0, elevation_m).ozone), 15e3, 2e-3);
+}
+
+TEST_CASE("atmosphere: haze makes the glow about the moon") {
+    const auto level = [](double visibility_km, double off_deg) {
+        NightSky night;
+        night.night_mag_arcsec2 = 40.0;
+        night.visibility_km = visibility_km;
+        night.moon.altitude_deg = 45.0;
+        night.moon.direction = direction_of(radians(180.0), radians(45.0));
+        night.moon.clear_lx = 0.2;
+        const Sky sky(night);
+        CHECK_RELATIVE(received_lx(sky), 0.2, 0.01);
+        return luminance(seen(sky, 180.0, 45.0 + off_deg));
+    };
+    const double clear = level(150.0, 2.0) / level(150.0, 40.0);
+    const double hazy = level(15.0, 2.0) / level(15.0, 40.0);
+    CHECK(hazy > 2.0 * clear);
 }

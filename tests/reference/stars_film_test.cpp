@@ -176,7 +176,9 @@ TEST_CASE("extinction of the air that the sky is made of") {
     CHECK(clear.v_mag < 0.3);
     CHECK(clear.b_v_mag > 0.1);
     CHECK(clear.b_v_mag < 0.25);
-    CHECK(star_extinction(40.0, 2500.0).v_mag < clear.v_mag - 0.08);
+    // Higher up there is less gas; the haze is what the visibility there says.
+    CHECK(star_extinction(40.0, 2500.0).v_mag < clear.v_mag - 0.02);
+    CHECK(star_extinction(150.0, 2500.0).v_mag < clear.v_mag - 0.08);
     CHECK(star_extinction(5.0, 0.0).v_mag > clear.v_mag + 0.5);
 }
 
