@@ -24,7 +24,7 @@ FlightReport flight_report(const Shoot& shoot, const Flight& flight, double shut
 
 SkyReport sky_report(const Shoot& shoot, const Take& take) {
     const Moment when = moment_of(shoot, take);
-    const NightSky sky = night_sky(*shoot.place, shoot.sky, when.unix_s);
+    const NightSky sky = night_sky(shoot, when.unix_s);
     return {when, sky, horizontal_lx(sky)};
 }
 

@@ -47,13 +47,13 @@ private:
 /// The sky at a moment, in seconds after the place's own.
 Sky sky_at(const Shoot& shoot, double after_s) {
     if (!shoot.place) return Sky(shoot.sky);
-    return Sky(night_sky(*shoot.place, shoot.sky, shoot.place->when.unix_s + after_s));
+    return Sky(night_sky(shoot, shoot.place->when.unix_s + after_s));
 }
 
 StarField star_field(const Shoot& shoot, double after_s) {
     const Place& place = *shoot.place;
     const double unix_s = place.when.unix_s + after_s;
-    const NightSky night = night_sky(place, shoot.sky, unix_s);
+    const NightSky night = night_sky(shoot, unix_s);
     StarField field;
     field.horizon_from_icrs = horizon_from_icrs(place, unix_s);
     field.latitude_deg = place.latitude_deg;

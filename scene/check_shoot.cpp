@@ -84,6 +84,7 @@ private:
         for (std::string_view key : {"night_mag_arcsec2", "cloud_share", "town.bearing_deg",
                                      "town.horizontal_lx", "want_stops"})
             if (!has_place) check_needs_place(sky, key);
+        if (!has_place) check_needs_place({"air", 0}, "visibility_km");
         check_inner(sky, "town", {"bearing_deg", "horizontal_lx"},
                     {"bearing_deg", "horizontal_lx"});
         for (std::size_t i = 0; i < shoot_.takes.size() && !has_place; ++i)

@@ -59,7 +59,7 @@ Dusk dusk_of(const Shoot& shoot, const Take& take) {
     const Place& place = *shoot.place;
     const ExposureSettings settings = settings_of(shoot, take);
     const auto minute_at = [&](double unix_s) {
-        const NightSky sky = night_sky(place, shoot.sky, unix_s);
+        const NightSky sky = night_sky(shoot, unix_s);
         const double lx = horizontal_lx(sky);
         const double stops = sky_stops(lx, shoot.camera.lens.transmission, settings);
         return DuskMinute{unix_s,

@@ -24,6 +24,10 @@ Field of_sky(Shoot& shoot) {
     return &(shoot.sky.*member);
 }
 template <auto member>
+Field of_air(Shoot& shoot) {
+    return &(shoot.air.*member);
+}
+template <auto member>
 Field of_ground(Shoot& shoot) {
     return &(shoot.ground.*member);
 }
@@ -169,6 +173,14 @@ std::vector<Key> sky_keys() {
         {"sky", "want_stops", of_sky<&SkyLight::want_stops>,
          "With a [place]: where dusk should bring the sky, from mid-grey.", "stops",
          Range{-10.0, 10.0}},
+    };
+}
+
+std::vector<Key> air_keys() {
+    return {
+        {"air", "visibility_km", of_air<&Air::visibility_km>,
+         "With a [place]: how far one sees there by day, which tells its haze.", "km",
+         Range{1.0, 300.0}},
     };
 }
 
@@ -392,7 +404,7 @@ std::vector<Key> photograph_keys() {
 std::vector<Key> make_table() {
     std::vector<Key> table;
     for (const auto& keys :
-         {top_keys(), place_keys(), sky_keys(), ground_keys(), camera_keys(), subject_keys(),
+         {top_keys(), place_keys(), sky_keys(), air_keys(), ground_keys(), camera_keys(), subject_keys(),
           lamp_keys(), flight_keys(), point_keys(), take_keys(), photograph_keys()})
         table.insert(table.end(), keys.begin(), keys.end());
     return table;
@@ -409,6 +421,7 @@ const std::vector<TableKind>& table_kinds() {
     static const std::vector<TableKind> kinds{
         {"place", nullptr},
         {"sky", nullptr},
+        {"air", nullptr},
         {"ground", nullptr},
         {"camera", nullptr, 1, Need::required},
         {"subject", append_to<&Shoot::subjects>, 100},

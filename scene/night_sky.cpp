@@ -17,7 +17,9 @@ SkyBody body(const Seen& seen, double elevation_m, double clear_lx, double radiu
 
 }  // namespace
 
-NightSky night_sky(const Place& place, const SkyLight& light, double unix_s) {
+NightSky night_sky(const Shoot& shoot, double unix_s) {
+    const Place& place = *shoot.place;
+    const SkyLight& light = shoot.sky;
     const Seen sun = sun_seen(place, unix_s);
     const MoonSeen moon = moon_seen(place, unix_s);
     NightSky sky;
@@ -31,6 +33,7 @@ NightSky night_sky(const Place& place, const SkyLight& light, double unix_s) {
     if (light.town.bearing_deg && light.town.horizontal_lx)
         sky.town = TownGlow{*light.town.bearing_deg, *light.town.horizontal_lx};
     sky.cloud_share = light.cloud_share;
+    sky.visibility_km = shoot.air.visibility_km;
     sky.elevation_m = place.elevation_m;
     return sky;
 }

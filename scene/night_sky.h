@@ -32,13 +32,13 @@ struct NightSky {
     double night_mag_arcsec2 = 21.5;   ///< at the zenith with neither sun nor moon (V)
     std::optional<TownGlow> town;
     double cloud_share = 0.0;     ///< of the sky's dome under cloud, 0 to 1
-    double visibility_km = 40.0;  ///< meteorological range of the air near the ground
-    double elevation_m = 0.0;
+    double visibility_km = 40.0;  ///< meteorological range of the air at the place
+    double elevation_m = 0.0;     ///< of the place, above sea level
 };
 
-/// What hangs over a place at an instant (seconds of UTC since 1970-01-01). Of the sky's light only
-/// what goes with a place is used.
-NightSky night_sky(const Place& place, const SkyLight& light, double unix_s);
+/// What hangs over the shoot's place at an instant (seconds of UTC since 1970-01-01); the shoot must
+/// have a place.
+NightSky night_sky(const Shoot& shoot, double unix_s);
 
 /// Lux on open level ground from all of it, clouds taken into account: they dim sun, moon and night
 /// sky, and leave the town's light as it was stated.

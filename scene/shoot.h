@@ -6,6 +6,7 @@
 #include <string>
 #include <vector>
 
+#include "scene/air.h"
 #include "scene/camera.h"
 #include "scene/exposure.h"
 #include "scene/flight.h"
@@ -47,6 +48,7 @@ struct Shoot {
     std::string title;
     std::optional<Place> place;  ///< sets sun and moon; without it the sky's light is stated
     SkyLight sky;
+    Air air;
     Ground ground;
     Camera camera;
     std::vector<Subject> subjects;

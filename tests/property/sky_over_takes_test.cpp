@@ -53,7 +53,7 @@ TEST_CASE("each take stands under the sky of its own moment") {
     const double now = mean_of((*takes)[0], "sky.surface");
     const double then = mean_of((*takes)[1], "sky.surface");
     const auto lx = [&](const Take& take) {
-        return horizontal_lx(night_sky(*shoot.place, shoot.sky, moment_of(shoot, take).unix_s));
+        return horizontal_lx(night_sky(shoot, moment_of(shoot, take).unix_s));
     };
     CHECK(then < 0.4 * now);
     // Open ground: what is left of the sky's light is left on film, but for the moon's own part.
@@ -66,7 +66,7 @@ TEST_CASE("a moon lights the ground and throws a shadow") {
     shoot.place = dusk();
     shoot.place->when.unix_s = 1701205200.0;  // 2023-11-28 21:00 UTC, a day after full moon
     look_down(shoot.camera, {0.0, 0.0}, 4.0);
-    const NightSky night = night_sky(*shoot.place, shoot.sky, shoot.place->when.unix_s);
+    const NightSky night = night_sky(shoot, shoot.place->when.unix_s);
     REQUIRE(night.moon.direction.z > 0.5);
     const auto open = expose(shoot, {Quality::good, 0});
     REQUIRE(open);
@@ -103,9 +103,10 @@ TEST_CASE("a moon lights the ground and throws a shadow") {
 
 TEST_CASE("a disc in view holds just the light that it lays on what faces it") {
     for (const double days : {0.0, 5.0, 9.0}) {
-        Place place = dusk();
-        place.when.unix_s = 1700510400.0 + 86400.0 * days;  // from 2023-11-20 20:00 UTC on
-        const Sky sky(night_sky(place, SkyLight{}, place.when.unix_s));
+        Shoot shoot;
+        shoot.place = dusk();
+        // From 2023-11-20 20:00 UTC on.
+        const Sky sky(night_sky(shoot, 1700510400.0 + 86400.0 * days));
         REQUIRE(!sky.direct().empty());
         const DirectLight& moon = sky.direct().back();
         REQUIRE(std::string(moon.name) == "moon");

@@ -47,7 +47,7 @@ TEST_CASE("A moment is an instant and the offset it was written with") {
 TEST_CASE("With a place the moment sets the sky, and after_s moves a take on") {
     const Shoot shoot = read(dusk);
     const auto sky_of = [&](const Take& take) {
-        return night_sky(*shoot.place, shoot.sky, moment_of(shoot, take).unix_s);
+        return night_sky(shoot, moment_of(shoot, take).unix_s);
     };
     const NightSky first = sky_of(shoot.takes[0]);
     const MoonSeen moon = moon_seen(*shoot.place, 1731515340.0);
@@ -65,7 +65,7 @@ TEST_CASE("Town, clouds and the night's brightness are obeyed") {
         "[place]\nlatitude_deg = 45\nlongitude_deg = 7\nwhen = 2026-02-17T23:00:00+01:00\n";
     const auto lx = [&](const std::vector<Override>& overrides) {
         const Shoot shoot = read(night, overrides);
-        return horizontal_lx(night_sky(*shoot.place, shoot.sky, shoot.place->when.unix_s));
+        return horizontal_lx(night_sky(shoot, shoot.place->when.unix_s));
     };
     // A new moon, far below the horizon as is the sun.
     CHECK_RELATIVE(lx({}), night_lx(21.5), 1e-6);
@@ -77,7 +77,7 @@ TEST_CASE("Town, clouds and the night's brightness are obeyed") {
 
 TEST_CASE("Bodies of a night sky: refracted direction, airless altitude") {
     const Shoot shoot = read(dusk);
-    const NightSky sky = night_sky(*shoot.place, shoot.sky, 1731528000.0);
+    const NightSky sky = night_sky(shoot, 1731528000.0);
     CHECK_WITHIN(sky.moon.altitude_deg, 50.59291, 0.004);
     // astropy 5.2.1 at 1010 hPa and 10 C: 50.60615 deg.
     CHECK_WITHIN(degrees(std::asin(sky.moon.direction.z)), 50.60615, 0.004);

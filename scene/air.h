@@ -1,0 +1,11 @@
+// The air about the place as the scene file states it.
+#pragma once
+
+namespace lampflight {
+
+struct Air {
+    /// Meteorological range at the place: as far off as a black thing stands out by a fiftieth.
+    double visibility_km = 40.0;
+};
+
+}  // namespace lampflight
