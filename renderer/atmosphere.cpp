@@ -140,6 +140,10 @@ Bands Atmosphere::towards_sun(double height_m, double sun_altitude_sine) const {
     return through;
 }
 
+Bands Atmosphere::through(double altitude_sine) const {
+    return transmittance(air_, sun_columns(0.0, std::asin(std::clamp(altitude_sine, 0.0, 1.0))));
+}
+
 void Atmosphere::fill_higher_orders() {
     constexpr int rows = order_low + order_high + 1;
     log_higher_.resize(static_cast<std::size_t>(order_heights) * rows);

@@ -29,7 +29,10 @@ public:
     /// Transmittance towards a disc of half a degree: soft into the Earth's shadow.
     Bands towards_sun(double height_m, double sun_altitude_sine) const;
 
-    /// Seen from the ground. `view_altitude_rad` from 0 up; `bearing_rad` between view and body.
+    /// Transmittance from the place to space at an altitude above the horizon.
+    Bands through(double altitude_sine) const;
+
+    /// Seen from the place. `view_altitude_rad` from 0 up; `bearing_rad` between view and body.
     Scattered radiance(double view_altitude_rad, double bearing_rad, const LitFrom& body) const;
 
 private:

@@ -5,7 +5,6 @@
 #include <optional>
 #include <utility>
 
-#include "renderer/directions.h"
 #include "scene/angle.h"
 #include "scene/colour.h"
 #include "scene/natural_light.h"
@@ -34,13 +33,6 @@ SkyTable filled(const Luminance& luminance_at) {
     return table;
 }
 
-/// Unit, across a direction, on the side of another.
-glm::vec3 limb_towards(const Vec3& direction, const Vec3& other) {
-    const Vec3 aside = other - glm::dot(other, direction) * direction;
-    const double length = glm::length(aside);
-    return length > 1e-9 ? glm::vec3(aside / length) : across(glm::vec3(direction)).tangent;
-}
-
 /// Spread of the standard overcast sky (CIE), 1 lux on level ground.
 SkyTable overcast() {
     SkyTable table = filled([](double altitude_rad, double) {
@@ -65,7 +57,7 @@ void add_body(const Atmosphere& air, const SkyBody& body, DirectLight disc,
               const std::array<glm::vec3, band_count>& bands_lx, double cloud_share,
               Gathered& sky) {
     if (!(body.clear_lx > 0.0)) return;
-    const bool up = body.direction.z > 0.0;
+    const bool up = body.direction.z > 0.0;  // its middle, about which the haze glows
     const LitFrom from{std::max(lowest_body_rad, radians(body.altitude_deg)),
                        std::max(lowest_body_rad, std::asin(body.direction.z))};
     const SkyTable lit = lit_air(air, bands_lx, from, bearing_of(body.direction), !up);
@@ -75,12 +67,19 @@ void add_body(const Atmosphere& air, const SkyBody& body, DirectLight disc,
         aureole.emplace(air, bands_lx, from, glm::vec3(body.direction));
         air_lx += aureole->horizontal_lx();
     }
-    const Bands through = air.towards_sun(0.0, body.direction.z);
+    disc.direction = glm::vec3(body.direction);
+    disc.flattening = static_cast<float>(body.flattening);
+    disc.radius_rad = static_cast<float>(radians(body.radius_deg));
+    const double radius = radians(body.radius_deg) * body.flattening;
+    const auto sine = static_cast<float>(mean_sine_above(body.direction.z, radius));
     glm::vec3 straight(0.0f);
-    for (std::size_t band = 0; band < band_count; ++band)
-        straight += through[band] * bands_lx[band];
-    straight = within_rec709(straight);
-    const auto sine = static_cast<float>(std::max(0.0, body.direction.z));
+    if (sine > 0.0f) {
+        const double top = body.direction.z + radius;
+        const Bands through = air.through(0.5 * (std::max(0.0, top - 2.0 * radius) + top));
+        for (std::size_t band = 0; band < band_count; ++band)
+            straight += through[band] * bands_lx[band];
+        straight = within_rec709(straight);
+    }
     const float scale =
         static_cast<float>(body.clear_lx) / (luminance(air_lx) + luminance(straight) * sine);
 
@@ -93,10 +92,8 @@ void add_body(const Atmosphere& air, const SkyBody& body, DirectLight disc,
         aureole->fit_colours();
         sky.aureoles.push_back(*std::move(aureole));
     }
-    if (!up || luminance(straight) <= 0.0f || open <= 0.0f) return;
-    disc.direction = glm::vec3(body.direction);
+    if (luminance(straight) <= 0.0f || open <= 0.0f) return;
     disc.normal_lx = scale * open * open * straight;
-    disc.radius_rad = static_cast<float>(radians(body.radius_deg));
     sky.direct.push_back(disc);
 }
 
@@ -132,8 +129,8 @@ NightDome night_dome(const NightSky& night) {
     const Atmosphere air(air_optics(night.visibility_km, night.elevation_m));
     Gathered sky;
     DirectLight sun{}, moon{};
-    sun.bright_limb = across(glm::vec3(night.sun.direction)).tangent;
-    moon.name = "moon";
+    sun.bright_limb = limb_towards(night.sun.direction, night.sun.direction);
+    moon.body = Luminary::moon;
     moon.lit = static_cast<float>(std::clamp(night.moon_lit, 1e-3, 1.0));
     moon.bright_limb = limb_towards(night.moon.direction, night.sun.direction);
     add_body(air, night.sun, sun, sun_bands_lx(), night.cloud_share, sky);

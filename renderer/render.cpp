@@ -6,6 +6,7 @@
 #include <optional>
 
 #include "renderer/cell_light.h"
+#include "renderer/disc_view.h"
 #include "renderer/stage_plan.h"
 #include "renderer/stars.h"
 #include "renderer/surface_pass.h"
@@ -79,7 +80,8 @@ ExposedTake unexposed(const Shoot& shoot, const Take& take) {
     if (shoot.place) {
         film.layers.push_back({"sun.surface"});
         film.layers.push_back({"moon.surface"});
-        film.layers.push_back({"stars", {}, TrailFilm(pixels.x, pixels.y, trail_side)});
+        for (const char* name : {"sun.view", "moon.view", "stars"})
+            film.layers.push_back({name, {}, TrailFilm(pixels.x, pixels.y, trail_side)});
     }
     return film;
 }
@@ -141,9 +143,7 @@ public:
         for (const StageUse& use : plan_.uses) {
             if (stop.stop_requested()) return false;
             ExposedTake& take = takes[use.take];
-            if (shoot_.place)
-                add_stars(shoot_.camera, take.settings, stage_, star_field(shoot_, plan_.after_s),
-                          use.times, *layer_named(take, "stars").trail);
+            if (shoot_.place) see_bodies(use.times, take);
             for (Layer& layer : take.layers) sum_own_films(layer);
         }
         return true;
@@ -158,6 +158,16 @@ private:
 
     static double square_of(double value) { return value * value; }
 
+    /// What moves over the sky while the shutter is open.
+    void see_bodies(const TimeWindows& times, ExposedTake& take) const {
+        for (const DirectLight& disc : light_.sky.direct())
+            add_disc_view(shoot_.camera, take.settings, stage_,
+                          disc_legs(shoot_, disc, plan_.after_s, times),
+                          *layer_named(take, name_of(disc.body) + std::string(".view")).trail);
+        add_stars(shoot_.camera, take.settings, stage_, star_field(shoot_, plan_.after_s), times,
+                  *layer_named(take, "stars").trail);
+    }
+
     void hand_out_sky(std::vector<ExposedTake>& takes) {
         const auto surface = std::make_shared<const Image>(std::move(films_.sky_surface));
         const auto view = std::make_shared<const Image>(std::move(films_.sky_view));
@@ -171,7 +181,7 @@ private:
             layer_named(take, "sky.surface").films.push_back({surface, scale});
             layer_named(take, "sky.view").films.push_back({view, scale});
             for (std::size_t k = 0; k < discs.size(); ++k)
-                layer_named(take, light_.sky.direct()[k].name + std::string(".surface"))
+                layer_named(take, name_of(light_.sky.direct()[k].body) + std::string(".surface"))
                     .films.push_back({discs[k], scale});
         }
     }

@@ -82,22 +82,4 @@ glm::vec3 Sky::luminance_cd_m2(const glm::vec3& direction) const {
     return seen;
 }
 
-glm::vec3 Sky::view_cd_m2(const glm::vec3& direction) const {
-    glm::vec3 seen = luminance_cd_m2(direction);
-    for (const DirectLight& disc : direct_) {
-        const float cosine = glm::dot(direction, disc.direction);
-        if (cosine <= 0.0f) continue;
-        const float radius = std::tan(disc.radius_rad);
-        const glm::vec3 aside = (direction / cosine - disc.direction) / radius;
-        const float x = glm::dot(aside, disc.bright_limb);
-        const float y = glm::dot(aside, glm::cross(disc.direction, disc.bright_limb));
-        if (x * x + y * y >= 1.0f) continue;
-        // The bright limb is half a circle, the edge of the dark half an ellipse.
-        if (x < (1.0f - 2.0f * disc.lit) * std::sqrt(1.0f - y * y)) continue;
-        const float lit_sr = disc.lit * static_cast<float>(pi) * radius * radius;
-        seen += disc.normal_lx / lit_sr;
-    }
-    return seen;
-}
-
 }  // namespace lampflight

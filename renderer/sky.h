@@ -25,10 +25,8 @@ public:
     /// Linear Rec. 709 luminance in cd/m2; below the horizon, that of the horizon.
     glm::vec3 luminance_cd_m2(const glm::vec3& direction) const;
 
-    /// The same with the discs of sun and moon, as a lens sees it.
-    glm::vec3 view_cd_m2(const glm::vec3& direction) const;
-
-    /// Discs above the horizon; none without a place.
+    /// Discs of which something is above the horizon; none without a place. They are not in the
+    /// luminance.
     const std::vector<DirectLight>& direct() const { return direct_; }
 
     /// On open level ground, in lux, discs left out.

@@ -87,7 +87,8 @@ private:
     /// Shadow rays a pixel: fewer to a disc that the sky outshines, as its noise is not seen.
     int rays_to(const DirectLight& disc) const {
         const float sky_lx = luminance(light_.sky.horizontal_lx());
-        const float disc_lx = std::max(disc.direction.z, 0.0f) * luminance(disc.normal_lx);
+        const float top = std::max(disc.direction.z + disc.radius_rad, 0.0f);
+        const float disc_lx = top * luminance(disc.normal_lx);
         constexpr float outshone = 0.1f;
         const float share = std::min(1.0f, disc_lx / std::max(outshone * sky_lx, 1e-20f));
         return static_cast<int>(std::lround(share * static_cast<float>(effort_.disc_rays)));

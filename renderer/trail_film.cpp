@@ -58,6 +58,13 @@ void TrailFilm::add_disc(const glm::dvec2& centre_px, double radius_px, const gl
                 part(x, y) += static_cast<float>(share * per_part) * deposit;
 }
 
+void TrailFilm::add_row(int x, int y, std::span<const glm::vec3> row_lxs) {
+    for (const glm::vec3& exposure_lxs : row_lxs) {
+        if (exposure_lxs != glm::vec3(0.0f)) part(x, y) += exposure_lxs;
+        ++x;
+    }
+}
+
 void TrailFilm::add(const TrailFilm& more) {
     for (const TrailPixel& pixel : more.pixels()) {
         glm::vec3* sum = &part(pixel.x * side_, pixel.y * side_);

@@ -32,6 +32,9 @@ public:
     /// area of one pixel of the picture; what falls outside the frame is lost.
     void add_disc(const glm::dvec2& centre_px, double radius_px, const glm::vec3& deposit);
 
+    /// Adds exposures in lux seconds to a row of parts, from a part within the frame on.
+    void add_row(int x, int y, std::span<const glm::vec3> row_lxs);
+
     void add(const TrailFilm& more);
 
     /// Mean over the parts of a pixel of the picture; none outside the frame.

@@ -77,7 +77,7 @@ void Viewfinder::add_samples(std::size_t block, int until, TileView& view) const
         samples.push_back(stage_.surfaces(rays, hits, spread_));
         for (int i = 0; i < packet_size; ++i)
             if (has_lane(rays.active & ~hits.hit, i))
-                view.sky_cd_m2[tile_pixel(block, i)] += sky_.view_cd_m2(rays.direction.at(i));
+                view.sky_cd_m2[tile_pixel(block, i)] += sky_.luminance_cd_m2(rays.direction.at(i));
     }
 }
 

@@ -92,9 +92,9 @@ private:
         return place.line > 0 ? fmt::format(", first in line {}", place.line) : "";
     }
 
-    /// A lamp's light and the sky's are told apart by name; an aim's word hides a subject's name.
+    /// A lamp's light and the sky's, sun's and moon's are told apart by name; an aim's word hides a subject's name.
     static bool is_kept(std::string_view table, const std::string& name) {
-        if (table == "lamp") return name == "sky";
+        if (table == "lamp") return name == "sky" || name == "sun" || name == "moon";
         const std::vector<std::string> aims = written_words<AimWord>();
         return table == "subject" && std::find(aims.begin(), aims.end(), name) != aims.end();
     }

@@ -8,11 +8,17 @@ namespace lampflight {
 namespace {
 
 SkyBody body(const Seen& seen, double elevation_m, double clear_lx, double radius_deg) {
-    const double through_air_deg = refracted_altitude_deg(seen.altitude_deg, elevation_m);
-    return {.direction = direction_of(radians(seen.bearing_deg), radians(through_air_deg)),
+    const auto through_air = [&](double altitude_deg) {
+        return refracted_altitude_deg(altitude_deg, elevation_m);
+    };
+    return {.direction =
+                direction_of(radians(seen.bearing_deg), radians(through_air(seen.altitude_deg))),
             .altitude_deg = seen.altitude_deg,
             .clear_lx = clear_lx,
-            .radius_deg = radius_deg};
+            .radius_deg = radius_deg,
+            .flattening = (through_air(seen.altitude_deg + radius_deg) -
+                           through_air(seen.altitude_deg - radius_deg)) /
+                          (2.0 * radius_deg)};
 }
 
 }  // namespace

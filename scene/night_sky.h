@@ -15,7 +15,8 @@ struct SkyBody {
                    -1.0};         ///< unit, towards it where refraction sends it; east, north, up
     double altitude_deg = -90.0;  ///< topocentric, airless, as tables of twilight mean it
     double clear_lx = 0.0;        ///< on open level ground under a clear sky, disc and sky together
-    double radius_deg = 0.266;    ///< of its disc
+    double radius_deg = 0.266;    ///< of its disc, sideways
+    double flattening = 1.0;      ///< height of the disc as a share of its width, by refraction
 };
 
 /// A town's dome of light.
@@ -36,8 +37,8 @@ struct NightSky {
     double elevation_m = 0.0;     ///< of the place, above sea level
 };
 
-/// What hangs over the shoot's place at an instant (seconds of UTC since 1970-01-01); the shoot must
-/// have a place.
+/// What hangs over the shoot's place at an instant (seconds of UTC since 1970-01-01); the shoot
+/// must have a place.
 NightSky night_sky(const Shoot& shoot, double unix_s);
 
 /// Lux on open level ground from all of it, clouds taken into account: they dim sun, moon and night

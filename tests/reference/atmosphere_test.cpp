@@ -42,7 +42,9 @@ double received_lx(const Sky& sky) {
                    radians(1.0);
         }
     for (const DirectLight& disc : sky.direct())
-        sum += luminance(Rgb(disc.normal_lx)) * static_cast<double>(disc.direction.z);
+        sum += luminance(Rgb(disc.normal_lx)) *
+               mean_sine_above(static_cast<double>(disc.direction.z),
+                               static_cast<double>(disc.radius_rad * disc.flattening));
     return sum;
 }
 
