@@ -23,19 +23,9 @@ constexpr double town_height_rad = 0.35;  // altitude over which it falls to 1/e
 /// lit then; the light is as stated all the same.
 constexpr double lowest_body_rad = radians(-16.0);
 
-template <class Luminance>
-SkyTable filled(const Luminance& luminance_at) {
-    SkyTable table = SkyTable::black();
-    for (int row = 0; row < SkyTable::rows; ++row)
-        for (int column = 0; column <= SkyTable::columns; ++column)
-            table.node(row, column) = glm::vec4(
-                luminance_at(SkyTable::altitude_rad(row), SkyTable::bearing_rad(column)), 0.0f);
-    return table;
-}
-
 /// Spread of the standard overcast sky (CIE), 1 lux on level ground.
 SkyTable overcast() {
-    SkyTable table = filled([](double altitude_rad, double) {
+    SkyTable table = SkyTable::filled([](double altitude_rad, double) {
         return glm::vec3(static_cast<float>((1.0 + 2.0 * std::sin(altitude_rad)) / 3.0));
     });
     const glm::vec3 lx = table.horizontal_lx();
@@ -100,7 +90,7 @@ void add_body(const Atmosphere& air, const SkyBody& body, DirectLight disc,
 void add_night(const NightSky& night, Gathered& sky) {
     const glm::vec3 zenith = glm::vec3(planckian_rgb(night_temperature_k) *
                                        night_luminance_cd_m2(night.night_mag_arcsec2));
-    const SkyTable floor = filled([&](double altitude_rad, double) {
+    const SkyTable floor = SkyTable::filled([&](double altitude_rad, double) {
         return zenith * static_cast<float>(airglow_rise(altitude_rad));
     });
     const auto open = static_cast<float>(1.0 - night.cloud_share);
@@ -111,7 +101,7 @@ void add_night(const NightSky& night, Gathered& sky) {
 void add_town(const TownGlow& town, double cloud_share, Gathered& sky) {
     if (!(town.horizontal_lx > 0.0)) return;
     const Vec3 towards = direction_of(radians(town.bearing_deg));
-    const SkyTable dome = filled([&](double altitude_rad, double bearing_rad) {
+    const SkyTable dome = SkyTable::filled([&](double altitude_rad, double bearing_rad) {
         const double facing = glm::dot(towards, direction_of(bearing_rad, altitude_rad));
         return glm::vec3(static_cast<float>(std::exp(town_spread * (facing - 1.0)) *
                                             std::exp(-altitude_rad / town_height_rad)));

@@ -13,10 +13,7 @@
 
 namespace lampflight {
 
-/// A sky of fixed level and colour: a smooth rise of luminance and warmth towards the horizon, more
-/// so about the afterglow's bearing if it has one. Scaled so that open level ground receives just
-/// the stated illuminance in just the stated colour. Or the sky over a place at one moment, as
-/// night_dome.h makes it.
+/// A stated sky (stated_dome.h) or the sky over a place at one moment (night_dome.h).
 class Sky {
 public:
     explicit Sky(const SkyLight& light);
@@ -33,17 +30,10 @@ public:
     glm::vec3 horizontal_lx() const { return horizontal_lx_; }
 
 private:
-    glm::vec3 shape(const glm::vec3& direction) const;
-
-    SkyTable table_;  // empty without a place
+    SkyTable table_;
     std::vector<DirectLight> direct_;
     std::vector<Aureole> aureoles_;  ///< beyond the table
-    glm::vec3 zenith_{0.0f};
-    glm::vec3 horizon_{0.0f};
-    glm::vec3 glow_{0.0f};
-    glm::vec3 glow_direction_{0.0f};  ///< level; zero without an afterglow
-    glm::vec3 horizontal_lx_{0.0f};
-    glm::vec3 scale_{1.0f};
+    glm::vec3 horizontal_lx_;
 };
 
 }  // namespace lampflight

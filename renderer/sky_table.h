@@ -16,14 +16,11 @@ public:
     static constexpr int rows = 192;
     static constexpr int columns = 512;
 
-    SkyTable() = default;
-
     static double altitude_rad(int row);
     static double bearing_rad(int column);
     /// Where a direction lies between the rows; below the horizon, on the first.
     static float row_at(const glm::vec3& direction);
 
-    bool empty() const { return nodes_.empty(); }
     glm::vec4& node(int row, int column) {
         return nodes_[static_cast<std::size_t>(row * (columns + 1) + column)];
     }
@@ -42,7 +39,20 @@ public:
 
     static SkyTable black();
 
+    /// `luminance_at` takes altitude and bearing in radians.
+    template <class Luminance>
+    static SkyTable filled(const Luminance& luminance_at) {
+        SkyTable table = black();
+        for (int row = 0; row < rows; ++row)
+            for (int column = 0; column <= columns; ++column)
+                table.node(row, column) =
+                    glm::vec4(luminance_at(altitude_rad(row), bearing_rad(column)), 0.0f);
+        return table;
+    }
+
 private:
+    SkyTable() = default;
+
     std::vector<glm::vec4> nodes_;  // the first column stands again at the end
 };
 
