@@ -73,12 +73,17 @@ BouncedLight one_round(const Stage& stage, const LightCells& cells, const Sky& s
         Gathered gathered;
         const GatherPattern pattern{directions, 0, static_cast<std::uint32_t>(first)};
         gather(stage, sky, points, cells, before, pattern, gathered);
+        std::array<glm::vec3, packet_size> disc_lx;
+        disc_lx.fill(glm::vec3(0.0f));
         for (const DirectLight& disc : sky.direct()) {
             const auto light_lx = direct_lx(stage, disc, points, {1, pattern.packet, pattern.seed});
-            for (std::size_t i = 0; i < packet_size; ++i) gathered.sky_lx[i] += light_lx[i];
+            for (std::size_t i = 0; i < packet_size; ++i) disc_lx[i] += light_lx[i];
         }
         for (std::size_t i = 0; i < packet_size && first + i < dark.size(); ++i) {
-            round.sky_lx[first + i] = gathered.sky_lx[i];
+            round.sky_lx[first + i] =
+                gathered.bounced_sky_lx[i] + disc_lx[i] +
+                seen_share(gathered.seen_sky_lx[i], gathered.asked_sky_lx[i]) *
+                    sky.open_lx(points.normal.at(static_cast<int>(i)));
             for (std::size_t k = 0; k < round.lamps_lxs.size(); ++k)
                 round.lamps_lxs[k][first + i] = gathered.lamps_lxs[k][i];
         }

@@ -9,8 +9,9 @@
 namespace lampflight {
 namespace {
 
-/// Packet of one direction a point. Every lane moves the place by a step of its own, so that the
-/// pixels of a block ask sixteen times as many directions between them.
+/// Packet of one direction a point; where it would run into its own surface it stays inactive.
+/// Every lane moves the place by a step of its own, so that the pixels of a block ask sixteen times
+/// as many directions between them.
 RayPacket hemisphere_rays(const SurfacePacket& points, const glm::vec2& place) {
     RayPacket rays;
     rays.active = 0;
@@ -19,14 +20,28 @@ RayPacket hemisphere_rays(const SurfacePacket& points, const glm::vec2& place) {
         if (!has_lane(points.found, i)) continue;
         const glm::vec3 direction = cosine_direction(
             points.normal.at(i), plane_place(dither_rank[static_cast<std::size_t>(i)], place));
+        rays.direction.set(i, direction);
         const glm::vec3 face = points.face_normal.at(i);
         if (glm::dot(direction, face) <= 0.0f) continue;
         const glm::vec3 position_m = points.position_m.at(i);
         rays.origin_m.set(i, position_m + clearance_m(position_m) * face);
-        rays.direction.set(i, direction);
         rays.active |= 1u << i;
     }
     return rays;
+}
+
+/// The sky in one direction. What little shows below the horizon comes with what is bounced.
+void add_sky(const Sky& sky, const glm::vec3& direction, bool seen, std::size_t lane,
+             Gathered& result) {
+    const bool above = direction.z > 0.0f;
+    if (!above && !seen) return;
+    const glm::vec3 light_lx = static_cast<float>(pi) * sky.luminance_cd_m2(direction);
+    if (!above) {
+        result.bounced_sky_lx[lane] += light_lx;
+        return;
+    }
+    result.asked_sky_lx[lane] += light_lx;
+    if (seen) result.seen_sky_lx[lane] += light_lx;
 }
 
 /// What the hit surface sends back, from the cells of its triangle's corners.
@@ -45,7 +60,7 @@ void add_surface(const Stage& stage, const HitPacket& hits, int i, const LightCe
         return reflectance * ((1.0f - u - v) * source[cell_of[corner[0]]] +
                               u * source[cell_of[corner[1]]] + v * source[cell_of[corner[2]]]);
     };
-    result.sky_lx[lane] += light(bounced.sky_lx);
+    result.bounced_sky_lx[lane] += light(bounced.sky_lx);
     for (std::size_t k = 0; k < bounced.lamps_lxs.size(); ++k)
         result.lamps_lxs[k][lane] += light(bounced.lamps_lxs[k]);
 }
@@ -55,31 +70,32 @@ void add_surface(const Stage& stage, const HitPacket& hits, int i, const LightCe
 void gather(const Stage& stage, const Sky& sky, const SurfacePacket& points,
             const LightCells& cells, const BouncedLight* bounced, const GatherPattern& pattern,
             Gathered& result) {
-    result.sky_lx.fill(glm::vec3(0.0f));
+    for (auto* sky_lx : {&result.asked_sky_lx, &result.seen_sky_lx, &result.bounced_sky_lx})
+        sky_lx->fill(glm::vec3(0.0f));
     result.lamps_lxs.resize(bounced != nullptr ? bounced->lamps_lxs.size() : 0);
     for (auto& lamp : result.lamps_lxs) lamp.fill(glm::vec3(0.0f));
 
-    const glm::vec2 shift = plane_place(
-        packet_size * pattern.packet, {hashed_place(pattern.seed, 1), hashed_place(pattern.seed, 2)});
+    const glm::vec2 shift =
+        plane_place(packet_size * pattern.packet,
+                    {hashed_place(pattern.seed, 1), hashed_place(pattern.seed, 2)});
     for (int k = 0; k < pattern.count; ++k) {
         // A Fibonacci lattice over the square, moved as a whole.
-        const glm::vec2 place{fraction(shift.x + (static_cast<float>(k) + 0.5f) /
-                                                     static_cast<float>(pattern.count)),
-                              golden_place(static_cast<std::uint32_t>(k), shift.y)};
+        const glm::vec2 place{
+            fraction(shift.x + (static_cast<float>(k) + 0.5f) / static_cast<float>(pattern.count)),
+            golden_place(static_cast<std::uint32_t>(k), shift.y)};
         const RayPacket rays = hemisphere_rays(points, place);
-        if (rays.active == 0) continue;
         const HitPacket hits = stage.rays().closest(rays);
         for (int i = 0; i < packet_size; ++i) {
-            if (!has_lane(rays.active, i)) continue;
-            if (!has_lane(hits.hit, i))
-                result.sky_lx[static_cast<std::size_t>(i)] +=
-                    static_cast<float>(pi) * sky.luminance_cd_m2(rays.direction.at(i));
-            else if (bounced != nullptr)
-                add_surface(stage, hits, i, cells, *bounced, result);
+            if (!has_lane(points.found, i)) continue;
+            const bool hit = has_lane(hits.hit, i);
+            add_sky(sky, rays.direction.at(i), has_lane(rays.active, i) && !hit,
+                    static_cast<std::size_t>(i), result);
+            if (hit && bounced != nullptr) add_surface(stage, hits, i, cells, *bounced, result);
         }
     }
     const float share = 1.0f / static_cast<float>(pattern.count);
-    for (glm::vec3& lane : result.sky_lx) lane *= share;
+    for (auto* sky_lx : {&result.asked_sky_lx, &result.seen_sky_lx, &result.bounced_sky_lx})
+        for (glm::vec3& lane : *sky_lx) lane *= share;
     for (auto& lamp : result.lamps_lxs)
         for (glm::vec3& lane : lamp) lane *= share;
 }

@@ -10,9 +10,14 @@
 
 namespace lampflight {
 
-/// What falls on the points of a packet, by source.
+/// What falls on the points of a packet, by source. Rays err over how bright the sky is; how much
+/// of it is hidden they know better. So the sky's own light is told as a share: `seen` of `asked`,
+/// the same rays' light with and without what hides the sky, of `Sky::open_lx`. Means of many
+/// points are to be taken of both before the share is.
 struct Gathered {
-    std::array<glm::vec3, packet_size> sky_lx;
+    std::array<glm::vec3, packet_size> asked_sky_lx;
+    std::array<glm::vec3, packet_size> seen_sky_lx;
+    std::array<glm::vec3, packet_size> bounced_sky_lx;
     std::vector<std::array<glm::vec3, packet_size>> lamps_lxs;  ///< bounced light only
 };
 
@@ -22,6 +27,11 @@ struct GatherPattern {
     std::uint32_t packet;
     std::uint32_t seed;
 };
+
+/// Share of the open sky's light, by colour, that is seen.
+inline glm::vec3 seen_share(const glm::vec3& seen_lx, const glm::vec3& asked_lx) {
+    return seen_lx / glm::max(asked_lx, glm::vec3(1e-30f));
+}
 
 /// Cosine-weighted, evenly spread over the lanes of the packet too. Without `bounced` surfaces send
 /// nothing back.

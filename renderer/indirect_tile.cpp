@@ -1,11 +1,14 @@
 #include "renderer/indirect_tile.h"
 
+#include "renderer/gather.h"
+
 namespace lampflight {
 
 void IndirectTile::reset(std::size_t sources) {
     reflectance_.fill(glm::vec3(0.0f));
-    light_.resize(sources);
-    smoothed_.resize(sources);
+    open_sky_.fill(glm::vec3(0.0f));
+    light_.resize(sources + 2);
+    smoothed_.resize(sources + 2);
     for (auto& source : light_) source.fill(glm::vec3(0.0f));
 }
 
@@ -16,6 +19,14 @@ void IndirectTile::add_reflectance(std::size_t pixel, const glm::vec3& reflectan
 void IndirectTile::add_light(std::size_t pixel, std::size_t source, const glm::vec3& reflectance,
                              const glm::vec3& light) {
     light_[source][pixel] += reflectance * light;
+}
+
+void IndirectTile::add_sky(std::size_t pixel, const glm::vec3& reflectance,
+                           const glm::vec3& seen_lx, const glm::vec3& asked_lx,
+                           const glm::vec3& open_lx) {
+    light_[light_.size() - 2][pixel] += reflectance * seen_lx;
+    light_[light_.size() - 1][pixel] += reflectance * asked_lx;
+    open_sky_[pixel] += reflectance * open_lx;
 }
 
 void IndirectTile::smooth(const TileSurfaces& surfaces) {
@@ -39,7 +50,11 @@ void IndirectTile::smooth(const TileSurfaces& surfaces) {
 }
 
 glm::vec3 IndirectTile::reflected(std::size_t pixel, std::size_t source) const {
-    return reflectance_[pixel] * smoothed_[source][pixel];
+    const glm::vec3 light = reflectance_[pixel] * smoothed_[source][pixel];
+    if (source > 0) return light;
+    const std::size_t seen = smoothed_.size() - 2;
+    return light +
+           open_sky_[pixel] * seen_share(smoothed_[seen][pixel], smoothed_[seen + 1][pixel]);
 }
 
 }  // namespace lampflight

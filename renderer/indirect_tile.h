@@ -1,6 +1,6 @@
-// Light from the hemisphere over one tile of film. A pixel's own rays leave it noisy, but such light
-// is smooth along a surface, and the pixels of a neighbourhood ask in different directions: each
-// takes the mean of those around it that lie on the same surface.
+// Light from the hemisphere over one tile of film. A pixel's own rays leave it noisy, but such
+// light is smooth along a surface, and the pixels of a neighbourhood ask in different directions:
+// each takes the mean of those around it that lie on the same surface.
 #pragma once
 
 #include <vector>
@@ -9,9 +9,10 @@
 
 namespace lampflight {
 
+/// Sums over the film samples of each pixel, weighted by reflectance.
 class IndirectTile {
 public:
-    /// Empties the tile; `sources` are the sky and the lamps.
+    /// Empties the tile; `sources` are the sky, by what bounces of it, and the lamps.
     void reset(std::size_t sources);
 
     /// One film sample's reflectance in a pixel, and what falls on it from a source.
@@ -19,15 +20,21 @@ public:
     void add_light(std::size_t pixel, std::size_t source, const glm::vec3& reflectance,
                    const glm::vec3& light);
 
+    /// The sky's own light on it: as its rays found it, with and without what hides the sky, and as
+    /// it would be in the open (see Gathered).
+    void add_sky(std::size_t pixel, const glm::vec3& reflectance, const glm::vec3& seen_lx,
+                 const glm::vec3& asked_lx, const glm::vec3& open_lx);
+
     /// Replaces the light by its means over neighbours.
     void smooth(const TileSurfaces& surfaces);
 
-    /// Sum over the film samples of reflectance times light.
+    /// Reflectance times light; the first source with the sky's own light.
     glm::vec3 reflected(std::size_t pixel, std::size_t source) const;
 
 private:
     TileOf<glm::vec3> reflectance_;
-    std::vector<TileOf<glm::vec3>> light_;
+    TileOf<glm::vec3> open_sky_;
+    std::vector<TileOf<glm::vec3>> light_;  ///< of the sources; then of the sky, seen and asked
     std::vector<TileOf<glm::vec3>> smoothed_;
 };
 

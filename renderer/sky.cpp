@@ -2,26 +2,32 @@
 
 #include <utility>
 
-#include "renderer/night_dome.h"
 #include "renderer/stated_dome.h"
 
 namespace lampflight {
+namespace {
 
-Sky::Sky(const SkyLight& light)
-    : table_(stated_dome(light)), horizontal_lx_(table_.horizontal_lx()) {}
-
-Sky::Sky(const NightSky& night) : table_(SkyTable::black()) {
-    NightDome dome = night_dome(night);
-    table_ = std::move(dome.table);
-    direct_ = std::move(dome.direct);
-    aureoles_ = std::move(dome.aureoles);
-    horizontal_lx_ = table_.horizontal_lx();
-    for (const Aureole& aureole : aureoles_) horizontal_lx_ += aureole.horizontal_lx();
+glm::vec3 level_lx(const NightDome& dome) {
+    glm::vec3 sum = dome.table.horizontal_lx();
+    for (const Aureole& aureole : dome.aureoles) sum += aureole.horizontal_lx();
+    return sum;
 }
 
+}  // namespace
+
+Sky::Sky(const SkyLight& light) : Sky(NightDome{stated_dome(light), {}, {}}) {}
+
+Sky::Sky(const NightSky& night) : Sky(night_dome(night)) {}
+
+Sky::Sky(NightDome dome)
+    : dome_(std::move(dome)),
+      horizontal_lx_(level_lx(dome_)),
+      open_([this](const glm::vec3& direction) { return luminance_cd_m2(direction); },
+            horizontal_lx_) {}
+
 glm::vec3 Sky::luminance_cd_m2(const glm::vec3& direction) const {
-    glm::vec3 seen = table_.at(direction);
-    for (const Aureole& aureole : aureoles_) seen += aureole.at(direction);
+    glm::vec3 seen = dome_.table.at(direction);
+    for (const Aureole& aureole : dome_.aureoles) seen += aureole.at(direction);
     return seen;
 }
 

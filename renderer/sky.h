@@ -5,10 +5,8 @@
 
 #include <glm/glm.hpp>
 
-#include "renderer/aureole.h"
-#include "renderer/direct_disc.h"
-#include "renderer/sky_table.h"
-#include "scene/night_sky.h"
+#include "renderer/night_dome.h"
+#include "renderer/open_light.h"
 #include "scene/sky_light.h"
 
 namespace lampflight {
@@ -24,16 +22,20 @@ public:
 
     /// Discs of which something is above the horizon; none without a place. They are not in the
     /// luminance.
-    const std::vector<DirectLight>& direct() const { return direct_; }
+    const std::vector<DirectLight>& direct() const { return dome_.direct; }
 
     /// On open level ground, in lux, discs left out.
     glm::vec3 horizontal_lx() const { return horizontal_lx_; }
 
+    /// The same on a surface of any slant that nothing hides from the sky, by its normal.
+    glm::vec3 open_lx(const glm::vec3& normal) const { return open_.at(normal); }
+
 private:
-    SkyTable table_;
-    std::vector<DirectLight> direct_;
-    std::vector<Aureole> aureoles_;  ///< beyond the table
+    explicit Sky(NightDome dome);
+
+    NightDome dome_;
     glm::vec3 horizontal_lx_;
+    OpenLight open_;
 };
 
 }  // namespace lampflight

@@ -138,7 +138,7 @@ private:
         work.indirect.smooth(work.surfaces);
     }
 
-    static void keep_gathered(std::size_t block, const SurfacePacket& points, Workspace& work) {
+    void keep_gathered(std::size_t block, const SurfacePacket& points, Workspace& work) const {
         const float share = work.view.sample_share(block);
         for (int i = 0; i < packet_size; ++i) {
             if (!has_lane(points.found, i)) continue;
@@ -146,7 +146,10 @@ private:
             const std::size_t pixel = tile_pixel(block, i);
             const glm::vec3 reflectance = share * points.reflectance.at(i);
             work.indirect.add_reflectance(pixel, reflectance);
-            work.indirect.add_light(pixel, 0, reflectance, work.gathered.sky_lx[lane]);
+            work.indirect.add_sky(pixel, reflectance, work.gathered.seen_sky_lx[lane],
+                                  work.gathered.asked_sky_lx[lane],
+                                  light_.sky.open_lx(points.normal.at(i)));
+            work.indirect.add_light(pixel, 0, reflectance, work.gathered.bounced_sky_lx[lane]);
             for (std::size_t k = 0; k < work.gathered.lamps_lxs.size(); ++k)
                 work.indirect.add_light(pixel, k + 1, reflectance,
                                         work.gathered.lamps_lxs[k][lane]);

@@ -77,6 +77,18 @@ TEST_CASE("light of the sky keeps its colour on grey ground") {
         CHECK_RELATIVE(double(share[c]), double(sky.horizontal_lx()[c]), 0.01);
 }
 
+// Where nothing hides the sky its light has no noise, however narrow the glow: each pixel counts.
+TEST_CASE("light of the sky on open ground is even") {
+    Shoot shoot = dark_shoot({48, 32});
+    shoot.sky = {.horizontal_lx = 1.0, .temperature_k = 9000.0, .glow_bearing_deg = 100.0};
+    look_down(shoot.camera, {0.0, 0.0}, 4.0);
+    const Image film = layer_of(exposed(shoot, {Quality::draft, 1}), "sky.surface");
+    const double middle_lxs = arrived_lxs(shoot.camera, film, 24, 16);
+    for (int y = 0; y < 32; ++y)
+        for (int x = 0; x < 48; ++x)
+            CHECK_RELATIVE(arrived_lxs(shoot.camera, film, x, y), middle_lxs, 1e-4);
+}
+
 // A sky of 1 cd/m2 all round would lay pi lux; ours varies, but a pixel that sees it directly must
 // hold q L t / N^2 with L the luminance in its direction.
 TEST_CASE("the sky in view: exposure by ISO 12232 from its luminance") {
