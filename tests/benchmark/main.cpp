@@ -50,6 +50,7 @@ int main(int argc, char** argv) {
     register_layers(options.every);
     register_bare_rates();
     register_scaling();
+    register_skies();
     try {
         benchmark::RunSpecifiedBenchmarks();
     } catch (const std::exception& error) {

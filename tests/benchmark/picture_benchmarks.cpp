@@ -1,40 +1,15 @@
 #include <benchmark/benchmark.h>
 #include <fmt/format.h>
-#include <spawn.h>
-#include <sys/wait.h>
 
 #include <filesystem>
 #include <optional>
-#include <vector>
 
 #include "tests/benchmark/registration.h"
 #include "tests/benchmark/results.h"
-
-extern char** environ;
+#include "tests/benchmark/run_alone.h"
 
 namespace lampflight::bench {
 namespace {
-
-struct Ended {
-    Spent spent;
-    double peak_mb;
-};
-
-/// Runs a command by itself; nothing if it fails.
-std::optional<Ended> run_alone(std::vector<std::string> words) {
-    std::vector<char*> arguments;
-    for (std::string& word : words) arguments.push_back(word.data());
-    arguments.push_back(nullptr);
-    const Stopwatch watch;
-    pid_t child = 0;
-    if (posix_spawn(&child, words.front().c_str(), nullptr, nullptr, arguments.data(), environ) !=
-        0)
-        return std::nullopt;
-    int status = 0;
-    rusage usage{};
-    if (wait4(child, &status, 0, &usage) != child || status != 0) return std::nullopt;
-    return Ended{{watch.spent().wall_s, cpu_s_of(usage)}, peak_mb_of(usage)};
-}
 
 void render(benchmark::State& state, const std::string& quality, const glm::ivec2& pixels) {
     const std::string size = fmt::format("{}x{}", pixels.x, pixels.y);

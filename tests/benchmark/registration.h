@@ -14,6 +14,9 @@ void register_bare_rates();
 /// `scaling/pixels/...`, `scaling/triangles/...`, `scaling/lamps/...`.
 void register_scaling();
 
+/// The sky over a place: `sky/MOMENT`, and `sky/picture`, what it adds to a whole picture.
+void register_skies();
+
 /// From scene file to picture file, in a process of its own: `picture/QUALITY/SIZE`. Register it
 /// before the rest: Linux counts the memory of the process that starts another into its peak.
 /// `full`: at 6000 x 4000 as well, which takes minutes.

@@ -40,6 +40,18 @@ struct ScalingResult {
     double rays_a_pixel = 0.0;
 };
 
+/// The sky over the demo scene's place at a moment, made once for a take.
+struct DomeResult {
+    std::string moment;
+    Spent spent;
+};
+
+/// Processor seconds of the same picture under a stated sky and under its place's.
+struct SkyPictures {
+    double stated_s = 0.0;
+    double place_s = 0.0;
+};
+
 struct PictureResult {
     std::string picture;
     double megapixels = 0.0;
@@ -72,6 +84,8 @@ struct AllResults {
     Results<RateResult> rates;
     Results<ScalingResult> scaling;
     Results<PictureResult> pictures;
+    Results<DomeResult> domes;
+    std::optional<SkyPictures> sky_pictures;
     std::map<std::string, double> own_errors;  ///< of the truths, by film
 };
 

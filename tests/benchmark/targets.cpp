@@ -73,4 +73,21 @@ void print_targets() {
     }
 }
 
+void print_sky_targets() {
+    fmt::print("\nSky over a place\n  {:<52} {:>10} {:>30}\n", "what", "asked", "measured");
+    constexpr double most_s = 0.3;
+    for (const DomeResult& row : results().domes.all())
+        print_row("sky of one take, " + row.moment, fmt::format("<= {:g} s", most_s),
+                  fmt::format("{:.3f} s clock, {:.3f} s cores", row.spent.wall_s, row.spent.cpu_s),
+                  row.spent.wall_s <= most_s);
+    if (!results().sky_pictures) return;
+    constexpr double most_more = 0.15;
+    const auto [stated_s, place_s] = *results().sky_pictures;
+    const double more = place_s / stated_s - 1.0;
+    print_row("good picture 960 x 640, over a stated sky",
+              fmt::format("<= +{:g} %", 100 * most_more),
+              fmt::format("{:+.0f} % ({:.2f} to {:.2f} s cores)", 100.0 * more, stated_s, place_s),
+              more <= most_more);
+}
+
 }  // namespace lampflight::bench
