@@ -117,7 +117,7 @@ Parsed<CommandLine> render_line(const CLI::App& command, const Words& words) {
         return wrong("name the picture to write, as in -o my-halo.png (or .hdr for linear light)");
     ExposeOptions options = std::get<ExposeOptions>(std::move(exposure));
     options.longer_side_px = longer_side_px(options.settings.quality);
-    return CommandLine{RenderOptions{std::move(options), words.output}, {}};
+    return CommandLine{RenderOptions{std::move(options), words.output, words.clean}, {}};
 }
 
 Parsed<CommandLine> meter_line(const CLI::App& command, const Words& words) {

@@ -18,7 +18,7 @@ struct Words {
     std::vector<std::string> changes, takes;
     int bounces = RenderSettings{}.bounces;
     int threads = 0;  // 0: not given
-    bool json = false, quiet = false, replace = false;
+    bool json = false, quiet = false, replace = false, clean = false;
 };
 
 /// Adds every command; parsing then fills in `words`, which must outlive it. Words that no command

@@ -38,7 +38,7 @@ Outcome run_render(const RenderOptions& options, const Session& session) {
     auto exposed = expose_scene(options.expose, session);
     if (auto* failed = std::get_if<Outcome>(&exposed)) return std::move(*failed);
     auto& [shoot, takes] = std::get<ExposedScene>(exposed);
-    Image picture = photograph(shoot, takes);
+    Image picture = photograph(shoot, takes, options.clean ? Noise::left_out : Noise::counted);
     takes.clear();  // the film is large, and done with
     const auto bytes = picture_bytes(std::move(picture), *kind);
     if (!bytes)

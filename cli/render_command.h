@@ -10,6 +10,7 @@ namespace lampflight {
 struct RenderOptions {
     ExposeOptions expose;
     std::filesystem::path picture;
+    bool clean = false;  ///< no noise of the sensor
 };
 
 /// The longer side of a picture when no size is asked for: small for a draft, the sensor's own

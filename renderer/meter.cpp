@@ -175,9 +175,9 @@ MeterReading meter(const Shoot& shoot, const std::vector<ExposedTake>& takes) {
     std::size_t burnt = 0;
     std::size_t black = 0;
     for (const glm::vec3& pixel : picture.pixels) {
-        const double over_mid_grey = luminance_of(pixel);
-        if (over_mid_grey >= saturation_over_mid_grey) ++burnt;
-        if (over_mid_grey < black_over_mid_grey) ++black;
+        // Where green is full, no more than a tenth of luminance is left to tell light from light.
+        if (static_cast<double>(pixel.g) >= saturation_over_mid_grey) ++burnt;
+        if (luminance_of(pixel) < black_over_mid_grey) ++black;
     }
     const auto pixels = static_cast<double>(picture.pixels.size());
     reading.burnt_share = static_cast<double>(burnt) / pixels;

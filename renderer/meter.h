@@ -29,7 +29,7 @@ struct TrailReading {
 
 struct MeterReading {
     std::vector<PointReading> points;
-    double burnt_share;  ///< of the photograph at or above saturation in luminance
+    double burnt_share;  ///< of the photograph where green, most of luminance, is full
     double black_share;  ///< of the photograph more than 6 stops under mid-grey
     std::map<std::string, TrailReading> trail;  ///< by lamp, brightest take
 };

@@ -1,42 +1,14 @@
-// Takes become one picture: exposure relative to mid-grey, white balance, blend. A take is
-// developed row by row, so that nothing but the picture is as large as the frame.
+// Takes become one picture.
 #include <tbb/parallel_for.h>
 
 #include <algorithm>
 
 #include "renderer/film_rows.h"
 #include "renderer/render.h"
-#include "renderer/tone.h"
-#include "scene/colour.h"
+#include "renderer/take_development.h"
 
 namespace lampflight {
 namespace {
-
-/// From lux seconds to light relative to mid-grey, white-balanced.
-class Balance {
-public:
-    Balance(double white_balance_k, double iso)
-        : matrix_(white_balance_matrix(white_balance_k) / mid_grey_lxs(iso)) {}
-
-    glm::vec3 operator()(const glm::vec3& lxs) const {
-        return glm::max(matrix_ * lxs, glm::vec3(0.0f));
-    }
-
-private:
-    glm::mat3 matrix_;
-};
-
-/// A trail's pixel: each part clips at saturation by itself.
-glm::vec3 clipped_mean(const TrailPixel& trail, const glm::vec3& film_lxs, const glm::vec3& kept,
-                       const Balance& balance) {
-    constexpr auto saturation = static_cast<float>(saturation_over_mid_grey);
-    // What the lens spreads is smooth; only the rest has parts.
-    const glm::vec3 others_lxs = film_lxs - kept * trail.mean_lxs;
-    glm::vec3 sum(0.0f);
-    for (const glm::vec3& part : trail.parts)
-        sum += glm::min(balance(others_lxs + kept * part), glm::vec3(saturation));
-    return sum / static_cast<float>(trail.parts.size());
-}
 
 void blend_row(Blend blend, Row picture, ConstRow take, float share) {
     switch (blend) {
@@ -51,6 +23,13 @@ void blend_row(Blend blend, Row picture, ConstRow take, float share) {
     }
 }
 
+/// The first take is where the picture begins: what it has below none is not lost to a start at 0.
+void begin_row(Blend blend, Row picture, ConstRow take, float share) {
+    std::ranges::copy(take, picture.begin());
+    if (blend == Blend::mean)
+        for (glm::vec3& pixel : picture) pixel *= share;
+}
+
 }  // namespace
 
 Image film_lxs(const Camera& camera, const ExposedTake& take) {
@@ -60,22 +39,14 @@ Image film_lxs(const Camera& camera, const ExposedTake& take) {
     return picture;
 }
 
-Image photograph(const Shoot& shoot, const std::vector<ExposedTake>& takes) {
+Image photograph(const Shoot& shoot, const std::vector<ExposedTake>& takes, Noise noise) {
     const float share = 1.0f / static_cast<float>(std::max<std::size_t>(1, takes.size()));
+    const Blend blend = shoot.photograph.blend;
     Image picture(shoot.camera.pixels.x, shoot.camera.pixels.y);
     for (const ExposedTake& take : takes) {
-        const SpreadFilm film(shoot.camera, take);
-        const Balance balance(shoot.camera.white_balance_k, take.settings.iso);
-        tbb::parallel_for(0, picture.height, [&](int y) {
-            std::vector<glm::vec3> film_row(static_cast<std::size_t>(picture.width));
-            film.read(y, film_row);
-            std::vector<glm::vec3> row(film_row.size());
-            std::ranges::transform(film_row, row.begin(), balance);
-            for (const TrailPixel& trail : film.trails(y)) {
-                const auto x = static_cast<std::size_t>(trail.x);
-                row[x] = clipped_mean(trail, film_row[x], film.kept_share(), balance);
-            }
-            blend_row(shoot.photograph.blend, picture.row(y), row, share);
+        const bool is_first = &take == &takes.front();
+        TakeDevelopment(shoot, take, noise).develop([&](int y, ConstRow row) {
+            (is_first ? begin_row : blend_row)(blend, picture.row(y), row, share);
         });
     }
     return picture;

@@ -43,8 +43,14 @@ std::optional<std::vector<ExposedTake>> expose(const Shoot& shoot, const RenderS
 /// Sum of a take's layers as the camera's lens spreads it, in lux seconds.
 Image film_lxs(const Camera& camera, const ExposedTake& take);
 
+/// Whether a picture has the sensor's noise in it.
+enum class Noise { left_out, counted };
+
 /// The takes blended and balanced: linear Rec. 709 relative to mid-grey = 1, white-balanced, not
-/// yet toned. Where trails run, the parts of a pixel are clipped at saturation before their mean.
-Image photograph(const Shoot& shoot, const std::vector<ExposedTake>& takes);
+/// yet toned. Every take is clipped at saturation before, where trails run in the parts of a
+/// pixel before their mean. Components may lie below 0, by noise or as colours outside Rec. 709.
+/// Noise is a fixed function of the photograph's seed, the take's name and the place.
+Image photograph(const Shoot& shoot, const std::vector<ExposedTake>& takes,
+                 Noise noise = Noise::left_out);
 
 }  // namespace lampflight

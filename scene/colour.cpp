@@ -33,14 +33,25 @@ const glm::dmat3& xyz_to_rgb() {
     return matrix;
 }
 
-/// Scaling of Bradford cone responses from one white to another (Lam 1985; matrix as in
-/// ICC.1:2010, annex E).
-glm::dmat3 bradford(const Vec2& from_xy, const Vec2& to_xy) {
-    const glm::dmat3 cones =
+/// Bradford's cone responses from XYZ.
+const glm::dmat3& cones_from_xyz() {
+    static const glm::dmat3 matrix =
         from_rows({0.8951, 0.2664, -0.1614}, {-0.7502, 1.7135, 0.0367}, {0.0389, -0.0685, 1.0296});
-    const Vec3 gain = (cones * xyz_of(to_xy)) / (cones * xyz_of(from_xy));
-    const glm::dmat3 scale = from_rows({gain.x, 0.0, 0.0}, {0.0, gain.y, 0.0}, {0.0, 0.0, gain.z});
-    return glm::inverse(cones) * scale * cones;
+    return matrix;
+}
+
+Vec3 cones_of(const Vec2& xy) { return cones_from_xyz() * xyz_of(xy); }
+
+glm::dmat3 scaling(const Vec3& by) {
+    return {Vec3(by.x, 0.0, 0.0), Vec3(0.0, by.y, 0.0), Vec3(0.0, 0.0, by.z)};
+}
+
+/// CIE 1960 uv of xy, and back.
+Vec2 uv_of(const Vec2& xy) {
+    return Vec2(4.0 * xy.x, 6.0 * xy.y) / (-2.0 * xy.x + 12.0 * xy.y + 3.0);
+}
+Vec2 xy_of(const Vec2& uv) {
+    return Vec2(3.0 * uv.x, 2.0 * uv.y) / (2.0 * uv.x - 8.0 * uv.y + 4.0);
 }
 
 }  // namespace
@@ -73,8 +84,35 @@ double shifted_temperature_k(double temperature_k, double shift_mired) {
     return 1e6 / std::max(mired, 1e6 / highest_temperature_k);
 }
 
-glm::dmat3 white_balance_matrix(double white_balance_k) {
-    return xyz_to_rgb() * bradford(planckian_xy(white_balance_k), d65_xy) * rgb_to_xyz();
+Vec2 white_balance_xy(const WhiteBalance& balance) {
+    const double temperature_k =
+        std::clamp(balance.temperature_k, lowest_temperature_k, highest_temperature_k);
+    // The locus runs to smaller u as it gets hotter; green lies on its left.
+    const Vec2 cooler = uv_of(planckian_xy(temperature_k / 1.01));
+    const Vec2 hotter = uv_of(planckian_xy(temperature_k * 1.01));
+    const Vec2 along = glm::normalize(cooler - hotter);
+    return xy_of(uv_of(planckian_xy(temperature_k)) + balance.duv * Vec2(-along.y, along.x));
+}
+
+const glm::dmat3& sensor_from_rgb() {
+    static const glm::dmat3 matrix =
+        scaling(1.0 / cones_of(d65_xy)) * cones_from_xyz() * rgb_to_xyz();
+    return matrix;
+}
+
+const glm::dmat3& rgb_from_sensor() {
+    static const glm::dmat3 matrix = glm::inverse(sensor_from_rgb());
+    return matrix;
+}
+
+Vec3 white_balance_gains(const WhiteBalance& balance) {
+    // A tint far off a low temperature is of no light there is; no gain goes beyond 50.
+    const Vec3 responses = cones_of(white_balance_xy(balance)) / cones_of(d65_xy);
+    return 1.0 / glm::max(responses, Vec3(0.02));
+}
+
+glm::dmat3 white_balance_matrix(const WhiteBalance& balance) {
+    return rgb_from_sensor() * scaling(white_balance_gains(balance)) * sensor_from_rgb();
 }
 
 }  // namespace lampflight

@@ -111,6 +111,25 @@ TEST_CASE("render: --set and --bounces reach the picture") {
     CHECK(read_text(folder / "one.png") != read_text(folder / "none.png"));
 }
 
+TEST_CASE("render: noise is in every picture, by its seed; --clean leaves it out") {
+    const TemporaryFolder folder;
+    const std::string scene = small_scene(folder);
+    const auto bytes_of = [&](const std::string& name, const std::vector<std::string>& more) {
+        REQUIRE(render_tiny(scene, folder / name, more).code == 0);
+        return read_text(folder / name);
+    };
+    const std::vector<std::string> seed{"--set", "photograph.noise_seed=2"};
+    const std::vector<std::string> other_and_clean{"--set", "photograph.noise_seed=2", "--clean"};
+    for (const std::string kind : {".png", ".hdr"}) {
+        const std::string noisy = bytes_of("noisy" + kind, {});
+        const std::string clean = bytes_of("clean" + kind, {"--clean"});
+        CHECK(noisy == bytes_of("again" + kind, {}));
+        CHECK(noisy != bytes_of("seed" + kind, seed));
+        CHECK(noisy != clean);
+        CHECK(clean == bytes_of("still clean" + kind, other_and_clean));
+    }
+}
+
 TEST_CASE("render: --quiet says nothing, and a pipe sees no progress") {
     const TemporaryFolder folder;
     const std::string scene = small_scene(folder);

@@ -184,7 +184,7 @@ TEST_CASE("white balance is Bradford adaptation from the Planckian white to D65"
                                     {0.00416083, -0.00636327, 1.11894559}}}}};
     for (const Row& row : rows) {
         const Locus& locus = locus_at(row.temperature_k);
-        const glm::dmat3 matrix = white_balance_matrix(row.temperature_k);
+        const glm::dmat3 matrix = white_balance_matrix({.temperature_k = row.temperature_k});
         Rows on_rgb{};
         for (std::size_t i = 0; i < 3; ++i)
             for (std::size_t j = 0; j < 3; ++j)
@@ -216,7 +216,7 @@ TEST_CASE("a lamp's colour under a white balance") {
     for (const Row& row : rows) {
         const Locus& lamp = locus_at(row.lamp_k);
         const Locus& white = locus_at(row.white_k);
-        const Rgb seen = white_balance_matrix(row.white_k) * planckian_rgb(row.lamp_k);
+        const Rgb seen = white_balance_matrix({.temperature_k = row.white_k}) * planckian_rgb(row.lamp_k);
         for (int channel = 0; channel < 3; ++channel) {
             CHECK_WITHIN(balanced(lamp.exact, white.exact)[channel], row.rgb[channel], 1e-4);
             const double by_lamp = slope(

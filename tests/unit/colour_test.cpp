@@ -26,7 +26,7 @@ TEST_CASE("the locus has no visible step where its pieces meet and stops at its 
 
 TEST_CASE("light of the white balance's own temperature comes out neutral") {
     for (const double white_k : {2700.0, 3200.0, 5200.0, 6500.0, 9000.0}) {
-        const Rgb seen = white_balance_matrix(white_k) * planckian_rgb(white_k);
+        const Rgb seen = white_balance_matrix({.temperature_k = white_k}) * planckian_rgb(white_k);
         CHECK_WITHIN(seen.r, seen.g, 1e-9);
         CHECK_WITHIN(seen.b, seen.g, 1e-9);
         CHECK_WITHIN(seen.g, 1.0, 1e-4);
@@ -34,7 +34,7 @@ TEST_CASE("light of the white balance's own temperature comes out neutral") {
 }
 
 TEST_CASE("a cooler lamp than the white balance is warm, a hotter one blue") {
-    const glm::dmat3 matrix = white_balance_matrix(5200.0);
+    const glm::dmat3 matrix = white_balance_matrix({.temperature_k = 5200.0});
     const Rgb warm = matrix * planckian_rgb(3200.0);
     const Rgb blue = matrix * planckian_rgb(9000.0);
     CHECK(warm.r > warm.b);
