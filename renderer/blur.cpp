@@ -78,8 +78,9 @@ void add_blurred_band(const Image& from, int first, int end, const std::vector<f
 /// One row at half the width by (1 3 3 1) / 8.
 void halve_row(ConstRow from, Row to) {
     const auto pixel = [&](std::size_t x) { return x < from.size() ? from[x] : glm::vec3(0.0f); };
-    for (std::size_t x = 0; x < to.size(); ++x)
-        to[x] = 0.125f * (pixel(2 * x - 1) + pixel(2 * x + 2)) +  // before the first wraps: none
+    const auto last = to.size() - 1;
+    for (std::size_t x = 0; x <= last; ++x)
+        to[x] = 0.125f * (pixel(x == 0 ? 0 : 2 * x - 1) + pixel(x == last ? 2 * x + 1 : 2 * x + 2)) +
                 0.375f * (pixel(2 * x) + pixel(2 * x + 1));
 }
 
@@ -107,10 +108,15 @@ Image halved(int width, int height, const ReadRow& from) {
             from(y, row);
             halve_row(row, half);
             add_to(y / 2, 0.375f);
-            add_to(y % 2 == 0 ? y / 2 - 1 : y / 2 + 1, 0.125f);
+            add_to(std::clamp(y % 2 == 0 ? y / 2 - 1 : y / 2 + 1, 0, to.height - 1), 0.125f);
         }
     });
     return to;
+}
+
+Image halved(const Image& from) {
+    return halved(from.width, from.height,
+                  [&](int y, Row row) { std::ranges::copy(from.row(y), row.begin()); });
 }
 
 void doubled_row(const Image& from, int y, Row row) {
@@ -127,6 +133,16 @@ void doubled_row(const Image& from, int y, Row row) {
         left = here;
         here = right;
     }
+}
+
+void add_doubled(const Image& from, Image& sum) {
+    for_bands(sum.height, [&](int first, int end) {
+        std::vector<glm::vec3> row(static_cast<std::size_t>(sum.width));
+        for (int y = first; y < end; ++y) {
+            doubled_row(from, y, row);
+            add_scaled(sum.row(y), row, 1.0f);
+        }
+    });
 }
 
 }  // namespace lampflight

@@ -17,12 +17,18 @@ using ReadRow = std::function<void(int y, Row row)>;
 void add_blurred(const Image& from, double sigma_px, float factor, Image& sum);
 
 /// Half the size by the kernel (1 3 3 1) / 8 each way: unlike means over 2 x 2 it keeps a light's
-/// place to a fraction of the small pixel. `doubled_row` is its transpose.
+/// place to a fraction of the small pixel. What falls beyond the edge by it is laid within.
+/// `doubled_row` is its transpose.
 Image halved(int width, int height, const ReadRow& from);
+
+Image halved(const Image& from);
 
 /// A row of the picture at twice the size: linear interpolation, which over several doublings runs
 /// to the quadratic B-spline, smooth in slope. `row` may be one shorter than twice `from`'s width.
 void doubled_row(const Image& from, int y, Row row);
+
+/// Adds the whole picture at twice the size.
+void add_doubled(const Image& from, Image& sum);
 
 /// Variance, in squared pixels of the larger picture, by which halving widens a blur, and doubling
 /// again.

@@ -43,13 +43,12 @@ std::span<const TrailPixel> FilmRows::trails(int y) const {
     return std::span(trail_pixels_).subspan(first, end - first);
 }
 
-SpreadFilm::SpreadFilm(const Camera& /*camera*/, const ExposedTake& take)
+SpreadFilm::SpreadFilm(const Camera& camera, const ExposedTake& take)
     : film_(take),
-      glow_(film_.width(), film_.height(), [&](int y, Row row) { film_.read(y, row); }) {}
+      spread_(camera, take.settings.f_number, [&](int y, Row row) { film_.read(y, row); }) {}
 
 void SpreadFilm::read(int y, Row row) const {
-    film_.read(y, row);
-    glow_.lay_on(y, row);
+    std::ranges::copy(spread_.film_lxs().row(y), row.begin());
 }
 
 }  // namespace lampflight

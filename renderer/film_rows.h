@@ -4,12 +4,12 @@
 #include <span>
 #include <vector>
 
-#include "renderer/glow.h"
+#include "renderer/point_spread.h"
 #include "renderer/render.h"
 
 namespace lampflight {
 
-/// Reads the film of a take, without the lens's glow. Holds on to the take.
+/// Reads the film of a take, before the lens spreads it. Holds on to the take.
 class FilmRows {
 public:
     explicit FilmRows(const ExposedTake& take);
@@ -42,11 +42,14 @@ public:
     std::span<const TrailPixel> trails(int y) const { return film_.trails(y); }
 
     /// Share of a pixel's own light that stays in it, a colour at a time.
-    glm::vec3 kept_share() const { return glm::vec3(1.0f - glow_share); }
+    glm::vec3 kept_share() const { return spread_.kept_share(); }
+
+    /// Share that lands within a few pixels of where it belongs.
+    glm::vec3 near_share() const { return spread_.near_share(); }
 
 private:
     FilmRows film_;
-    Glow glow_;
+    PointSpread spread_;
 };
 
 }  // namespace lampflight

@@ -59,12 +59,12 @@ std::optional<glm::ivec2> pixel_of(const Camera& camera, const Point& point) {
 /// Reads one take at a pixel; keeps the reading if the take is the brightest so far.
 void read_take(const ExposedTake& take, const SpreadFilm& film, const glm::ivec2& pixel,
                PointReading& reading) {
-    const glm::vec3 kept = film.kept_share();
+    const glm::vec3 near = film.near_share();
     std::map<std::string, double> layers;
     double direct_lxs = 0.0;
     for (const Layer& layer : take.layers) {
         const double lxs = reading_lxs(
-            take.pixels, pixel, [&](int x, int y) { return kept * exposure_lxs(layer, x, y); });
+            take.pixels, pixel, [&](int x, int y) { return near * exposure_lxs(layer, x, y); });
         direct_lxs += lxs;
         layers[layer.name] = lxs;
     }

@@ -18,7 +18,8 @@ struct PointReading {
     double stops;                         ///< from mid-grey; -infinity for none
     std::string take;                     ///< the one that the reading comes from
     std::map<std::string, double> layers; ///< lux seconds that reach this place by layer of that
-                                          ///< take; "glow" is what the lens lays here from elsewhere
+                                          ///< take; "glow" is what the lens lays here from farther than a few
+                                          ///< pixels
 };
 
 struct TrailReading {

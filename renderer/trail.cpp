@@ -106,8 +106,7 @@ double trail_width_mm(const Camera& camera, double f_number, double face_m, doub
     const double defocus_mm = camera.focal_mm * camera.focal_mm /
                               (f_number * (focus_mm - camera.focal_mm)) *
                               std::abs(depth_mm - focus_mm) / depth_mm;
-    const double airy_mm = 0.5 * 2.44 * 550e-6 * f_number;
-    return std::sqrt(face_mm * face_mm + defocus_mm * defocus_mm + airy_mm * airy_mm);
+    return std::hypot(face_mm, defocus_mm);
 }
 
 double pupil_gain(const Camera& camera, double f_number) {

@@ -32,7 +32,7 @@ shutter_s = 20.5
 focus_m = 17
 white_balance_k = 4800
 white_balance_duv = 0.002
-lens = { transmission = 0.92, blades = 7, distortion = [-0.02, 0.003], corner_stops = 0.7, glare_share = 0.02, glare_falloff = 2.2 }
+lens = { transmission = 0.92, blades = 7, open_f_number = 2.0, distortion = [-0.02, 0.003], corner_stops = 0.7, glare_share = 0.02, glare_falloff = 2.2 }
 sensor = { quantum_efficiency = 0.55, full_well_e = 48000, read_noise_e = 2.5, dark_current_e_s = 0.03 }
 
 [[subject]]

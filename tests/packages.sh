@@ -10,6 +10,7 @@ packages=(
     liberfa-dev      # where sun, moon and stars stand
     libfmt-dev       # text
     libglm-dev       # vectors
+    libkissfft-dev   # Fourier transforms, for the lens's star
     libstb-dev       # PNG and HDR files
     libtbb-dev       # threads
     libtinyobjloader-dev  # meshes

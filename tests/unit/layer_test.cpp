@@ -101,7 +101,7 @@ TEST_CASE("one stage for each set of subjects, whoever needs it and when") {
     CHECK_WITHIN(total_s(plans[1].uses[0].times), 1.0, 1e-12);
 }
 
-TEST_CASE("a take's film is the sum of its layers under the lens's glow, and the meter reads it") {
+TEST_CASE("a take's film is the sum of its layers as the lens spreads it, and the meter reads it") {
     Shoot shoot = two_takes();
     shoot.points = {{"ball", {0.0, -0.8, 0.8}}};
     const auto takes = expose(shoot, {.quality = Quality::draft});
@@ -110,13 +110,13 @@ TEST_CASE("a take's film is the sum of its layers under the lens's glow, and the
     Image sum(take.pixels.x, take.pixels.y);
     for (const Layer& layer : take.layers)
         add_scaled(sum.pixels, picture_lxs(layer, take.pixels).pixels, 1.0f);
-    const Image before = sum;
-    const Glow glow(sum.width, sum.height,
-                    [&](int y, Row row) { std::ranges::copy(before.row(y), row.begin()); });
-    for (int y = 0; y < sum.height; ++y) glow.lay_on(y, sum.row(y));
+    const PointSpread spread(
+        shoot.camera, take.settings.f_number,
+        [&](int y, Row row) { std::ranges::copy(sum.row(y), row.begin()); });
     const Image film = film_lxs(shoot.camera, take);
     for (std::size_t i = 0; i < film.pixels.size(); ++i)
-        CHECK_RELATIVE(luminance_of(film.pixels[i]), luminance_of(sum.pixels[i]), 1e-5);
+        CHECK_RELATIVE(luminance_of(film.pixels[i]), luminance_of(spread.film_lxs().pixels[i]),
+                       1e-5);
 
     const MeterReading reading = meter(shoot, {take});
     const glm::ivec2 pixel(*Projection(shoot.camera).film_px(shoot.points[0].position_m));

@@ -46,8 +46,9 @@ TEST_CASE("a point's reading is the film's exposure there") {
         pi / 4 * 0.9 * 0.98 * std::pow(projection.cos_off_axis(*projection.film_px({0, 0, 0})), 4);
     const double expected_lxs = q * ground_reflectance * 200.0 / 16.0 * 10.0 / (pi * 8.0 * 8.0);
     REQUIRE(point.layers.contains("lamp.surface"));
-    // The lens spreads 6 % of it as glow.
-    CHECK_RELATIVE(point.layers.at("lamp.surface"), 0.94 * expected_lxs, 0.005);
+    // The lens spreads 3 % of it as glare, and diffraction takes some beyond a few pixels.
+    CHECK(point.layers.at("lamp.surface") < 0.97 * expected_lxs);
+    CHECK(point.layers.at("lamp.surface") > 0.94 * expected_lxs);
     double sum_lxs = 0.0;
     for (const auto& [name, lxs] : point.layers) sum_lxs += lxs;
     CHECK_RELATIVE(point.exposure_lxs, sum_lxs, 1e-9);

@@ -1,0 +1,165 @@
+#include "renderer/diffraction.h"
+
+#include <tbb/parallel_for.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "renderer/iris.h"
+
+namespace lampflight {
+namespace {
+
+// Near the handover the coarser pixels must be small against the distance, and the first rings
+// fall to the fine ones.
+constexpr double near_reach_px = 8.0;
+constexpr double near_reach_rings = 3.0;
+constexpr double mid_reach_nears = 2.5;
+constexpr double far_reach_widths = 0.3;
+constexpr double far_reach_mids = 8.0;  // of small sensors: some 0.3 % go farther
+
+// Samples lie closer than the rings where those show, and then by the distance from the middle.
+constexpr double sample_rings = 0.15;
+constexpr double sample_of_distance = 0.12;
+
+constexpr std::array<double, 5> band_wavelengths{0.92, 0.96, 1.0, 1.04, 1.08};  // over the middle's
+constexpr std::array<double, 5> band_weights{1.0 / 9, 2.0 / 9, 3.0 / 9, 2.0 / 9, 1.0 / 9};
+
+/// 1 up to `from`, smoothly to 0 at `to`.
+double fade(double x, double from, double to) {
+    const double t = std::clamp((to - x) / (to - from), 0.0, 1.0);
+    return t * t * (3.0 - 2.0 * t);
+}
+
+/// Where the kernels hand over, in millimetres.
+struct Reach {
+    double near_mm;
+    double mid_mm;
+    double far_mm;
+};
+
+/// Light of each band per square millimetre about a point.
+class PointLight {
+public:
+    PointLight(const DiffractionPattern& pattern, double f_number) : pattern_(pattern) {
+        for (std::size_t band = 0; band < 3; ++band)
+            ring_mm_[band] = band_wavelength_mm[band] * f_number;
+    }
+
+    double ring_mm(std::size_t band) const { return ring_mm_[band]; }
+
+    glm::dvec3 at(const Vec2& mm) const {
+        const double distance_mm = glm::length(mm);
+        const double direction_rad = std::atan2(mm.y, mm.x);
+        glm::dvec3 light;
+        for (int band = 0; band < 3; ++band)
+            light[band] =
+                band_at(ring_mm_[static_cast<std::size_t>(band)], distance_mm, direction_rad);
+        return light;
+    }
+
+private:
+    double band_at(double ring_mm, double distance_mm, double direction_rad) const {
+        if (distance_mm > 1.1 * DiffractionPattern::exact_to * ring_mm)
+            return pattern_.at(distance_mm / ring_mm, direction_rad) / (ring_mm * ring_mm);
+        double sum = 0.0;
+        for (std::size_t i = 0; i < band_wavelengths.size(); ++i) {
+            const double unit_mm = ring_mm * band_wavelengths[i];
+            sum += band_weights[i] * pattern_.at(distance_mm / unit_mm, direction_rad) /
+                   (unit_mm * unit_mm);
+        }
+        return sum;
+    }
+
+    const DiffractionPattern& pattern_;
+    std::array<double, 3> ring_mm_{};
+};
+
+/// Integral of light times a window over a rectangle, cut in four until it is small.
+template <class Window>
+glm::dvec3 integral(const PointLight& light, const Window& window, const Vec2& middle_mm,
+                    const Vec2& size_mm) {
+    const double side_mm = std::max(size_mm.x, size_mm.y);
+    const double distance_mm = glm::length(middle_mm);
+    const double ring_mm = light.ring_mm(2);
+    const bool rings_show = distance_mm < DiffractionPattern::exact_to * ring_mm + side_mm;
+    const double small_mm = std::max(sample_rings * ring_mm, sample_of_distance * distance_mm);
+    if (side_mm <= (rings_show ? sample_rings * ring_mm : small_mm)) {
+        const double share = window(distance_mm);
+        if (share <= 0.0) return glm::dvec3(0.0);
+        return share * size_mm.x * size_mm.y * light.at(middle_mm);
+    }
+    glm::dvec3 sum(0.0);
+    for (const Vec2 corner : {Vec2(-1, -1), Vec2(1, -1), Vec2(-1, 1), Vec2(1, 1)})
+        sum += integral(light, window, middle_mm + 0.25 * corner * size_mm, 0.5 * size_mm);
+    return sum;
+}
+
+/// Half of a kernel is computed; the other half is its mirror image.
+template <class Window>
+SpreadKernel kernel(const PointLight& light, const Window& window, double reach_mm,
+                    const Vec2& pitch_mm) {
+    SpreadKernel kernel;
+    kernel.radius = static_cast<int>(std::ceil(reach_mm / std::min(pitch_mm.x, pitch_mm.y)));
+    const int side = kernel.side();
+    for (auto& taps : kernel.taps)
+        taps.resize(static_cast<std::size_t>(side) * static_cast<std::size_t>(side));
+    tbb::parallel_for(0, kernel.radius + 1, [&](int row) {
+        const int y = row - kernel.radius;
+        for (int x = -kernel.radius; x <= (y < 0 ? kernel.radius : 0); ++x) {
+            const glm::dvec3 tap = integral(light, window, Vec2(x, y) * pitch_mm, pitch_mm);
+            const auto place = static_cast<std::size_t>(row) * static_cast<std::size_t>(side) +
+                               static_cast<std::size_t>(x + kernel.radius);
+            for (int colour = 0; colour < 3; ++colour) {
+                auto& taps = kernel.taps[static_cast<std::size_t>(colour)];
+                taps[place] = static_cast<float>(tap[colour]);
+                taps[taps.size() - 1 - place] = taps[place];
+            }
+        }
+    });
+    return kernel;
+}
+
+/// Makes the three add up to 1: what lies beyond their reach, some 0.1 %, is laid within.
+void normalise(DiffractionKernels& kernels) {
+    const glm::vec3 sum = kernels.near.sum() + kernels.mid.sum() + kernels.far.sum();
+    for (SpreadKernel* kernel : {&kernels.near, &kernels.mid, &kernels.far})
+        for (int colour = 0; colour < 3; ++colour)
+            for (float& tap : kernel->taps[static_cast<std::size_t>(colour)]) tap /= sum[colour];
+}
+
+}  // namespace
+
+glm::vec3 SpreadKernel::sum() const {
+    glm::vec3 all;
+    for (int colour = 0; colour < 3; ++colour) {
+        double sum = 0.0;
+        for (const float tap : taps[static_cast<std::size_t>(colour)])
+            sum += static_cast<double>(tap);
+        all[colour] = static_cast<float>(sum);
+    }
+    return all;
+}
+
+DiffractionKernels diffraction_kernels(const Camera& camera, double f_number) {
+    const DiffractionPattern pattern({camera.lens.blades, f_number / camera.lens.open_f_number});
+    const PointLight light(pattern, f_number);
+    const Vec2 pitch_mm = pixel_pitch_mm(camera);
+    const double near_mm = std::max(near_reach_px * std::max(pitch_mm.x, pitch_mm.y),
+                                    near_reach_rings * light.ring_mm(0));
+    const double mid_mm = mid_reach_nears * near_mm;
+    const double far_mm = std::max(far_reach_widths * camera.sensor_mm.x, far_reach_mids * mid_mm);
+    const auto to_near = [&](double mm) { return fade(mm, 0.5 * near_mm, near_mm); };
+    const auto to_mid = [&](double mm) { return fade(mm, 0.5 * mid_mm, mid_mm); };
+    const auto to_far = [&](double mm) { return fade(mm, 0.7 * far_mm, far_mm); };
+    DiffractionKernels kernels;
+    kernels.near = kernel(light, to_near, near_mm, pitch_mm);
+    kernels.mid = kernel(
+        light, [&](double mm) { return to_mid(mm) - to_near(mm); }, mid_mm, 2.0 * pitch_mm);
+    kernels.far = kernel(
+        light, [&](double mm) { return to_far(mm) - to_mid(mm); }, far_mm, 4.0 * pitch_mm);
+    normalise(kernels);
+    return kernels;
+}
+
+}  // namespace lampflight

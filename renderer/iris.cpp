@@ -1,0 +1,211 @@
+#include "renderer/iris.h"
+
+#include <tbb/parallel_for.h>
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <complex>
+
+#include "scene/angle.h"
+#include "scene/vector.h"
+
+namespace lampflight {
+namespace {
+
+constexpr double near_step = 0.025;  // a dark ring lies within half of it
+constexpr int near_nodes = 401;      // to `exact_to`
+constexpr double blend_from = 7.0;   // from exact to the mean over rings
+constexpr double far_ratio = 1.05;
+constexpr int far_nodes = 180;  // to 65 thousand
+constexpr int angle_nodes = 25;
+constexpr int pieces_a_blade = 8;
+// An iris turned like this has no ray along the rows or columns of the sensor for any number of
+// blades in use, as few have; no source.
+constexpr double first_normal_rad = 0.13;
+
+struct Chord {
+    Vec2 middle;
+    Vec2 along;
+};
+
+/// One blade's arc.
+struct Arc {
+    double half_chord;
+    double radius;
+};
+
+/// Arc between the corners of a regular polygon, for corners at distance 1.
+Arc arc_of(const Iris& iris) {
+    const double open_radius = std::max(1.0, iris.closing);
+    return {std::sin(pi / iris.blades), open_radius};
+}
+
+/// How far an arc bulges over its chord at `s` from the chord's middle.
+double bulge(const Arc& arc, double s) {
+    return std::sqrt(arc.radius * arc.radius - s * s) -
+           std::sqrt(arc.radius * arc.radius - arc.half_chord * arc.half_chord);
+}
+
+/// The pupil's edge: area pi / 4, counterclockwise, the first blade's middle on the x axis.
+struct Outline {
+    std::vector<Chord> chords;  ///< short pieces of the arcs
+    Arc arc;
+};
+
+Outline outline_of(const Iris& iris) {
+    const Arc arc = arc_of(iris);
+    std::vector<Vec2> corners;
+    const double apothem = std::cos(pi / iris.blades);
+    for (int blade = 0; blade < iris.blades; ++blade)
+        for (int piece = 0; piece < pieces_a_blade; ++piece) {
+            const double s = arc.half_chord * (2.0 * piece / pieces_a_blade - 1.0);
+            const double turn = 2.0 * pi * blade / iris.blades;
+            const double out = apothem + bulge(arc, s);
+            corners.emplace_back(out * std::cos(turn) - s * std::sin(turn),
+                                 out * std::sin(turn) + s * std::cos(turn));
+        }
+    double area = 0.0;
+    std::vector<Chord> chords;
+    for (std::size_t i = 0; i < corners.size(); ++i) {
+        const Vec2& from = corners[i];
+        const Vec2& to = corners[(i + 1) % corners.size()];
+        area += 0.5 * (from.x * to.y - from.y * to.x);
+        chords.push_back({0.5 * (from + to), to - from});
+    }
+    const double scale = std::sqrt(0.25 * pi / area);
+    for (Chord& chord : chords) chord = {scale * chord.middle, scale * chord.along};
+    return {std::move(chords), {scale * arc.half_chord, scale * arc.radius}};
+}
+
+double sinc(double x) {
+    return std::abs(x) < 1e-4 ? 1.0 - x * x / 6.0 : std::sin(x) / x;
+}
+
+/// By Gauss's theorem the transform of an area is a sum over its edges:
+/// i / k^2 times the sum of (k x edge) exp(-i k . middle) sinc(k . edge / 2), with k = 2 pi q.
+double exact(const std::vector<Chord>& chords, const Vec2& q) {
+    constexpr double area = 0.25 * pi;
+    const Vec2 k = 2.0 * pi * q;
+    const double k2 = glm::dot(k, k);
+    if (k2 < 1e-6) return area;
+    std::complex<double> sum = 0.0;
+    for (const Chord& chord : chords) {
+        const double cross = k.x * chord.along.y - k.y * chord.along.x;
+        sum += std::polar(cross * sinc(0.5 * glm::dot(k, chord.along)), -glm::dot(k, chord.middle));
+    }
+    return std::norm(sum) / (k2 * k2) / area;
+}
+
+/// Airy's pattern.
+double exact_round(double q) {
+    constexpr double area = 0.25 * pi;
+    const double x = pi * q;
+    const double amplitude = x < 1e-4 ? 1.0 : 2.0 * std::cyl_bessel_j(1.0, x) / x;
+    return area * amplitude * amplitude;
+}
+
+/// Its mean over rings, from the Bessel function's asymptote.
+double mean_round(double q) {
+    return 1.0 / (pi * pi * pi * q * q * q);
+}
+
+/// C(x) + i S(x), to 0.002 (Abramowitz & Stegun 7.3.9 with 7.3.32 and 7.3.33).
+std::complex<double> fresnel(double x) {
+    const double a = std::abs(x);
+    const double f = (1.0 + 0.926 * a) / (2.0 + 1.792 * a + 3.104 * a * a);
+    const double g = 1.0 / (2.0 + 4.142 * a + 3.492 * a * a + 6.670 * a * a * a);
+    const double phase = 0.5 * pi * a * a;
+    const std::complex<double> value(0.5 + f * std::sin(phase) - g * std::cos(phase),
+                                     0.5 - f * std::cos(phase) - g * std::sin(phase));
+    return x < 0.0 ? -value : value;
+}
+
+/// One edge by itself, `off_rad` from its normal: its arc as a parabola.
+double edge_light(const Arc& arc, double q, double off_rad) {
+    constexpr double area = 0.25 * pi;
+    const double bend = q * std::cos(off_rad) / arc.radius;
+    const double flat = arc.radius * std::tan(off_rad);
+    const double scale = std::sqrt(2.0 * bend);
+    const auto integral =
+        fresnel(scale * (arc.half_chord - flat)) - fresnel(scale * (-arc.half_chord - flat));
+    return std::norm(integral) / (2.0 * bend) / (4.0 * pi * pi * q * q) / area;
+}
+
+/// All edges, each seen from either side.
+double mean_of_edges(const Iris& iris, const Arc& arc, double q, double direction_rad) {
+    double sum = 0.0;
+    for (int blade = 0; blade < iris.blades; ++blade) {
+        const double off = std::remainder(direction_rad - 2.0 * pi * blade / iris.blades, pi);
+        if (std::abs(off) < 1.4) sum += edge_light(arc, q, off);
+    }
+    return sum;
+}
+
+/// Means over so much around an angle node, as pixels and colours never part its fringes.
+constexpr std::array<double, 5> around{-0.4, -0.2, 0.0, 0.2, 0.4};
+
+double far_q(int node) {
+    return blend_from * std::pow(far_ratio, node);
+}
+
+/// Linear between the nodes of a table of rows.
+double between(const std::vector<float>& table, double row, double column) {
+    const auto r = static_cast<std::size_t>(row);
+    const auto c = static_cast<std::size_t>(column);
+    const double down = row - static_cast<double>(r);
+    const double right = column - static_cast<double>(c);
+    const float* at = table.data() + r * angle_nodes + c;
+    const auto value = [&](std::size_t i) { return static_cast<double>(at[i]); };
+    return (1.0 - down) * ((1.0 - right) * value(0) + right * value(1)) +
+           down * ((1.0 - right) * value(angle_nodes) + right * value(angle_nodes + 1));
+}
+
+}  // namespace
+
+DiffractionPattern::DiffractionPattern(const Iris& iris)
+    : wedge_rad_(pi / std::max(iris.blades, 3)),
+      near_(near_nodes * angle_nodes),
+      far_(far_nodes * angle_nodes) {
+    const bool round = iris.blades < 3;
+    const Outline outline = round ? Outline{} : outline_of(iris);
+    const double angle_step = wedge_rad_ / (angle_nodes - 1);
+    tbb::parallel_for(0, near_nodes, [&](int node) {
+        const double q = near_step * node;
+        for (int a = 0; a < angle_nodes; ++a) {
+            const double angle = angle_step * a;
+            near_[static_cast<std::size_t>(node * angle_nodes + a)] = static_cast<float>(
+                round ? exact_round(q)
+                      : exact(outline.chords, q * Vec2(std::cos(angle), std::sin(angle))));
+        }
+    });
+    tbb::parallel_for(0, far_nodes, [&](int node) {
+        const double q = far_q(node);
+        for (int a = 0; a < angle_nodes; ++a) {
+            double sum = 0.0;
+            for (const double part : around)
+                sum += round ? mean_round(q)
+                             : mean_of_edges(iris, outline.arc, q, angle_step * (a + part));
+            far_[static_cast<std::size_t>(node * angle_nodes + a)] =
+                static_cast<float>(sum / around.size() * q * q * q);
+        }
+    });
+}
+
+double DiffractionPattern::at(double q, double direction_rad) const {
+    const double turned =
+        std::abs(std::remainder(direction_rad - first_normal_rad, 2.0 * wedge_rad_));
+    const double column = std::min(turned / wedge_rad_ * (angle_nodes - 1), angle_nodes - 1.001);
+    const double near_share = std::clamp((exact_to - q) / (exact_to - blend_from), 0.0, 1.0);
+    double value = 0.0;
+    if (near_share > 0.0)
+        value += near_share * between(near_, std::min(q / near_step, near_nodes - 1.001), column);
+    if (near_share < 1.0) {
+        const double row = std::log(q / blend_from) / std::log(far_ratio);
+        value += (1.0 - near_share) * between(far_, std::min(row, far_nodes - 1.001), column) /
+                 (q * q * q);
+    }
+    return value;
+}
+
+}  // namespace lampflight

@@ -1,0 +1,40 @@
+// Diffraction by the iris: how light from one point spreads on the sensor, in units of wavelength
+// times f-number, so that one pattern serves every colour and pitch.
+#pragma once
+
+#include <vector>
+
+namespace lampflight {
+
+/// The iris's edge: `blades` arcs of one radius, that of the fully open pupil, so that it is round
+/// when open and a polygon with faintly bowed sides when closed far. No blades: always round.
+struct Iris {
+    int blades = 0;
+    double closing = 1.0;  ///< f-number over that of the open lens; below 1 it is open
+};
+
+/// Irradiance of a point's image in the focal plane for unit light: the squared Fourier transform
+/// of the pupil over its area (Fraunhofer; Born & Wolf, Principles of Optics, 8.3 and 8.5.2). The
+/// pupil has the area of a circle of diameter 1, as the f-number asks.
+///
+/// Near the middle it is exact, by the transform of a polygon as a sum over its edges. Beyond
+/// `exact_to` it is its mean over the rings, which pixels and wavelengths never part there: each
+/// edge by itself, a Fresnel integral over its arc.
+class DiffractionPattern {
+public:
+    /// Lookups beyond this are free of rings.
+    static constexpr double exact_to = 10.0;
+
+    explicit DiffractionPattern(const Iris& iris);
+
+    /// Per squared wavelength times f-number, at `q` of them from the middle, in a direction in
+    /// radians.
+    double at(double q, double direction_rad) const;
+
+private:
+    double wedge_rad_;  ///< the pattern repeats, mirrored, from an edge's normal to a corner
+    std::vector<float> near_;
+    std::vector<float> far_;  ///< times q^3
+};
+
+}  // namespace lampflight
