@@ -13,6 +13,7 @@
 #include "scene/angle.h"
 #include "scene/celestial.h"
 #include "scene/colour.h"
+#include "scene/lens_light.h"
 #include "scene/starlight.h"
 
 namespace lampflight {
@@ -85,7 +86,8 @@ public:
           film_(film),
           frame_px_(camera.pixels),
           radius_px_(0.5 * star_width_mm(camera, settings.f_number) / pixel_pitch_mm(camera).x),
-          gain_(pupil_gain(camera, settings.f_number)),
+          lens_(camera),
+          gain_(lens_.point_gain(settings.f_number)),
           forward_(axes_of(camera).forward),
           corner_rad_(std::acos(std::min(1.0, projection_.cos_off_axis({0.0, 0.0})))) {}
 
@@ -144,8 +146,9 @@ private:
     }
 
     void lay(const Vec2& centre_px, const glm::vec3& deposit) {
-        film_.add_disc(centre_px, radius_px_, (1.0f - skirt_share) * deposit);
-        film_.add_disc(centre_px, skirt_widths * radius_px_, skirt_share * deposit);
+        const glm::vec3 passed = static_cast<float>(lens_.corner_share(centre_px)) * deposit;
+        film_.add_disc(centre_px, radius_px_, (1.0f - skirt_share) * passed);
+        film_.add_disc(centre_px, skirt_widths * radius_px_, skirt_share * passed);
     }
 
     Projection projection_;
@@ -154,6 +157,7 @@ private:
     TrailFilm& film_;
     Vec2 frame_px_;
     double radius_px_;
+    LensLight lens_;
     double gain_;
     Vec3 forward_;
     double corner_rad_;

@@ -12,7 +12,7 @@
 #include "renderer/low_discrepancy.h"
 #include "renderer/viewfinder.h"
 #include "scene/angle.h"
-#include "scene/exposure.h"
+#include "scene/lens_light.h"
 
 namespace lampflight {
 namespace {
@@ -34,7 +34,7 @@ struct Workspace {
 class TilePass {
 public:
     TilePass(const Camera& camera, const StageLight& light, const Effort& effort, StageFilms& films)
-        : transmission_(camera.lens.transmission),
+        : lens_(camera),
           finder_(camera, light.stage, light.sky, effort),
           light_(light),
           effort_(effort),
@@ -50,8 +50,7 @@ public:
         finder_.see(corner_px, work.view);
         for (std::size_t pixel = 0; pixel < tile_pixels; ++pixel) {
             const glm::ivec2 film_px = corner_px + place_in_tile(pixel);
-            const double cosine = finder_.projection().cos_off_axis(Vec2(film_px) + 0.5);
-            work.lens_factor[pixel] = static_cast<float>(lens_factor(transmission_, cosine));
+            work.lens_factor[pixel] = static_cast<float>(lens_.factor(Vec2(film_px) + 0.5));
         }
         add_to_film(work, films_.sky_view, 1.0f,
                     [&](std::size_t pixel) { return work.view.sky_cd_m2[pixel]; });
@@ -156,7 +155,7 @@ private:
         }
     }
 
-    double transmission_;
+    LensLight lens_;
     Viewfinder finder_;
     const StageLight& light_;
     const Effort& effort_;

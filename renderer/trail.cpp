@@ -6,7 +6,7 @@
 #include <cmath>
 #include <vector>
 
-#include "scene/angle.h"
+#include "scene/lens_light.h"
 
 namespace lampflight {
 namespace {
@@ -109,19 +109,13 @@ double trail_width_mm(const Camera& camera, double f_number, double face_m, doub
     return std::hypot(face_mm, defocus_mm);
 }
 
-double pupil_gain(const Camera& camera, double f_number) {
-    const Vec2 pitch_mm = pixel_pitch_mm(camera);
-    const double pixel_m2 = pitch_mm.x * pitch_mm.y * 1e-6;
-    const double pupil_m = camera.focal_mm * 1e-3 / f_number;
-    return lens_factor(camera.lens.transmission, 1.0) * pupil_m * pupil_m / pixel_m2;
-}
-
 void add_trail(const Camera& camera, const ExposureSettings& settings, const Stage& stage,
                const LampTrack& track, TrailFilm& film) {
     const Projection projection(camera);
     const glm::vec3 lens_m(projection.position_m());
     const Vec2 pitch_mm = pixel_pitch_mm(camera);
-    const double gain = pupil_gain(camera, settings.f_number);
+    const LensLight lens(camera);
+    const double gain = lens.point_gain(settings.f_number);
 
     StepRow steps(steps_of(projection, track, film.side()));
     while (!steps.at_end()) {
@@ -147,7 +141,8 @@ void add_trail(const Camera& camera, const ExposureSettings& settings, const Sta
             const auto cos_to_aim =
                 static_cast<float>(glm::dot(to_lens, Vec3(instants[i].aim)) / distance_m);
             const double flux = static_cast<double>(track.intensity_cd(cos_to_aim)) *
-                                (depth_m / distance_m) / (distance_m * distance_m);
+                                (depth_m / distance_m) / (distance_m * distance_m) *
+                                lens.corner_share(*centre_px);
             const double width_mm =
                 trail_width_mm(camera, settings.f_number,
                                2.0 * static_cast<double>(track.face_radius_m()), depth_m);

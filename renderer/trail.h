@@ -10,10 +10,6 @@
 
 namespace lampflight {
 
-/// Lux seconds, times a pixel's area, on the film from one lux second on a pupil that it meets head
-/// on: (pi/4) T v (f/N)^2 over the area of a pixel.
-double pupil_gain(const Camera& camera, double f_number);
-
 /// Adds a lamp's trail to a film of the camera's size, hidden where the stage stands before it.
 /// Deterministic; energy is kept but for what falls outside the frame.
 void add_trail(const Camera& camera, const ExposureSettings& settings, const Stage& stage,

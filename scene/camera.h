@@ -1,11 +1,13 @@
-// The camera: where it stands, what it frames, and how it is set. A rectilinear lens; the film's
-// pixel (0, 0) is the upper left one and x grows to the right, y downwards, in pixels.
+// The camera: where it stands, what it frames, and how it is set. A rectilinear lens, or one that
+// departs from it radially (distortion.h). The film's pixel (0, 0) is the upper left one and x grows
+// to the right, y downwards, in pixels.
 #pragma once
 
 #include <optional>
 
 #include <glm/glm.hpp>
 
+#include "scene/distortion.h"
 #include "scene/lens.h"
 #include "scene/sensor.h"
 #include "scene/vector.h"
@@ -44,8 +46,16 @@ struct CameraAxes {
 
 CameraAxes axes_of(const Camera& camera);
 
-/// Horizontal and vertical field of view in radians: 2 atan(d / 2f).
+/// Horizontal and vertical field of view in radians, through the middle of the frame; without
+/// distortion 2 atan(d / 2f).
 Vec2 field_of_view_rad(const Camera& camera);
+
+/// Tangents of the angles from the axis to the sides of the pyramid that holds all of the frame,
+/// across and up; without distortion half the sensor over the focal length.
+Vec2 widest_tangents(const Camera& camera);
+
+/// Distance from the middle of the film to its corner, in focal lengths.
+double corner_radius(const Camera& camera);
 
 /// Side of a pixel on the sensor in millimetres (x, y).
 Vec2 pixel_pitch_mm(const Camera& camera);
@@ -55,10 +65,12 @@ class Projection {
 public:
     explicit Projection(const Camera& camera);
 
-    /// Film position in pixels of a world point, or nothing when it lies behind the lens.
+    /// Film position in pixels of a world point, or nothing when it lies behind the lens or so far
+    /// aside that the lens's distortion says nothing of it, which is outside every frame.
     std::optional<Vec2> film_px(const Vec3& world_m) const;
 
-    /// Unit direction from the lens through a film position given in pixels.
+    /// Unit direction from the lens through a film position given in pixels: undoes `film_px` to
+    /// rounding over the frame.
     Vec3 direction(const Vec2& film_px) const;
 
     /// Distance along the optical axis in metres; negative behind the camera.
@@ -67,12 +79,20 @@ public:
     /// Cosine of the angle between the optical axis and the ray through a film position.
     double cos_off_axis(const Vec2& film_px) const;
 
+    /// Area of the image over that of a rectilinear lens's, about a film position: 1 without
+    /// distortion.
+    double area_growth(const Vec2& film_px) const;
+
     Vec3 position_m() const { return position_m_; }
 
 private:
+    /// Where a rectilinear lens would put what lies at a film position, from the middle.
+    Vec2 ideal_mm(const Vec2& film_px) const;
+
     Vec3 position_m_;
     CameraAxes axes_;
     double focal_mm_;
+    RadialDistortion distortion_;
     Vec2 pitch_mm_;
     Vec2 centre_px_;
 };

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 #include <set>
 
 #include <fmt/format.h>
@@ -122,7 +123,22 @@ private:
             add(map_.value(ref, "focus_m"),
                 fmt::format("{} is {}; allowed is more than the focal length, {} m",
                             in(ref, "focus_m"), camera.focus_m, camera.focal_mm / 1000.0));
+        check_distortion(ref, camera);
         check_above_ground(ref, camera.position_m);
+    }
+
+    void check_distortion(TableRef ref, const Camera& camera) {
+        if (!all_sound(ref, {"lens.distortion", "sensor_mm", "focal_mm"})) return;
+        const RadialDistortion distortion(camera.lens.distortion);
+        const double corner = corner_radius(camera);
+        if (distortion.none() || distortion.limit() == std::numeric_limits<double>::infinity())
+            return;
+        const double reaches = distortion.image_radius(distortion.limit());
+        if (reaches > corner) return;
+        add(map_.value(ref, "lens.distortion"),
+            fmt::format("{} folds the picture back {:.4g} focal lengths off its middle, before the "
+                        "corner at {:.4g}; allowed is a weaker pair, or a longer lens",
+                        in(ref, "lens.distortion"), reaches, corner));
     }
 
     void check_subject(TableRef ref) {

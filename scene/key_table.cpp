@@ -241,7 +241,7 @@ std::vector<Key> camera_keys() {
          "k1 and k2 of Brown's radial model over distance in focal lengths; k1 < 0 is a barrel.",
          "", Range{-0.5, 0.5}},
         {"camera", "lens.corner_stops", of_lens<&Lens::corner_stops>,
-         "Stops lost in the corner of the frame beyond the natural falloff.", "stops",
+         "Stops lost in the corner of the frame beyond the natural falloff; little nearer in.", "stops",
          Range{0.0, 6.0}},
         {"camera", "lens.glare_share", of_lens<&Lens::glare_share>,
          "Share of all light that the glass scatters over the frame.", "", Range{0.0, 0.5}},

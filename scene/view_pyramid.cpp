@@ -7,7 +7,7 @@ namespace lampflight {
 
 ViewPyramid view_pyramid(const Camera& camera) {
     const auto [right, up, forward] = axes_of(camera);
-    const Vec2 half_rad = 0.5 * field_of_view_rad(camera);
+    const Vec2 half_rad = glm::atan(widest_tangents(camera));
     const Vec3 aside = std::sin(half_rad.x) * forward, above = std::sin(half_rad.y) * forward;
     return {camera.position_m,
             {aside + std::cos(half_rad.x) * right, aside - std::cos(half_rad.x) * right,

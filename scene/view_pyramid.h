@@ -13,6 +13,7 @@ struct ViewPyramid {
     std::array<Vec3, 4> inward;  ///< unit normals of the sides, which all meet at the lens
 };
 
+/// The narrowest one that holds all of the frame, whose edges distortion bends.
 ViewPyramid view_pyramid(const Camera& camera);
 
 /// Whether a ball may reach into it. Near the lens a ball behind it may be said to, though it does
