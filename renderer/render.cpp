@@ -4,8 +4,11 @@
 #include <cmath>
 #include <mutex>
 #include <optional>
+#include <set>
+#include <utility>
 
 #include "renderer/cell_light.h"
+#include "renderer/defocus.h"
 #include "renderer/disc_view.h"
 #include "renderer/stage_plan.h"
 #include "renderer/stars.h"
@@ -129,14 +132,11 @@ public:
 
     /// Hands the films out and draws the trails. Returns false if stopped.
     bool hand_out(std::vector<ExposedTake>& takes, const std::stop_token& stop) {
-        hand_out_sky(takes);
+        if (!hand_out_films(takes, stop)) return false;
         for (std::size_t k = 0; k < owners_.size(); ++k) {
             if (stop.stop_requested()) return false;
             const auto& [place, lamp] = owners_[k];
             ExposedTake& take = takes[place];
-            layer_named(take, lamp + ".surface")
-                .films.push_back({std::make_shared<const Image>(std::move(films_.lamp_surface[k])),
-                                  static_cast<float>(1.0 / square_of(take.settings.f_number))});
             add_trail(shoot_.camera, take.settings, stage_, light_.lamps[k],
                       *layer_named(take, lamp + ".trail").trail);
         }
@@ -168,21 +168,58 @@ private:
                   *layer_named(take, "stars").trail);
     }
 
-    void hand_out_sky(std::vector<ExposedTake>& takes) {
-        const auto surface = std::make_shared<const Image>(std::move(films_.sky_surface));
-        const auto view = std::make_shared<const Image>(std::move(films_.sky_view));
-        std::vector<std::shared_ptr<const Image>> discs;
-        for (Image& film : films_.disc_surface)
-            discs.push_back(std::make_shared<const Image>(std::move(film)));
+    /// A film that takes of several f-numbers see in the same way.
+    struct SharedFilm {
+        std::string layer;
+        std::shared_ptr<const Image> film;
+    };
+
+    /// Films of surfaces and sky: defocus goes with the f-number, so takes of one share what they
+    /// can, and all where nothing is out of focus. Returns false if stopped.
+    bool hand_out_films(std::vector<ExposedTake>& takes, const std::stop_token& stop) {
+        std::vector<SharedFilm> shared;
+        const auto share = [&](std::string layer, Image& film) {
+            shared.push_back(
+                {std::move(layer), std::make_shared<const Image>(std::exchange(film, {}))});
+        };
+        share("sky.surface", films_.sky_surface);
+        share("sky.view", films_.sky_view);
+        for (std::size_t k = 0; k < films_.disc_surface.size(); ++k)
+            share(name_of(light_.sky.direct()[k].body) + std::string(".surface"),
+                  films_.disc_surface[k]);
+        std::set<double> f_numbers;
+        for (const StageUse& use : plan_.uses) f_numbers.insert(takes[use.take].settings.f_number);
+        for (const double f_number : f_numbers) {
+            const Defocus defocus(shoot_.camera, f_number, films_.depth);
+            for (const SharedFilm& film : shared) {
+                if (stop.stop_requested()) return false;
+                hand_out_shared(takes, f_number, film.layer, drawn(defocus, film.film));
+            }
+            for (std::size_t k = 0; k < owners_.size(); ++k) {
+                ExposedTake& take = takes[owners_[k].take];
+                if (take.settings.f_number != f_number) continue;
+                if (stop.stop_requested()) return false;
+                auto film = std::make_shared<const Image>(std::move(films_.lamp_surface[k]));
+                layer_named(take, owners_[k].lamp + ".surface")
+                    .films.push_back({drawn(defocus, std::move(film)),
+                                      static_cast<float>(1.0 / square_of(f_number))});
+            }
+        }
+        return true;
+    }
+
+    static std::shared_ptr<const Image> drawn(const Defocus& defocus,
+                                              std::shared_ptr<const Image> film) {
+        return defocus.visible() ? std::make_shared<const Image>(defocus.blurred(*film)) : film;
+    }
+
+    void hand_out_shared(std::vector<ExposedTake>& takes, double f_number, const std::string& layer,
+                         const std::shared_ptr<const Image>& film) {
         for (const StageUse& use : plan_.uses) {
             ExposedTake& take = takes[use.take];
-            const auto scale =
-                static_cast<float>(total_s(use.times) / square_of(take.settings.f_number));
-            layer_named(take, "sky.surface").films.push_back({surface, scale});
-            layer_named(take, "sky.view").films.push_back({view, scale});
-            for (std::size_t k = 0; k < discs.size(); ++k)
-                layer_named(take, name_of(light_.sky.direct()[k].body) + std::string(".surface"))
-                    .films.push_back({discs[k], scale});
+            if (take.settings.f_number != f_number) continue;
+            const auto scale = static_cast<float>(total_s(use.times) / square_of(f_number));
+            layer_named(take, layer).films.push_back({film, scale});
         }
     }
 

@@ -20,6 +20,8 @@ namespace {
 // A diffuse surface sends out the luminance E / pi.
 constexpr float one_over_pi = static_cast<float>(1.0 / pi);
 
+constexpr double nearest_m = 1e-3;  // a surface that touches the lens is as if this far away
+
 /// Space for one tile's work, kept from tile to tile.
 struct Workspace {
     TileView view;
@@ -52,6 +54,7 @@ public:
             const glm::ivec2 film_px = corner_px + place_in_tile(pixel);
             work.lens_factor[pixel] = static_cast<float>(lens_.factor(Vec2(film_px) + 0.5));
         }
+        keep_depth(work.view);
         add_to_film(work, films_.sky_view, 1.0f,
                     [&](std::size_t pixel) { return work.view.sky_cd_m2[pixel]; });
         work.surfaces.see(work.view, finder_.lens_m(), finder_.spread());
@@ -81,6 +84,20 @@ private:
             if (finder_.in_film(film_px))
                 film.at(film_px.x, film_px.y) += work.lens_factor[pixel] * factor * value(pixel);
         }
+    }
+
+    void keep_depth(const TileView& view) const {
+        for (std::size_t block = 0; block < tile_blocks; ++block)
+            for (const SurfacePacket& points : view.blocks[block])
+                for (int i = 0; i < packet_size; ++i) {
+                    if (!has_lane(points.found, i)) continue;
+                    const glm::ivec2 film_px = view.corner_px + place_in_tile(tile_pixel(block, i));
+                    const double depth_m =
+                        finder_.projection().depth_m(Vec3(points.position_m.at(i)));
+                    float& nearness_per_m = films_.depth.at(film_px.x, film_px.y);
+                    nearness_per_m = std::max(
+                        nearness_per_m, static_cast<float>(1.0 / std::max(depth_m, nearest_m)));
+                }
     }
 
     /// Shadow rays a pixel: fewer to a disc that the sky outshines, as its noise is not seen.
@@ -173,6 +190,7 @@ bool surface_pass(const Camera& camera, const StageLight& light, const Effort& e
     const int height = camera.pixels.y;
     films.sky_view = Image(width, height);
     films.sky_surface = Image(width, height);
+    films.depth = DepthMap(width, height);
     films.lamp_surface.assign(light.lamps.size(), Image(width, height));
     films.disc_surface.assign(light.sky.direct().size(), Image(width, height));
 

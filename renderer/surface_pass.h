@@ -7,6 +7,7 @@
 #include <stop_token>
 #include <vector>
 
+#include "renderer/depth_map.h"
 #include "renderer/effort.h"
 #include "renderer/gather.h"
 #include "renderer/image.h"
@@ -30,6 +31,7 @@ struct StageFilms {
     Image sky_surface;
     std::vector<Image> lamp_surface;
     std::vector<Image> disc_surface;  ///< of the sky's sun and moon, in the sky's order
+    DepthMap depth;
 };
 
 /// Fills the films in parallel. `tile_done` is called from any thread with the share of the frame

@@ -6,6 +6,7 @@
 #include <cmath>
 #include <vector>
 
+#include "scene/blur_circle.h"
 #include "scene/lens_light.h"
 
 namespace lampflight {
@@ -101,12 +102,7 @@ LaneMask seen(const Stage& stage, const glm::vec3& lens_m,
 
 double trail_width_mm(const Camera& camera, double f_number, double face_m, double depth_m) {
     const double face_mm = camera.focal_mm * face_m / depth_m;
-    const double focus_mm = camera.focus_m * 1000.0;
-    const double depth_mm = depth_m * 1000.0;
-    const double defocus_mm = camera.focal_mm * camera.focal_mm /
-                              (f_number * (focus_mm - camera.focal_mm)) *
-                              std::abs(depth_mm - focus_mm) / depth_mm;
-    return std::hypot(face_mm, defocus_mm);
+    return std::hypot(face_mm, blur_circle_mm(camera, f_number, depth_m));
 }
 
 void add_trail(const Camera& camera, const ExposureSettings& settings, const Stage& stage,

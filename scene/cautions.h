@@ -12,7 +12,7 @@ enum class CautionLevel { note, care, danger };
 
 struct Caution {
     /// "people", "subject", "drones", "night", "airspace", "load", "battery", "eyes", "height",
-    /// "speed", "frame", "lap", "lamp", "flight", "time" or "flashes".
+    /// "speed", "frame", "lap", "lamp", "flight", "time", "flashes" or "focus".
     std::string about;
     CautionLevel level;
     std::string text;

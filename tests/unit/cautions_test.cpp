@@ -255,3 +255,19 @@ TEST_CASE("the gravest cautions come first") {
         return one.level > other.level;
     }));
 }
+
+// Thin lens at 35 mm, f/2.8, focused at 2 m: a point 19.4 m off is 0.200 mm wide, and a 1500th of
+// the diagonal, 0.0288 mm, holds from 1.77 to 2.30 m. By hand.
+TEST_CASE("a subject and a trail far out of focus are named with the range that is sharp") {
+    Shoot shoot = calm_shoot();
+    CHECK_FALSE(mentions(shoot, "focus"));
+    shoot.camera.focal_mm = 35.0;
+    shoot.camera.f_number = 2.8;
+    shoot.camera.focus_m = 2.0;
+    CHECK(warns(shoot, "focus", CautionLevel::care, "\"boulder\" is out of focus"));
+    CHECK(warns(shoot, "focus", CautionLevel::care, "0.20 mm wide"));
+    CHECK(warns(shoot, "focus", CautionLevel::care, "from 1.8 m to 2.3 m"));
+    CHECK(warns(shoot, "focus", CautionLevel::care, "flight \"halo\""));
+    shoot.camera.focus_m = 20.0;
+    CHECK_FALSE(mentions(shoot, "focus"));
+}
