@@ -118,8 +118,8 @@ void add_render(CLI::App& app, Words& words) {
     add_scene_options(*command, words);
     command
         ->add_option("-o,--output", words.output,
-                     "Picture to write: .png as developed, or .hdr with the same in linear light, "
-                     "where mid-grey is 1")
+                     "Picture to write: .png as developed, .tif the same in 16 bits to finish "
+                     "elsewhere, or .hdr with the same in linear light, where mid-grey is 1")
         ->option_text("PICTURE");
     command->add_flag("--clean", words.clean, "Leave the sensor's noise out");
     add_exposure_options(*command, words, "good",

@@ -29,7 +29,7 @@ Outcome run_render(const RenderOptions& options, const Session& session) {
     if (!kind)
         return failure(ExitCode::wrong_command_line,
                        fmt::format("can't tell what kind of picture {} is; end its name in .png, "
-                                   "or in .hdr for linear light",
+                                   "in .tif for 16 bits, or in .hdr for linear light",
                                    options.picture.string()));
     // Before the work, not after it.
     if (const auto trouble = trouble_writing(options.picture))
@@ -40,7 +40,7 @@ Outcome run_render(const RenderOptions& options, const Session& session) {
     auto& [shoot, takes] = std::get<ExposedScene>(exposed);
     Image picture = photograph(shoot, takes, options.clean ? Noise::left_out : Noise::counted);
     takes.clear();  // the film is large, and done with
-    const auto bytes = picture_bytes(std::move(picture), *kind);
+    const auto bytes = picture_bytes(std::move(picture), *kind, picture_notes(shoot, options.expose));
     if (!bytes)
         return failure(ExitCode::fault, "not enough memory for the picture; try a smaller --size");
     const WriteResult result = write_whole_file(options.picture, *bytes, session.stop);

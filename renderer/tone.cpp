@@ -21,20 +21,20 @@ double mid_grey_linear() {
     return value;
 }
 
-/// 0 to 255 before rounding, by linear interpolation over the exposure. The nodes stand in
-/// geometric steps, many to each doubling: the top bits of a float number them. Off by 0.03 of a
-/// code at most, in the step that ends at saturation; by 0.002 elsewhere.
+/// Codes 0 to `white` before rounding, by linear interpolation over the exposure. The nodes stand in
+/// geometric steps, 2^node_bits to each doubling: the top bits of a float number them.
+template <int white, int node_bits>
 class CodeTable {
 public:
     CodeTable() {
         for (std::uint32_t i = 0; i <= last; ++i)
-            codes_.push_back(static_cast<float>(255.0 * srgb_encode(tone(node(i)))));
+            codes_.push_back(static_cast<float>(white * srgb_encode(tone(node(i)))));
     }
 
-    /// Takes any number. Exactly 0 for none or less, 255 from saturation on.
+    /// Takes any number. Exactly 0 for none or less, `white` from saturation on.
     float operator()(float over_mid_grey) const {
         if (!(over_mid_grey > 0.0f)) return 0.0f;
-        if (over_mid_grey >= saturation) return 255.0f;
+        if (over_mid_grey >= saturation) return static_cast<float>(white);
         // sRGB is straight below its toe, and so is the tone.
         if (over_mid_grey < lowest) return over_mid_grey / lowest * codes_[0];
         const std::uint32_t place = std::bit_cast<std::uint32_t>(over_mid_grey) - first_bits;
@@ -45,8 +45,8 @@ public:
 
 private:
     static constexpr auto saturation = static_cast<float>(saturation_over_mid_grey);
-    static constexpr float lowest = 0x1p-7f;  // code 4.7; the toe ends at 10.3
-    static constexpr int step_bits = 23 - 8;  // 256 nodes to each doubling
+    static constexpr float lowest = 0x1p-7f;  // code 4.7 of 255; the toe ends at 10.3
+    static constexpr int step_bits = 23 - node_bits;
     static constexpr std::uint32_t step = 1u << step_bits;
 
     static double node(std::uint32_t i) {
@@ -58,6 +58,11 @@ private:
         (std::bit_cast<std::uint32_t>(saturation) - first_bits) / step + 1;
     std::vector<float> codes_;
 };
+
+// Off by 0.03 of a code at most, in the step that ends at saturation; by 0.002 elsewhere.
+using CodeTable8 = CodeTable<255, 8>;
+// Off by 0.06 of a code at most, in the step that ends at saturation; by 0.01 elsewhere.
+using CodeTable16 = CodeTable<65535, 12>;
 
 std::uint8_t rounded(float code, float dither) {
     // Pure black and pure white stay so.
@@ -88,7 +93,7 @@ double tone(double over_mid_grey) {
 }
 
 std::vector<std::uint8_t> develop_srgb8(const Image& over_mid_grey) {
-    static const CodeTable code_of;
+    static const CodeTable8 code_of;
     const auto width = static_cast<std::size_t>(over_mid_grey.width);
     std::vector<std::uint8_t> bytes(over_mid_grey.pixels.size() * 3);
     tbb::parallel_for(0, over_mid_grey.height, [&](int y) {
@@ -102,6 +107,19 @@ std::vector<std::uint8_t> develop_srgb8(const Image& over_mid_grey) {
         }
     });
     return bytes;
+}
+
+std::vector<std::uint16_t> develop_srgb16(const Image& over_mid_grey) {
+    static const CodeTable16 code_of;
+    const std::size_t row_codes = 3 * static_cast<std::size_t>(over_mid_grey.width);
+    std::vector<std::uint16_t> codes(over_mid_grey.pixels.size() * 3);
+    tbb::parallel_for(0, over_mid_grey.height, [&](int y) {
+        const float* from = floats_of(over_mid_grey.row(y));
+        std::uint16_t* to = codes.data() + row_codes * static_cast<std::size_t>(y);
+        for (std::size_t i = 0; i < row_codes; ++i)
+            to[i] = static_cast<std::uint16_t>(code_of(from[i]) + 0.5f);
+    });
+    return codes;
 }
 
 }  // namespace lampflight

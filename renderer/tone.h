@@ -23,4 +23,8 @@ double srgb_decode(double encoded);
 /// gradients free of bands.
 std::vector<std::uint8_t> develop_srgb8(const Image& over_mid_grey);
 
+/// 16-bit sRGB, three numbers a pixel, rows from the top, each the nearest to the curve: there is
+/// no dither, for the steps are too fine to be seen.
+std::vector<std::uint16_t> develop_srgb16(const Image& over_mid_grey);
+
 }  // namespace lampflight

@@ -13,11 +13,13 @@ packages=(
     libkissfft-dev   # Fourier transforms, for the lens's star
     libstb-dev       # PNG and HDR files
     libtbb-dev       # threads
+    libtiff-dev      # 16-bit pictures
     libtinyobjloader-dev  # meshes
     libtomlplusplus-dev   # scene files
     nlohmann-json3-dev    # reports
     zlib1g-dev       # compression of PNG files
     doctest-dev      # tests
+    libpng-dev       # a second reader of PNG files, for tests alone
     libnova-dev      # a second ephemeris, for tests alone
     libbenchmark-dev # speed
 )

@@ -73,6 +73,58 @@ TEST_CASE("render: a linear picture") {
     CHECK(contains(bytes, "-Y 64 +X 96\n"));
 }
 
+TEST_CASE("render: a picture of 16 bits") {
+    const TemporaryFolder folder;
+    const std::string scene = small_scene(folder);
+    for (const char* name : {"p.tif", "p.TIFF"}) {
+        CAPTURE(name);
+        REQUIRE(render_tiny(scene, folder / name).code == 0);
+        // TIFF 6.0, section 2: the order of bytes, then 42.
+        const std::string bytes = read_text(folder / name);
+        CHECK(bytes.substr(0, 4) == std::string("II*\0", 4));
+        CHECK(contains(bytes, "Small halo\nCamera: "));
+    }
+    CHECK(folder.names() == std::vector<std::string>{"p.TIFF", "p.tif", "small.toml"});
+}
+
+TEST_CASE("render: the settings go with a picture, the place does not") {
+    const TemporaryFolder folder;
+    const std::string scene = small_scene(folder);
+    write_text(scene, "place = { latitude_deg = 44.987, longitude_deg = 6.4, when = "
+                      "2026-11-24T17:35:00+01:00 }\n" +
+                          read_text(scene));
+    REQUIRE(render_tiny(scene, folder / "p.png", {"--set", "title=\"Mond über dem Grat\""}).code ==
+            0);
+    const std::string bytes = read_text(folder / "p.png");
+    CHECK(contains(bytes, "iTXtTitle"));
+    CHECK(contains(bytes, "Mond über dem Grat"));
+    CHECK(contains(bytes, "Take short: f/8, ISO 400, 7 s"));
+    CHECK(contains(bytes, "Quality: draft"));
+    CHECK(!contains(bytes, "44.987"));
+    // A title that could steer a terminal is refused at the door.
+    CHECK(render_tiny(scene, folder / "q.png", {"--set", "title=\"a\\u001b[31m\""}).code == 3);
+    CHECK(folder.names() == std::vector<std::string>{"p.png", "small.toml"});
+}
+
+TEST_CASE("render: names that are hard on a file system") {
+    const TemporaryFolder folder;
+    const std::string scene = small_scene(folder);
+    for (const char* name : {"-p.png", "a b\tc.png", "naïve 月.png", "%s%n.png", "..png.png"}) {
+        CAPTURE(name);
+        CHECK(render_tiny(scene, folder / name).code == 0);
+        CHECK(read_text(folder / name).substr(1, 3) == "PNG");
+    }
+    const auto count = folder.names().size();
+    for (const std::string& name : {std::string(300, 'a') + ".png", std::string("no/folder.tif"),
+                                    std::string("p.png/"), std::string()}) {
+        CAPTURE(name);
+        const Finished finished = render_tiny(scene, folder / name);
+        CHECK((finished.code == 2 || finished.code == 4));
+        CHECK(lines_of(finished.err).size() == 1);
+    }
+    CHECK(folder.names().size() == count);
+}
+
 TEST_CASE("render: the same bytes with any number of threads") {
     const TemporaryFolder folder;
     const std::string scene = small_scene(folder);
