@@ -8,6 +8,7 @@
 #include <memory>
 #include <vector>
 
+#include "cli/srgb_profile.h"
 #include "renderer/tone.h"
 
 namespace lampflight {
@@ -92,6 +93,9 @@ void set_words(TIFF* tiff, const PictureNotes& notes) {
     TIFFSetField(tiff, TIFFTAG_XRESOLUTION, print_pixels_per_inch);
     TIFFSetField(tiff, TIFFTAG_YRESOLUTION, print_pixels_per_inch);
     TIFFSetField(tiff, TIFFTAG_RESOLUTIONUNIT, RESUNIT_INCH);
+    const std::string profile = srgb_profile();
+    TIFFSetField(tiff, TIFFTAG_ICCPROFILE, static_cast<std::uint32_t>(profile.size()),
+                 profile.data());
     TIFFSetField(tiff, TIFFTAG_SOFTWARE, notes.software.c_str());
     const std::string description =
         notes.title.empty() ? notes.settings : notes.title + "\n" + notes.settings;

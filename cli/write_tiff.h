@@ -9,8 +9,9 @@
 
 namespace lampflight {
 
-/// The bytes of a TIFF file: 16-bit sRGB without dither, packed without loss (deflate, horizontal
-/// differences), title and settings as its description in UTF-8. Nothing when memory runs out.
+/// The bytes of a TIFF file: 16-bit sRGB without dither, with its profile, packed without loss
+/// (deflate, horizontal differences), title and settings as its description in UTF-8. Nothing when
+/// memory runs out.
 std::optional<std::string> tiff_bytes(const Image& over_mid_grey, const PictureNotes& notes);
 
 }  // namespace lampflight

@@ -16,6 +16,7 @@
 #include <memory>
 
 #include "cli/png_text.h"
+#include "cli/srgb_profile.h"
 #include "renderer/tone.h"
 
 using namespace lampflight;
@@ -196,6 +197,10 @@ TEST_CASE("TIFF: every code is the curve's in 16 bits, as libtiff reads it") {
     CHECK(tag<std::uint16_t>(tiff.get(), TIFFTAG_RESOLUTIONUNIT) == RESUNIT_INCH);
     CHECK(tag<char*>(tiff.get(), TIFFTAG_SOFTWARE) == notes.software);
     CHECK(tag<char*>(tiff.get(), TIFFTAG_IMAGEDESCRIPTION) == notes.title + "\n" + notes.settings);
+    std::uint32_t profile_size = 0;
+    const char* profile = nullptr;
+    REQUIRE(TIFFGetField(tiff.get(), TIFFTAG_ICCPROFILE, &profile_size, &profile) == 1);
+    CHECK(std::string(profile, profile_size) == srgb_profile());
 
     const auto expected = develop_srgb16(picture);
     std::vector<std::uint16_t> row(3 * 331);
