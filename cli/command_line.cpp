@@ -123,7 +123,8 @@ Parsed<CommandLine> render_line(const CLI::App& command, const Words& words) {
 Parsed<CommandLine> meter_line(const CLI::App& command, const Words& words) {
     auto exposure = parse_exposure(command, words, Quality::draft);
     if (auto* failed = std::get_if<Outcome>(&exposure)) return std::move(*failed);
-    return CommandLine{MeterOptions{std::get<ExposeOptions>(std::move(exposure)), words.json}, {}};
+    return CommandLine{
+        MeterOptions{std::get<ExposeOptions>(std::move(exposure)), words.json, words.overlay}, {}};
 }
 
 Parsed<CommandLine> line_of(const CLI::App& command, const Words& words) {

@@ -133,6 +133,11 @@ void add_meter(CLI::App& app, Words& words) {
         app.add_subcommand("meter", "Exposure at the scene's points, in stops from mid-grey");
     add_scene_options(*command, words);
     add_json_flag(*command, words);
+    command
+        ->add_option("--overlay", words.overlay,
+                     "Write the photograph's exposure as a picture as well, a colour for each stop, "
+                     "with scale, points and trails")
+        ->option_text("PICTURE.png");
     add_exposure_options(*command, words, "draft", "longer side 960");
     set_help(*command, "lampflight meter SCENE [options]",
              "Example: lampflight meter my-halo.toml --set camera.iso=800");

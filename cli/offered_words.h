@@ -14,7 +14,7 @@ namespace lampflight {
 
 /// Everything that may stand on the command line, as it was written.
 struct Words {
-    std::string kind, scene, output, quality, size, table;
+    std::string kind, scene, output, quality, size, table, overlay;
     std::vector<std::string> changes, takes;
     int bounces = RenderSettings{}.bounces;
     int threads = 0;  // 0: not given

@@ -5,13 +5,14 @@ set -euo pipefail
 
 packages=(
     cmake g++ make pkg-config
+    fonts-dejavu-core # words on pictures
     libcli11-dev     # command line
     libembree-dev    # where a ray meets a surface
     liberfa-dev      # where sun, moon and stars stand
     libfmt-dev       # text
     libglm-dev       # vectors
     libkissfft-dev   # Fourier transforms, for the lens's star
-    libstb-dev       # PNG and HDR files
+    libstb-dev       # PNG and HDR files, letters
     libtbb-dev       # threads
     libtiff-dev      # 16-bit pictures
     libtinyobjloader-dev  # meshes

@@ -49,6 +49,113 @@ TEST_CASE("meter: the JSON holds what it promises") {
     CHECK(trail.at("width_px").get<double>() > 0.0);
 }
 
+TEST_CASE("meter: the JSON tells of electrons, takes, layers' shares, stops and widths") {
+    const TemporaryFolder folder;
+    const json report = json::parse(meter(small_scene(folder), {"--json"}).out);
+    const json& ground = report.at("points")[0];
+    const double electrons = ground.at("electrons");
+    CHECK(electrons > 0.0);
+    CHECK(ground.at("snr").get<double>() > 0.0);
+    CHECK(ground.at("snr").get<double>() <= std::sqrt(electrons));
+    CHECK(ground.at("picture_stops").is_number());
+    REQUIRE(ground.at("takes").size() == 2);
+    CHECK(ground["takes"][0].at("take") == "low");
+    CHECK(ground["takes"][1].at("take") == "short");
+    double sum = 0.0;
+    for (const auto& [layer, share] : ground.at("shares").items()) sum += share.get<double>();
+    CHECK(sum == doctest::Approx(1.0).epsilon(1e-3));
+
+    double shares = 0.0;
+    double black = 0.0;
+    const json& histogram = report.at("histogram");
+    for (const json& step : histogram) {
+        shares += step.at("share").get<double>();
+        if (step.at("to_stops").is_number() && step["to_stops"].get<double>() <= -6.0)
+            black += step["share"].get<double>();
+    }
+    CHECK(shares == doctest::Approx(1.0));
+    CHECK(black == doctest::Approx(report.at("black_share").get<double>()));
+    CHECK(histogram.front().at("from_stops").is_null());
+    CHECK(histogram.back().at("to_stops").is_null());
+    CHECK(histogram.back().at("share") == report.at("burnt_share"));
+
+    REQUIRE(report.at("takes").size() == 2);
+    CHECK(report["takes"][0].at("name") == "low");
+    CHECK(report["takes"][0].at("shares").contains("warm.trail"));
+    const json& trail = report.at("trail").at("warm");
+    CHECK(trail.at("take").is_string());
+    for (const json& share : trail.at("peak_at")) {
+        CHECK(share.get<double>() > 0.0);
+        CHECK(share.get<double>() < 1.0);
+    }
+    // 960 of the sensor's pixels are 96 of the picture's.
+    CHECK(trail.at("width_seen_sensor_px").get<double>() ==
+          doctest::Approx(10.0 * trail.at("width_seen_px").get<double>()));
+}
+
+TEST_CASE("meter: the table stays within 100 characters a line") {
+    const TemporaryFolder folder;
+    const Finished table = meter(small_scene(folder));
+    REQUIRE(table.code == 0);
+    for (const std::string& line : lines_of(table.out)) {
+        CAPTURE(line);
+        CHECK(line.size() <= 100);
+    }
+    for (const char* part : {"photograph", "low", "short", "S/N", "Light of the whole frame",
+                             "-1 to 0", "+2 to white", "black", "Width seen there", "% across"}) {
+        CAPTURE(part);
+        CHECK(contains(table.out, part));
+    }
+}
+
+TEST_CASE("meter: an overlay beside pure JSON") {
+    const TemporaryFolder folder;
+    const Finished finished =
+        meter(small_scene(folder), {"--json", "--overlay", (folder / "o.png").string()});
+    REQUIRE(finished.code == 0);
+    CHECK(json::parse(finished.out).contains("points"));
+    REQUIRE(lines_of(finished.err).size() == 1);
+    CHECK(contains(finished.err, "o.png"));
+    const std::string bytes = read_text(folder / "o.png");
+    CHECK(bytes.substr(1, 3) == "PNG");
+    CHECK(contains(bytes, "stops from mid-grey"));
+    CHECK(folder.names() == std::vector<std::string>{"o.png", "small.toml"});
+    const Finished quiet = meter(small_scene(folder),
+                                 {"--quiet", "--overlay", (folder / "q.png").string()});
+    CHECK(quiet.err.empty());
+    CHECK(contains(quiet.out, "Stops"));
+    // The same bytes again, with any number of threads.
+    const Finished alone = meter(small_scene(folder), {"--threads", "1", "--overlay",
+                                                       (folder / "one.png").string()});
+    CHECK(alone.code == 0);
+    CHECK(read_text(folder / "one.png") == bytes);
+}
+
+TEST_CASE("meter: an overlay that can't be written is refused before any work") {
+    const TemporaryFolder folder;
+    const std::string scene = small_scene(folder);
+    for (const char* name : {"o.hdr", "o.tif", "o.jpg", "o", ".png", "small.toml"}) {
+        CAPTURE(name);
+        const Finished finished = meter(scene, {"--overlay", (folder / name).string()});
+        CHECK(finished.code == 2);
+        CHECK(finished.out.empty());
+        CHECK(contains(finished.err, ".png"));
+        CHECK(lines_of(finished.err).size() == 1);
+    }
+    for (const std::string& name : {(folder / "none" / "o.png").string(), std::string("/proc/o.png"),
+                                    (folder / (std::string(300, 'a') + ".png")).string()}) {
+        CAPTURE(name);
+        const Finished finished = meter(scene, {"--overlay", name});
+        CHECK(finished.code == 4);
+        CHECK(finished.out.empty());
+    }
+    CHECK(folder.names() == std::vector<std::string>{"small.toml"});
+    write_text(folder / "old.png", "an older picture");
+    CHECK(meter(scene, {"--overlay", (folder / "old.png").string(), "--set", "camera.iso=0"}).code ==
+          3);
+    CHECK(read_text(folder / "old.png") == "an older picture");
+}
+
 TEST_CASE("meter: a point out of the frame has null for its exposure, and the table says so") {
     const TemporaryFolder folder;
     const std::string scene = small_scene(folder);
@@ -59,7 +166,7 @@ TEST_CASE("meter: a point out of the frame has null for its exposure, and the ta
     const Finished table = meter(scene);
     REQUIRE(table.code == 0);
     CHECK(contains(table.out, "out of frame"));
-    for (const char* word : {"Stops", "ground", "warm.surface", "sky.surface", "burnt out", "warm"}) {
+    for (const char* word : {"Stops", "ground", "warm.surface", "sky.view", "burnt out", "warm"}) {
         CAPTURE(word);
         CHECK(contains(table.out, word));
     }
