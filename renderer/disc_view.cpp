@@ -8,6 +8,7 @@
 
 #include "renderer/effort.h"
 #include "scene/angle.h"
+#include "scene/lens_light.h"
 #include "scene/night_sky.h"
 
 namespace lampflight {
@@ -64,7 +65,7 @@ class LegPainter {
 public:
     LegPainter(const Camera& camera, const ExposureSettings& settings, const Stage& stage,
                const DiscLeg& leg, int side)
-        : camera_(camera), projection_(camera), stage_(stage), leg_(leg), side_(side) {
+        : projection_(camera), lens_(camera), stage_(stage), leg_(leg), side_(side) {
         const DirectLight& disc = leg.disc;
         const double radius = std::tan(static_cast<double>(disc.radius_rad));
         const auto lit_sr =
@@ -101,9 +102,7 @@ private:
             const auto lit = static_cast<float>(
                 lit_share(static_cast<double>(leg_.disc.lit), start, start - end_));
             if (lit <= 0.0f) continue;
-            share[static_cast<std::size_t>(i)] =
-                lit * static_cast<float>(
-                          lens_factor(camera_.lens.transmission, projection_.cos_off_axis(at_px)));
+            share[static_cast<std::size_t>(i)] = lit * static_cast<float>(lens_.factor(at_px));
             rays.origin_m.set(i, glm::vec3(projection_.position_m()));
             rays.direction.set(i, direction);
             rays.active |= 1u << i;
@@ -116,8 +115,8 @@ private:
                     share[static_cast<std::size_t>(i)] / samples * luminance_s_;
     }
 
-    const Camera& camera_;
     Projection projection_;
+    LensLight lens_;
     const Stage& stage_;
     const DiscLeg& leg_;
     int side_;
