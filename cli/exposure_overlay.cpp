@@ -50,23 +50,42 @@ void draw_pixel(Canvas& canvas, const OverlaySizes& sizes, int left, int top, st
         }
 }
 
-/// A dark rim around what is burnt, so that a white line shows beside the lightest colour.
+/// Where the photograph is burnt, on the overlay's pixels.
+class Burnt {
+public:
+    Burnt(const OverlaySizes& sizes, const StepMap& map)
+        : sizes_(sizes), map_(map), step_(first_coloured_step() + coloured_steps()) {}
+
+    bool at(int x, int y) const {
+        return x >= 0 && y >= 0 && x < sizes_.width && y < sizes_.height &&
+               map_.at(x / sizes_.enlarged, y / sizes_.enlarged) == step_;
+    }
+
+    /// At the border of a patch; specks and hair lines have none.
+    bool is_border(int x, int y) const {
+        constexpr int least = 4;
+        int count = 0;
+        for (int v = y - 1; v <= y + 1; ++v)
+            for (int u = x - 1; u <= x + 1; ++u) count += at(u, v) ? 1 : 0;
+        return count >= least && count < 9;
+    }
+
+private:
+    const OverlaySizes& sizes_;
+    const StepMap& map_;
+    std::size_t step_;
+};
+
+/// A dark rim around what is burnt, so that white shows beside the lightest colour.
 void draw_rims(Canvas& canvas, const OverlaySizes& sizes, const StepMap& map) {
-    const std::size_t burnt = first_coloured_step() + coloured_steps();
     const int reach = std::max(1, static_cast<int>(sizes.hair + 0.5));
-    const auto is_burnt = [&](int x, int y) {
-        return x >= 0 && y >= 0 && x < sizes.width && y < sizes.height &&
-               map.at(x / sizes.enlarged, y / sizes.enlarged) == burnt;
-    };
+    const Burnt burnt(sizes, map);
     for (int y = 0; y < sizes.height; ++y)
         for (int x = 0; x < sizes.width; ++x) {
-            if (!is_burnt(x, y)) continue;
-            if (is_burnt(x - 1, y) && is_burnt(x + 1, y) && is_burnt(x, y - 1) &&
-                is_burnt(x, y + 1))
-                continue;
+            if (!burnt.at(x, y) || !burnt.is_border(x, y)) continue;
             for (int v = y - reach; v <= y + reach; ++v)
                 for (int u = x - reach; u <= x + reach; ++u)
-                    if (v < sizes.height && !is_burnt(u, v)) canvas.set(u, v, outline);
+                    if (v < sizes.height && !burnt.at(u, v)) canvas.set(u, v, outline);
         }
 }
 

@@ -17,13 +17,15 @@ constexpr std::size_t widest_take = 18;
 using Shares = std::vector<std::pair<std::string, double>>;
 
 /// "warm.surface 97 %, sky.surface 3 %": the largest first, without what is lost in rounding.
+/// Spaces that no line may break at keep a name and its share together.
 std::string shares_text(Shares shares) {
     std::ranges::stable_sort(shares, std::ranges::greater(),
                              [](const auto& share) { return std::abs(share.second); });
     std::string text;
     for (const auto& [layer, share] : shares)
         if (std::abs(share) >= 0.005)
-            text += fmt::format("{}{} {:.0f} %", text.empty() ? "" : ", ", layer, 100.0 * share);
+            text += fmt::format("{}{}\u00A0{:.0f}\u00A0%", text.empty() ? "" : ", ", layer,
+                                100.0 * share);
     return text;
 }
 
@@ -33,6 +35,11 @@ std::string layers_text(const TakeReading& take) {
     for (const auto& [layer, exposure_lxs] : take.layers)
         shares.emplace_back(layer, exposure_lxs / take.exposure_lxs);
     return shares_text(std::move(shares));
+}
+
+/// Two digits are as much as a meter's figures are good for.
+std::string two_digits(double value) {
+    return decimal_text(value, value < 9.95 ? 1 : 0);
 }
 
 void append_point(Table& table, const PointReading& point) {
@@ -46,8 +53,8 @@ void append_point(Table& table, const PointReading& point) {
             {std::exchange(name, ""), "photograph", stops_text(point.picture_stops)});
     for (const TakeReading& take : point.takes) {
         table.rows.push_back({std::exchange(name, ""), take.take, stops_text(take.stops),
-                              take.clipped ? "clipped" : digits_text(take.electrons),
-                              take.clipped ? "-" : digits_text(take.snr), layers_text(take)});
+                              take.clipped ? "clipped" : two_digits(take.electrons),
+                              take.clipped ? "-" : two_digits(take.snr), layers_text(take)});
     }
 }
 
@@ -105,10 +112,8 @@ std::string histogram_text(const MeterReading& reading) {
     const auto edges = step_edges_stops();
     const auto& shares = reading.step_shares;
     const double longest = std::max(*std::ranges::max_element(shares), reading.black_share);
-    std::string text = fmt::format(
-        "\nThe photograph in stops from mid-grey: {} is burnt out, {} is black (over 6 stops "
-        "down)\n",
-        percent_text(reading.burnt_share), percent_text(reading.black_share));
+    std::string text =
+        "\nThe photograph in stops from mid-grey; black is over 6 stops down, burnt is white\n";
     text += bar_line("burnt out", reading.burnt_share, longest);
     for (std::size_t i = edges.size() - 1; i > 0 && edges[i - 1] >= black_stops; --i)
         text += bar_line(step_name(edges[i - 1], edges[i]), shares[i], longest);

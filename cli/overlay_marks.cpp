@@ -88,8 +88,7 @@ public:
     Box place(const Mark& mark) {
         const double width = text_width(sizes_.letter, mark.words) + 0.8 * sizes_.letter;
         const double height = 1.4 * sizes_.letter;
-        Box best = kept_inside(
-            {mark.place.x + 1.2 * sizes_.letter, mark.place.y - 0.5 * height, width, height});
+        Box best = kept_inside(first_place(mark, width, height));
         for (double far = 1.2; far < 12.0 && !is_free(best); far += 0.6)
             for (const Vec2& way : ways) {
                 const Vec2 middle = mark.place + Vec2(way.x * (far * sizes_.letter + 0.5 * width),
@@ -104,6 +103,14 @@ public:
     }
 
 private:
+    /// Right of a point, but over a trail, which it would hide.
+    Box first_place(const Mark& mark, double width, double height) const {
+        if (mark.is_trail)
+            return {mark.place.x - 0.5 * width, mark.place.y - height - 1.5 * sizes_.letter, width,
+                    height};
+        return {mark.place.x + 1.2 * sizes_.letter, mark.place.y - 0.5 * height, width, height};
+    }
+
     static constexpr std::array<Vec2, 8> ways{
         {{1, 0}, {-1, 0}, {0, -1}, {0, 1}, {0.7, -0.9}, {-0.7, -0.9}, {0.7, 0.9}, {-0.7, 0.9}}};
 
