@@ -27,6 +27,31 @@ void count(const Chunk& mean_e, const Chunk& share, const Chunk& normal, Chunk& 
         counts[i] = mean_e[i] < most_exact_mean ? exact[i] : counts[i];
 }
 
+// Pixels of a mosaic's row beyond either end of the frame; even, so that colours keep their places.
+constexpr std::size_t margin = 4;
+
+const float* mosaic_from(const ColourRow& drawn) {
+    return drawn[0].data() + margin;
+}
+
+/// A colour that one pixel in 2 x 2 counts, in the corner `site` of them along both ways. Along
+/// each way three quarters of the count in the same 2 x 2, one quarter of the next beyond.
+void lend_quarter(int y, const SensorNoise::MosaicRows& rows, int site,
+                  std::vector<float>& deviates) {
+    constexpr int middle = SensorNoise::rows_lent;
+    const int own_row = middle + (y % 2 == 0 ? site : site - 1);
+    const int next_row = own_row + (y % 2 == 0 ? -2 : 2);
+    const float* const own = mosaic_from(*rows[static_cast<std::size_t>(own_row)]) + site;
+    const float* const next = mosaic_from(*rows[static_cast<std::size_t>(next_row)]) + site;
+    const auto across = [&](std::ptrdiff_t x) { return 0.75f * own[x] + 0.25f * next[x]; };
+    const auto width = static_cast<std::ptrdiff_t>(deviates.size());
+    for (std::ptrdiff_t x = 0; x < width; x += 2) {
+        const float same = 0.75f * across(x);
+        deviates[static_cast<std::size_t>(x)] = same + 0.25f * across(x - 2);
+        if (x + 1 < width) deviates[static_cast<std::size_t>(x + 1)] = same + 0.25f * across(x + 2);
+    }
+}
+
 void draw_chunk(const Chunk& mean_e, float read_e2, std::uint32_t key, std::uint32_t first,
                 Chunk& deviates) {
     Chunk share;
@@ -108,35 +133,48 @@ void SensorNoise::draw_mosaic(int y, const ColourRow& exposure_lxs,
     const auto mean_e = [&](float lxs) {
         return joined * (electrons_per_lxs_ * std::max(lxs, 0.0f) + dark_e_);
     };
-    std::vector<float> means(width + 2);
-    for (std::size_t x = 0; x < width; ++x) means[x + 1] = mean_e(x % 2 == 0 ? even[x] : odd[x]);
-    means.front() = mean_e(odd.front());
-    means.back() = mean_e(width % 2 == 0 ? even.back() : odd.back());
-    deviates.resize(width + 2);
+    std::vector<float> means(width + 2 * margin);
+    for (std::size_t i = 0; i < means.size(); ++i) {
+        const std::size_t x = std::clamp(i, margin, margin + width - 1) - margin;
+        means[i] = mean_e(i % 2 == 0 ? even[x] : odd[x]);
+    }
+    deviates.resize(means.size());
     draw_deviates(means, joined * read_e2_, hash_of(static_cast<std::uint32_t>(y), key_), 0,
                   deviates);
 }
 
-void SensorNoise::lend(int y, const ColourRow& above, const ColourRow& own, const ColourRow& below,
-                       ColourRow& deviates) {
+void SensorNoise::lend(int y, const MosaicRows& rows, ColourRow& deviates) const {
+    lend_quarter(y, rows, 0, deviates[0]);
+    lend_green(y, rows, deviates[1]);
+    lend_quarter(y, rows, 1, deviates[2]);
+}
+
+void SensorNoise::lend_green(int y, const MosaicRows& rows, std::vector<float>& deviates) const {
+    // Its own count and four across the corners, or four beside of which one, in the same 2 x 2
+    // pixels, weighs most; which one, goes by chance, and the other pixel takes the other green.
+    constexpr float own = 0.768f;
+    constexpr float corner = 0.25f * (1.0f - own);
+    constexpr float most = 0.765f;
+    constexpr float beside = (1.0f - most) / 3.0f;
     const bool red_row = y % 2 == 0;
-    const float* const up = above[0].data() + 1;
-    const float* const here = own[0].data() + 1;
-    const float* const down = below[0].data() + 1;
-    float* const row_colour =
-        deviates[red_row ? 0 : 2].data();  // that the row counts besides green
-    float* const green = deviates[1].data();
-    float* const other = deviates[red_row ? 2 : 0].data();
+    const float* const up = mosaic_from(*rows[rows_lent - 1]);
+    const float* const here = mosaic_from(*rows[rows_lent]);
+    const float* const down = mosaic_from(*rows[rows_lent + 1]);
+    const float* const partner = red_row ? down : up;
+    const std::ptrdiff_t towards_partner = red_row ? 1 : -1;
     const std::ptrdiff_t green_at = red_row ? 1 : 0;
-    const auto width = static_cast<std::ptrdiff_t>(deviates[0].size());
-    for (std::ptrdiff_t x = 0; x < width; ++x) {
-        const bool counts_green = x % 2 == green_at;
-        const float beside = 0.5f * (here[x - 1] + here[x + 1]);
-        const float over = 0.5f * (up[x] + down[x]);
-        const float corners = 0.25f * (up[x - 1] + up[x + 1] + down[x - 1] + down[x + 1]);
-        row_colour[x] = counts_green ? beside : here[x];
-        green[x] = counts_green ? here[x] : 0.5f * (beside + over);
-        other[x] = counts_green ? over : corners;
+    const std::uint32_t key = hash_of(static_cast<std::uint32_t>(y >> 1), ~key_);
+    for (std::size_t i = 0; i < deviates.size(); ++i) {
+        const auto x = static_cast<std::ptrdiff_t>(i);
+        if (x % 2 == green_at) {
+            deviates[i] =
+                own * here[x] + corner * (up[x - 1] + up[x + 1] + down[x - 1] + down[x + 1]);
+            continue;
+        }
+        const bool across = (hash_of(static_cast<std::uint32_t>(i >> 1), key) & 0x8000u) != 0;
+        const float chosen = across ? here[x + towards_partner] : partner[x];
+        deviates[i] =
+            (most - beside) * chosen + beside * (here[x - 1] + here[x + 1] + up[x] + down[x]);
     }
 }
 

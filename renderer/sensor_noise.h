@@ -36,17 +36,20 @@ class SensorNoise {
 public:
     SensorNoise(const Camera& camera, double shutter_s, std::uint32_t key);
 
-    /// Whether a row's deviates depend on the rows above and below.
+    /// Whether a row's deviates depend on the `rows_lent` rows above and below.
     bool from_mosaic() const { return from_mosaic_; }
+    static constexpr int rows_lent = 2;
 
     /// Deviates of what each pixel of a row counts itself, from exposures in lux seconds: of a
-    /// mosaic in the first colour's place, with one more pixel at either end; else by colour. Rows
-    /// -1 and height, beyond the frame, may be asked for.
+    /// mosaic in the first colour's place, with a margin at either end; else by colour. Rows beyond
+    /// the frame may be asked for.
     void draw(int y, const ColourRow& exposure_lxs, ColourRow& deviates) const;
 
-    /// Deviates of all three colours from those of a mosaic's row and its neighbours.
-    static void lend(int y, const ColourRow& above, const ColourRow& own, const ColourRow& below,
-                     ColourRow& deviates);
+    /// Deviates of all three colours from those of a mosaic's rows y - 2 to y + 2. All pixels of a
+    /// colour get the same mean square, counted or lent: else a lattice would show where the
+    /// brightest of several takes is kept. Summed over many pixels, every count weighs the same.
+    using MosaicRows = std::array<const ColourRow*, 2 * rows_lent + 1>;
+    void lend(int y, const MosaicRows& rows, ColourRow& deviates) const;
 
     /// Adds the noise that deviates mean at the exposure of their place.
     void lay_on(const ColourRow& deviates, ColourRow& exposure_lxs) const;
@@ -56,6 +59,7 @@ public:
 
 private:
     void draw_mosaic(int y, const ColourRow& exposure_lxs, std::vector<float>& deviates) const;
+    void lend_green(int y, const MosaicRows& rows, std::vector<float>& deviates) const;
 
     bool from_mosaic_;
     std::uint32_t key_;

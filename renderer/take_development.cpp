@@ -3,16 +3,18 @@
 #include <tbb/parallel_for.h>
 
 #include <algorithm>
-#include <array>
+#include <vector>
 
 namespace lampflight {
 namespace {
 
-// Of a mosaic two rows more are read for every strip.
-constexpr int strip_rows = 32;
+// Of a mosaic four rows more are read for every strip.
+constexpr int strip_rows = 64;
+
+constexpr int rows_held = 2 * SensorNoise::rows_lent + 1;
 
 std::size_t ring_place(int y) {
-    return static_cast<std::size_t>((y + 3) % 3);
+    return static_cast<std::size_t>((y + rows_held) % rows_held);
 }
 
 }  // namespace
@@ -45,20 +47,21 @@ void TakeDevelopment::load(int y, Stretch& stretch) const {
 
 void TakeDevelopment::develop_strip(int first, int end, const Keep& keep) const {
     const bool mosaic = noise_ && noise_->from_mosaic();
-    std::array<Stretch, 3> ring{empty_stretch(), empty_stretch(), empty_stretch()};
+    const int ahead = mosaic ? SensorNoise::rows_lent : 0;
+    std::vector<Stretch> ring(mosaic ? rows_held : 1, empty_stretch());
+    const auto held = [&](int y) -> Stretch& { return ring[mosaic ? ring_place(y) : 0]; };
     ColourRow lent = colour_row(static_cast<std::size_t>(film_.width()));
     std::vector<glm::vec3> row(static_cast<std::size_t>(film_.width()));
-    if (mosaic) {
-        load(first - 1, ring[ring_place(first - 1)]);
-        load(first, ring[ring_place(first)]);
-    }
+    for (int y = first - ahead; y < first + ahead; ++y) load(y, held(y));
     for (int y = first; y < end; ++y) {
-        Stretch& own = ring[ring_place(y)];
-        const int to_load = mosaic ? y + 1 : y;
-        load(to_load, ring[ring_place(to_load)]);
-        if (mosaic)
-            SensorNoise::lend(y, ring[ring_place(y - 1)].drawn, own.drawn,
-                              ring[ring_place(y + 1)].drawn, lent);
+        load(y + ahead, held(y + ahead));
+        Stretch& own = held(y);
+        if (mosaic) {
+            SensorNoise::MosaicRows rows;
+            for (int i = 0; i < rows_held; ++i)
+                rows[static_cast<std::size_t>(i)] = &held(y + i - SensorNoise::rows_lent).drawn;
+            noise_->lend(y, rows, lent);
+        }
         develop_row(y, own, !noise_ ? nullptr : mosaic ? &lent : &own.drawn, row);
         keep(y, row);
     }

@@ -155,23 +155,34 @@ TEST_CASE("a reduced picture's pixel joins a quarter of its sensor pixels in red
 TEST_CASE("where every pixel is the sensor's, colours not counted are lent by neighbours") {
     const EvenPicture picture({1000, 1000}, 1.0, 200.0);
     const auto noise = picture.noise();
-    // Bilinear: red and blue 1, 1/2, 1/2 and 1/4 in the four places, green 1, 1, 1/4 and 1/4.
-    CHECK_RELATIVE(moments_of(noise[0]).variance, 0.5625, 0.01);
-    CHECK_RELATIVE(moments_of(noise[1]).variance, 0.625, 0.01);
-    CHECK_RELATIVE(moments_of(noise[2]).variance, 0.5625, 0.01);
-    // Looked at from afar, only a quarter or half of the pixels have counted: 4 and 2 a pixel.
+    // Red and blue 10/16 along each way; green 0.603. Alike in all four places.
+    const auto in_place = [&](const std::vector<double>& values, std::size_t place) {
+        std::vector<double> there;
+        for (std::size_t y = place / 2; y < 1000; y += 2)
+            for (std::size_t x = place % 2; x < 1000; x += 2) there.push_back(values[1000 * y + x]);
+        return moments_of(there).variance;
+    };
+    for (std::size_t place = 0; place < 4; ++place) {
+        CHECK_RELATIVE(in_place(noise[0], place), 0.625 * 0.625, 0.02);
+        CHECK_RELATIVE(in_place(noise[1], place), 0.603, 0.02);
+        CHECK_RELATIVE(in_place(noise[2], place), 0.625 * 0.625, 0.02);
+    }
+    // Looked at from afar, only a quarter or half of the pixels have counted: 4 and 2 a pixel. Red
+    // lends across the edges of a block: along a side of 10, squares of 18.25 for 20.
     constexpr int side = 10;
-    const double few = 0.06;  // four standard errors of 10000 blocks
-    CHECK_RELATIVE(variance_of_blocks(noise[0], 1000, side) * side * side, 4.0, few + 0.1);
-    CHECK_RELATIVE(variance_of_blocks(noise[1], 1000, side) * side * side, 2.0, few + 0.1);
+    constexpr double lent = 18.25 / 20.0 * 18.25 / 20.0;
+    const double chance = 0.06;  // four standard errors of 10000 blocks
+    CHECK_RELATIVE(variance_of_blocks(noise[0], 1000, side) * side * side, 4.0 * lent, chance);
+    CHECK_RELATIVE(variance_of_blocks(noise[1], 1000, side) * side * side, 2.0, chance + 0.1);
 }
 
 TEST_CASE("a reduced picture is as quiet as the whole one averaged down") {
     const auto whole = EvenPicture({1200, 1200}, 1.0, 50.0).noise();
     const auto reduced = EvenPicture({150, 150}, 8.0, 50.0).noise();
     // What red and blue lend across the blocks' edges is averaged once more. Along a side of 8,
-    // places count 1.5, 2, 2, 2 and 0.5 times: squares of 14.5, where 16 would be without.
-    constexpr double lent = 14.5 / 16.0 * 14.5 / 16.0;
+    // places count 0.25, 1.75, 2, 2, 1.75 and 0.25 times: squares of 14.25, where 16 would be
+    // without.
+    constexpr double lent = 14.25 / 16.0 * 14.25 / 16.0;
     for (const std::size_t c : {0u, 2u})
         CHECK_RELATIVE(variance_of_blocks(whole[c], 1200, 8),
                        lent * moments_of(reduced[c]).variance, 0.05);
