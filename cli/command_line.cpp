@@ -1,6 +1,8 @@
 #include "cli/command_line.h"
 
 #include <algorithm>
+#include <charconv>
+#include <cmath>
 #include <map>
 #include <sstream>
 
@@ -51,13 +53,8 @@ Parsed<Quality> parse_quality(const std::string& word, Quality otherwise) {
                              hint(word, {"draft", "good", "fine"})));
 }
 
-Parsed<SceneOptions> parse_scene(const CLI::App& command, const Words& words) {
-    if (words.scene.empty())
-        return wrong(
-            fmt::format("name a scene file, as in 'lampflight {} my-halo.toml'; 'lampflight "
-                        "start halo -o my-halo.toml' makes one",
-                        command.get_name()));
-    SceneOptions scene{words.scene, {}};
+Parsed<std::vector<Override>> parse_changes(const Words& words) {
+    std::vector<Override> overrides;
     for (const std::string& change : words.changes) {
         const std::size_t equals = change.find('=');
         if (equals == std::string::npos || equals == 0)
@@ -65,9 +62,20 @@ Parsed<SceneOptions> parse_scene(const CLI::App& command, const Words& words) {
                 fmt::format("--set {} is not of the form key=value, as in "
                             "--set camera.iso=800",
                             change));
-        scene.overrides.push_back({change.substr(0, equals), change.substr(equals + 1)});
+        overrides.push_back({change.substr(0, equals), change.substr(equals + 1)});
     }
-    return scene;
+    return overrides;
+}
+
+Parsed<SceneOptions> parse_scene(const CLI::App& command, const Words& words) {
+    if (words.scene.empty())
+        return wrong(
+            fmt::format("name a scene file, as in 'lampflight {} my-halo.toml'; 'lampflight "
+                        "start halo -o my-halo.toml' makes one",
+                        command.get_name()));
+    auto overrides = parse_changes(words);
+    if (auto* failed = std::get_if<Outcome>(&overrides)) return std::move(*failed);
+    return SceneOptions{words.scene, std::get<std::vector<Override>>(std::move(overrides))};
 }
 
 Parsed<ExposeOptions> parse_exposure(const CLI::App& command, const Words& words,
@@ -114,10 +122,56 @@ Parsed<CommandLine> render_line(const CLI::App& command, const Words& words) {
     auto exposure = parse_exposure(command, words, Quality::good);
     if (auto* failed = std::get_if<Outcome>(&exposure)) return std::move(*failed);
     if (words.output.empty())
-        return wrong("name the picture to write, as in -o my-halo.png (.tif for 16 bits, .hdr for linear light)");
+        return wrong("name the picture to write, as in -o my-halo.png (.tif for 16 bits, .hdr or .exr for linear "
+                     "light)");
     ExposeOptions options = std::get<ExposeOptions>(std::move(exposure));
     options.longer_side_px = longer_side_px(options.settings.quality);
-    return CommandLine{RenderOptions{std::move(options), words.output, words.clean}, {}};
+    if (words.full_float && words.layers.empty())
+        return wrong("--float says how layers are written; name their file with --layers");
+    return CommandLine{RenderOptions{std::move(options), words.output, words.clean, words.layers,
+                                     words.full_float ? SampleType::full : SampleType::half},
+                       {}};
+}
+
+Parsed<LampChange> parse_lamp_change(const std::string& text) {
+    constexpr double most_stops = 20.0;
+    const std::size_t equals = text.find('=');
+    if (equals != std::string::npos && equals > 0) {
+        const std::string value = text.substr(equals + 1);
+        if (value == "off") return LampChange{text.substr(0, equals), std::nullopt};
+        const std::string number = value.substr(value.starts_with('+') ? 1 : 0);
+        double stops = 0.0;
+        const auto [end, error] =
+            std::from_chars(number.data(), number.data() + number.size(), stops);
+        if (error == std::errc() && end == number.data() + number.size() &&
+            std::abs(stops) <= most_stops)
+            return LampChange{text.substr(0, equals), stops};
+    }
+    return wrong(
+        fmt::format("--lamp can't be {}; give a lamp with stops, -{} to +{}, or off, as "
+                    "in --lamp warm=+1.5 or --lamp warm=off",
+                    in_quotes(text), most_stops, most_stops));
+}
+
+Parsed<CommandLine> retune_line(const Words& words) {
+    if (words.scene.empty())
+        return wrong(
+            "name a file of layers, as in 'lampflight retune my-halo.exr -o iso800.png'; "
+            "'lampflight render --layers' makes one");
+    if (words.output.empty()) return wrong("name the picture to write, as in -o iso800.png");
+    auto changes = parse_changes(words);
+    if (auto* failed = std::get_if<Outcome>(&changes)) return std::move(*failed);
+    RetuneOptions options{words.scene,
+                          words.output,
+                          std::get<std::vector<Override>>(std::move(changes)),
+                          {},
+                          words.quiet};
+    for (const std::string& text : words.lamps) {
+        auto lamp = parse_lamp_change(text);
+        if (auto* failed = std::get_if<Outcome>(&lamp)) return std::move(*failed);
+        options.lamps.push_back(std::get<LampChange>(std::move(lamp)));
+    }
+    return CommandLine{std::move(options), {}};
 }
 
 Parsed<CommandLine> meter_line(const CLI::App& command, const Words& words) {
@@ -133,6 +187,7 @@ Parsed<CommandLine> line_of(const CLI::App& command, const Words& words) {
     if (name == "check") return figures_line<CheckOptions>(command, words);
     if (name == "dusk") return figures_line<DuskOptions>(command, words);
     if (name == "render") return render_line(command, words);
+    if (name == "retune") return retune_line(words);
     if (name == "meter") return meter_line(command, words);
     return CommandLine{KeysOptions{words.table, words.json}, {}};
 }

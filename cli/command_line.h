@@ -11,12 +11,14 @@
 #include "cli/keys_command.h"
 #include "cli/meter_command.h"
 #include "cli/render_command.h"
+#include "cli/retune_command.h"
 #include "cli/start_command.h"
 
 namespace lampflight {
 
 struct CommandLine {
-    std::variant<StartOptions, CheckOptions, DuskOptions, RenderOptions, MeterOptions, KeysOptions>
+    std::variant<StartOptions, CheckOptions, DuskOptions, RenderOptions, RetuneOptions, MeterOptions,
+                 KeysOptions>
         command;
     std::optional<int> threads;  ///< all of the machine's when absent
 };

@@ -29,9 +29,7 @@ std::optional<std::string> resize(Camera& camera, const ExposeOptions& options) 
         if (const auto* trouble = std::get_if<std::string>(&size)) return *trouble;
         size_px = std::get<glm::ivec2>(size);
     }
-    camera.sensor_pixels_across =
-        std::max(1.0, static_cast<double>(camera.pixels.x) / static_cast<double>(size_px.x));
-    camera.pixels = size_px;
+    set_picture_size(camera, size_px);
     return std::nullopt;
 }
 
@@ -48,7 +46,15 @@ std::optional<std::vector<ExposedTake>> expose_watched(const Shoot& shoot,
 
 std::variant<ExposedScene, Outcome> expose_scene(const ExposeOptions& options,
                                                  const Session& session) {
-    auto opened = open_scene(options.scene);
+    auto text = scene_text_of(options.scene);
+    if (auto* failed = std::get_if<Outcome>(&text)) return std::move(*failed);
+    return expose_text(std::get<std::string>(text), options, session);
+}
+
+std::variant<ExposedScene, Outcome> expose_text(const std::string& text,
+                                                const ExposeOptions& options,
+                                                const Session& session) {
+    auto opened = shoot_of(text, options.scene);
     if (auto* failed = std::get_if<Outcome>(&opened)) return std::move(*failed);
     Shoot shoot = std::get<Shoot>(std::move(opened));
     if (const auto trouble = trouble_with_takes(shoot, options.takes))

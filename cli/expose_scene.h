@@ -32,4 +32,9 @@ struct ExposedScene {
 std::variant<ExposedScene, Outcome> expose_scene(const ExposeOptions& options,
                                                  const Session& session);
 
+/// The same from the scene's text, which the caller keeps.
+std::variant<ExposedScene, Outcome> expose_text(const std::string& text,
+                                                const ExposeOptions& options,
+                                                const Session& session);
+
 }  // namespace lampflight

@@ -1,4 +1,5 @@
 // lampflight: the long-exposure photograph of a flown lamp, before anyone flies.
+#include <malloc.h>
 #include <unistd.h>
 #include <cstdio>
 #include <exception>
@@ -41,6 +42,8 @@ Outcome run(const CommandLine& line, const Session& session) {
             if constexpr (std::is_same_v<Options, DuskOptions>) return run_dusk(options);
             if constexpr (std::is_same_v<Options, RenderOptions>)
                 return run_render(options, session);
+            if constexpr (std::is_same_v<Options, RetuneOptions>)
+                return run_retune(options, session);
             if constexpr (std::is_same_v<Options, MeterOptions>) return run_meter(options, session);
             if constexpr (std::is_same_v<Options, KeysOptions>) return run_keys(options);
         },
@@ -59,9 +62,18 @@ Outcome run_guarded(int argc, const char* const* argv, const Session& session) {
     }
 }
 
+/// Films come and go by the hundred megabytes. Pages that are kept for the next one need not be
+/// asked for and cleared again, which on some machines takes longer than filling them.
+void keep_freed_memory() {
+    constexpr int two_gigabytes = 2'000'000'000;
+    mallopt(M_MMAP_THRESHOLD, two_gigabytes);
+    mallopt(M_TRIM_THRESHOLD, two_gigabytes);
+}
+
 }  // namespace
 
 int main(int argc, char** argv) {
+    keep_freed_memory();
     const Session session = make_session(watch_for_interrupts());
     Outcome outcome = run_guarded(argc, argv, session);
     if (!print(stdout, outcome.figures) && outcome.code == ExitCode::done)

@@ -119,13 +119,54 @@ void add_render(CLI::App& app, Words& words) {
     command
         ->add_option("-o,--output", words.output,
                      "Picture to write: .png as developed, .tif the same in 16 bits to finish "
-                     "elsewhere, or .hdr with the same in linear light, where mid-grey is 1")
+                     "elsewhere, .hdr or .exr with the same in linear light, where mid-grey is 1")
         ->option_text("PICTURE");
     command->add_flag("--clean", words.clean, "Leave the sensor's noise out");
+    command
+        ->add_option("--layers", words.layers,
+                     "Also write the light of every lamp and of the sky as an OpenEXR file, for "
+                     "'lampflight retune' and other programs")
+        ->option_text("FILE.exr");
+    command->add_flag("--float", words.full_float,
+                      "Layers to the last bit, in twice the space; else in half floats");
     add_exposure_options(*command, words, "good",
                          "longer side 960 for a draft, 1500 for good, the sensor's own for fine");
     set_help(*command, "lampflight render SCENE -o PICTURE [options]",
-             "Example: lampflight render my-halo.toml -o my-halo.png --quality draft");
+             "Example: lampflight render my-halo.toml -o my-halo.png --quality draft\n"
+             "         lampflight render my-halo.toml -o my-halo.png --layers my-halo.exr");
+}
+
+void add_retune(CLI::App& app, Words& words) {
+    CLI::App* command =
+        app.add_subcommand("retune", "Develop a render's layers anew, with other settings");
+    command->add_option("FILE", words.scene, "Layers that 'lampflight render --layers' wrote")
+        ->option_text(" ");
+    command->add_option("-o,--output", words.output, "Picture to write, as for render")
+        ->option_text("PICTURE");
+    command
+        ->add_option(
+            "--set", words.changes,
+            "Change a key of the scene; may be repeated. ISO, f-number, white balance, "
+            "sensor, the lens's glare, lamps' lumens, temperature and gel, a sky "
+            "without a [place], takes and their blend can be retuned; others need a render")
+        ->option_text("KEY=VALUE")
+        ->allow_extra_args(false);
+    command
+        ->add_option("--lamp", words.lamps,
+                     "A lamp so many stops stronger or weaker, or off, in all takes; may be "
+                     "repeated")
+        ->option_text("NAME=STOPS")
+        ->allow_extra_args(false);
+    command->add_flag("--clean", words.clean, "Leave the sensor's noise out");
+    command->add_option("--threads", words.threads, "Threads to work with, 1 to 256 (default: all)")
+        ->option_text("N")
+        ->check(CLI::Range(1, 256));
+    command->add_flag("--quiet", words.quiet, "Nothing but errors");
+    set_help(*command, "lampflight retune FILE -o PICTURE [options]",
+             "Example: lampflight retune my-halo.exr -o iso800.png --set camera.iso=800\n"
+             "         lampflight retune my-halo.exr -o gold.png --lamp warm=+1.5 --lamp cold=off\n"
+             "         lampflight retune my-halo.exr -o f8.png --set camera.f_number=8 --set "
+             "photograph.blend=add");
 }
 
 void add_meter(CLI::App& app, Words& words) {
@@ -167,6 +208,7 @@ void offer_commands(CLI::App& app, Words& words) {
     add_check(app, words);
     add_dusk(app, words);
     add_render(app, words);
+    add_retune(app, words);
     add_meter(app, words);
     add_keys(app, words);
 }

@@ -14,11 +14,11 @@ namespace lampflight {
 
 /// Everything that may stand on the command line, as it was written.
 struct Words {
-    std::string kind, scene, output, quality, size, table, overlay;
-    std::vector<std::string> changes, takes;
+    std::string kind, scene, output, quality, size, table, overlay, layers;
+    std::vector<std::string> changes, takes, lamps;
     int bounces = RenderSettings{}.bounces;
     int threads = 0;  // 0: not given
-    bool json = false, quiet = false, replace = false, clean = false;
+    bool json = false, quiet = false, replace = false, clean = false, full_float = false;
 };
 
 /// Adds every command; parsing then fills in `words`, which must outlive it. Words that no command

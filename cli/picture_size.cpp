@@ -48,4 +48,10 @@ std::variant<glm::ivec2, std::string> size_of_shape(const glm::ivec2& frame_px,
         wanted_px.x, wanted_px.y, frame_px.x, frame_px.y, wanted_px.x, height, width, wanted_px.y);
 }
 
+void set_picture_size(Camera& camera, const glm::ivec2& size_px) {
+    camera.sensor_pixels_across =
+        std::max(1.0, static_cast<double>(camera.pixels.x) / static_cast<double>(size_px.x));
+    camera.pixels = size_px;
+}
+
 }  // namespace lampflight

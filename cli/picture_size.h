@@ -7,6 +7,8 @@
 
 #include <glm/glm.hpp>
 
+#include "scene/camera.h"
+
 namespace lampflight {
 
 /// Shortest and longest side that may be asked for, in pixels.
@@ -23,5 +25,8 @@ glm::ivec2 scaled_size(const glm::ivec2& frame_px, int longer_side_px);
 /// that names the nearest size that has.
 std::variant<glm::ivec2, std::string> size_of_shape(const glm::ivec2& frame_px,
                                                     const glm::ivec2& wanted_px);
+
+/// Gives a camera with its sensor's own pixels those of the picture.
+void set_picture_size(Camera& camera, const glm::ivec2& size_px);
 
 }  // namespace lampflight

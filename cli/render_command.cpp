@@ -23,21 +23,56 @@ int longer_side_px(Quality quality) {
     return longest_side_px;
 }
 
+namespace {
+
+std::optional<Outcome> trouble_with_outputs(const RenderOptions& options) {
+    if (const auto trouble = trouble_writing(options.picture))
+        return failure(ExitCode::file_trouble, *trouble);
+    if (options.layers.empty()) return std::nullopt;
+    if (options.layers.lexically_normal() == options.picture.lexically_normal())
+        return failure(ExitCode::wrong_command_line,
+                       "picture and layers can't be the same file; name two");
+    if (const auto trouble = trouble_writing(options.layers))
+        return failure(ExitCode::file_trouble, *trouble);
+    return std::nullopt;
+}
+
+WriteResult write_layers_of(const ExposedScene& exposed, const std::string& text,
+                            const RenderOptions& options, const Session& session) {
+    const LayersSource source{exposed.shoot,
+                              exposed.takes,
+                              text,
+                              options.expose.scene.file.filename().string(),
+                              options.expose.scene.overrides,
+                              options.expose.settings};
+    return write_layers(options.layers, source, options.layer_samples, session.stop);
+}
+
+}  // namespace
+
 Outcome run_render(const RenderOptions& options, const Session& session) {
     const auto start = std::chrono::steady_clock::now();
     const auto kind = picture_kind(options.picture);
     if (!kind)
         return failure(ExitCode::wrong_command_line,
                        fmt::format("can't tell what kind of picture {} is; end its name in .png, "
-                                   "in .tif for 16 bits, or in .hdr for linear light",
+                                   "in .tif for 16 bits, or in .hdr or .exr for linear light",
                                    options.picture.string()));
     // Before the work, not after it.
-    if (const auto trouble = trouble_writing(options.picture))
-        return failure(ExitCode::file_trouble, *trouble);
+    if (auto trouble = trouble_with_outputs(options)) return std::move(*trouble);
 
-    auto exposed = expose_scene(options.expose, session);
+    auto text = scene_text_of(options.expose.scene);
+    if (auto* failed = std::get_if<Outcome>(&text)) return std::move(*failed);
+    auto exposed = expose_text(std::get<std::string>(text), options.expose, session);
     if (auto* failed = std::get_if<Outcome>(&exposed)) return std::move(*failed);
     auto& [shoot, takes] = std::get<ExposedScene>(exposed);
+    if (!options.layers.empty()) {
+        const WriteResult result = write_layers_of(std::get<ExposedScene>(exposed),
+                                                   std::get<std::string>(text), options, session);
+        if (result.written == Written::stopped) return interruption();
+        if (result.written == Written::failed)
+            return failure(ExitCode::file_trouble, result.trouble);
+    }
     Image picture = photograph(shoot, takes, options.clean ? Noise::left_out : Noise::counted);
     takes.clear();  // the film is large, and done with
     const auto bytes = picture_bytes(std::move(picture), *kind, picture_notes(shoot, options.expose));

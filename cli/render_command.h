@@ -4,6 +4,7 @@
 #include <filesystem>
 
 #include "cli/expose_scene.h"
+#include "cli/write_layers.h"
 
 namespace lampflight {
 
@@ -11,6 +12,8 @@ struct RenderOptions {
     ExposeOptions expose;
     std::filesystem::path picture;
     bool clean = false;  ///< no noise of the sensor
+    std::filesystem::path layers;  ///< empty for none
+    SampleType layer_samples = SampleType::half;
 };
 
 /// The longer side of a picture when no size is asked for: small for a draft, the sensor's own

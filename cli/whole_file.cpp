@@ -98,6 +98,11 @@ std::optional<std::string> trouble_writing(const fs::path& file) {
 }
 
 WriteResult write_whole_file(const fs::path& file, std::string_view bytes, std::stop_token stop) {
+    return write_whole_file(
+        file, [&](int descriptor) { return write_all(descriptor, bytes, stop); }, stop);
+}
+
+WriteResult write_whole_file(const fs::path& file, const FillFile& fill, std::stop_token stop) {
     const fs::path place = real_place(file);
     fs::path temporary;
     const int descriptor = open_beside(folder_of(place), temporary);
@@ -107,7 +112,14 @@ WriteResult write_whole_file(const fs::path& file, std::string_view bytes, std::
     set_unfinished(temporary);
     struct stat before {};
     if (::stat(place.c_str(), &before) == 0) ::fchmod(descriptor, before.st_mode & 0777);
-    int error = write_all(descriptor, bytes, stop);
+    int error = 0;
+    try {
+        error = fill(descriptor);
+    } catch (...) {
+        ::close(descriptor);
+        finish(temporary, place, false);
+        throw;
+    }
     if (error == 0 && ::fsync(descriptor) != 0) error = errno;
     if (::close(descriptor) != 0 && error == 0) error = errno;
     const bool stopped = stop.stop_requested();

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <filesystem>
+#include <functional>
 #include <optional>
 #include <stop_token>
 #include <string>
@@ -23,6 +24,14 @@ struct WriteResult {
 /// Writes the bytes to a name of its own in the same folder, flushes them to the disk and renames
 /// them over `file`. A failure or a stop leaves the folder as it was.
 WriteResult write_whole_file(const std::filesystem::path& file, std::string_view bytes,
+                             std::stop_token stop = {});
+
+/// Puts bytes into the open file, which begins empty and may be sought in; returns zero, or the
+/// error number of what failed. What it throws goes on to the caller once the file is removed.
+using FillFile = std::function<int(int descriptor)>;
+
+/// The same for a file too large to be held in memory beside what it is made from.
+WriteResult write_whole_file(const std::filesystem::path& file, const FillFile& fill,
                              std::stop_token stop = {});
 
 /// Removes what `write_whole_file` has in hand. For a program that is about to end at once.

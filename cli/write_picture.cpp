@@ -6,6 +6,7 @@
 
 #include <stb_image_write.h>
 
+#include "cli/write_exr.h"
 #include "cli/write_png.h"
 #include "cli/write_tiff.h"
 #include "renderer/tone.h"
@@ -38,6 +39,7 @@ std::optional<PictureKind> picture_kind(const std::filesystem::path& file) {
     if (extension == ".png") return PictureKind::png;
     if (extension == ".tif" || extension == ".tiff") return PictureKind::tiff;
     if (extension == ".hdr") return PictureKind::hdr;
+    if (extension == ".exr") return PictureKind::exr;
     return std::nullopt;
 }
 
@@ -49,6 +51,8 @@ std::optional<std::string> picture_bytes(Image over_mid_grey, PictureKind kind,
                              over_mid_grey.height, notes);
         case PictureKind::tiff:
             return tiff_bytes(over_mid_grey, notes);
+        case PictureKind::exr:
+            return exr_picture_bytes(over_mid_grey);
         case PictureKind::hdr:
             break;
     }

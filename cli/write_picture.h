@@ -10,13 +10,14 @@
 
 namespace lampflight {
 
-enum class PictureKind { png, tiff, hdr };
+enum class PictureKind { png, tiff, hdr, exr };
 
 /// By the extension (either case); nothing for any other.
 std::optional<PictureKind> picture_kind(const std::filesystem::path& file);
 
 /// The bytes of a picture file. PNG: developed to 8-bit sRGB and marked as such, with the notes.
-/// TIFF: 16-bit sRGB with the notes. HDR: linear Rec. 709 relative to mid-grey = 1. Nothing when
+/// TIFF: 16-bit sRGB with the notes. HDR and EXR: linear Rec. 709 relative to
+/// mid-grey = 1. Nothing when
 /// memory runs out.
 std::optional<std::string> picture_bytes(Image over_mid_grey, PictureKind kind,
                                          const PictureNotes& notes);

@@ -32,7 +32,7 @@ FilmRows::FilmRows(const ExposedTake& take)
 void FilmRows::read(int y, Row row) const {
     std::ranges::fill(row, glm::vec3(0.0f));
     for (const Layer& layer : take_.layers)
-        for (const auto& [film, scale] : layer.films) add_scaled(row, film->row(y), scale);
+        for (const auto& [film, scale] : layer.films) add_film_row(row, film->row(y), scale);
     for (const TrailPixel& pixel : trails(y))
         row[static_cast<std::size_t>(pixel.x)] += pixel.mean_lxs;
 }

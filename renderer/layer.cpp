@@ -30,14 +30,26 @@ Image picture_lxs(const Layer& layer, const glm::ivec2& pixels) {
     return picture;
 }
 
-void sum_own_films(Layer& layer) {
-    const auto own = std::ranges::stable_partition(layer.films, std::not_fn(held_here_alone));
-    if (own.size() < 2) return;
-    Image sum(own.front().film->width, own.front().film->height);
-    tbb::parallel_for(0, sum.height, [&](int y) {
-        for (const auto& [film, scale] : own) add_scaled(sum.row(y), film->row(y), scale);
+void scale_film(Image& film, float factor) {
+    tbb::parallel_for(0, film.height, [&](int y) {
+        for (glm::vec3& pixel : film.row(y)) pixel *= factor;
     });
-    layer.films.erase(own.begin(), own.end());
+}
+
+void add_film_row(Row sum, ConstRow film, float scale) {
+    add_scaled(sum, film, scale);
+}
+
+void sum_own_films(Layer& layer) {
+    const auto own =
+        std::stable_partition(layer.films.begin(), layer.films.end(), std::not_fn(held_here_alone));
+    if (layer.films.end() - own < 2) return;
+    Image sum(own->film->width, own->film->height);
+    tbb::parallel_for(0, sum.height, [&](int y) {
+        for (auto film = own; film != layer.films.end(); ++film)
+            add_scaled(sum.row(y), film->film->row(y), film->scale);
+    });
+    layer.films.erase(own, layer.films.end());
     layer.films.push_back({std::make_shared<const Image>(std::move(sum)), 1.0f});
 }
 

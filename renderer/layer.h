@@ -12,7 +12,8 @@
 
 namespace lampflight {
 
-/// A film and what one take makes of it: lux seconds are the film's values times the scale.
+/// A film and what one take makes of it: lux seconds are the film's values times the scale. Of the
+/// first take that holds the film the scale is 1.
 struct ScaledFilm {
     std::shared_ptr<const Image> film;
     float scale;
@@ -31,6 +32,13 @@ glm::vec3 exposure_lxs(const Layer& layer, int x, int y);
 
 /// The whole layer as a picture in lux seconds.
 Image picture_lxs(const Layer& layer, const glm::ivec2& pixels);
+
+/// Multiplies every pixel of a film, in parallel.
+void scale_film(Image& film, float factor);
+
+/// Adds one film's row to the sum of a take's: in the order of its layers this is the take's film
+/// to the last bit, wherever it is done.
+void add_film_row(Row sum, ConstRow film, float scale);
 
 /// Sums the films that nobody else holds, so that a take of many sets of subjects keeps one.
 void sum_own_films(Layer& layer);

@@ -175,10 +175,13 @@ private:
     };
 
     /// Films of surfaces and sky: defocus goes with the f-number, so takes of one share what they
-    /// can, and all where nothing is out of focus. Returns false if stopped.
+    /// can, and all where nothing is out of focus. In lux seconds, so that a file of layers holds
+    /// the same numbers. Returns false if stopped.
     bool hand_out_films(std::vector<ExposedTake>& takes, const std::stop_token& stop) {
+        const double first = sky_scale(plan_.uses.front(), takes);
         std::vector<SharedFilm> shared;
         const auto share = [&](std::string layer, Image& film) {
+            scale_film(film, static_cast<float>(first));
             shared.push_back(
                 {std::move(layer), std::make_shared<const Image>(std::exchange(film, {}))});
         };
@@ -193,16 +196,16 @@ private:
             const Defocus defocus(shoot_.camera, f_number, films_.depth);
             for (const SharedFilm& film : shared) {
                 if (stop.stop_requested()) return false;
-                hand_out_shared(takes, f_number, film.layer, drawn(defocus, film.film));
+                hand_out_shared(takes, f_number, first, film.layer, drawn(defocus, film.film));
             }
             for (std::size_t k = 0; k < owners_.size(); ++k) {
                 ExposedTake& take = takes[owners_[k].take];
                 if (take.settings.f_number != f_number) continue;
                 if (stop.stop_requested()) return false;
+                scale_film(films_.lamp_surface[k], static_cast<float>(1.0 / square_of(f_number)));
                 auto film = std::make_shared<const Image>(std::move(films_.lamp_surface[k]));
                 layer_named(take, owners_[k].lamp + ".surface")
-                    .films.push_back({drawn(defocus, std::move(film)),
-                                      static_cast<float>(1.0 / square_of(f_number))});
+                    .films.push_back({drawn(defocus, std::move(film)), 1.0f});
             }
         }
         return true;
@@ -213,12 +216,18 @@ private:
         return defocus.visible() ? std::make_shared<const Image>(defocus.blurred(*film)) : film;
     }
 
-    void hand_out_shared(std::vector<ExposedTake>& takes, double f_number, const std::string& layer,
-                         const std::shared_ptr<const Image>& film) {
+    /// What a use makes of the sky's films: its time over the square of its f-number.
+    static double sky_scale(const StageUse& use, const std::vector<ExposedTake>& takes) {
+        return total_s(use.times) / square_of(takes[use.take].settings.f_number);
+    }
+
+    /// A film in lux seconds of a use whose scale is `first` goes to the takes of an f-number.
+    void hand_out_shared(std::vector<ExposedTake>& takes, double f_number, double first,
+                         const std::string& layer, const std::shared_ptr<const Image>& film) {
         for (const StageUse& use : plan_.uses) {
             ExposedTake& take = takes[use.take];
             if (take.settings.f_number != f_number) continue;
-            const auto scale = static_cast<float>(total_s(use.times) / square_of(f_number));
+            const auto scale = static_cast<float>(sky_scale(use, takes) / first);
             layer_named(take, layer).films.push_back({film, scale});
         }
     }

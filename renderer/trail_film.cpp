@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 namespace lampflight {
 namespace {
@@ -16,6 +17,22 @@ glm::vec3 mean_of(std::span<const glm::vec3> parts) {
 
 TrailFilm::TrailFilm(int width_px, int height_px, int side)
     : width_(width_px), height_(height_px), side_(side) {}
+
+std::optional<TrailFilm> TrailFilm::restored(const glm::ivec2& size_px, int side,
+                                             const std::vector<std::uint32_t>& places,
+                                             std::vector<glm::vec3> parts) {
+    const auto per_pixel = static_cast<std::size_t>(side) * static_cast<std::size_t>(side);
+    const auto end = static_cast<std::uint64_t>(size_px.x) * static_cast<std::uint64_t>(size_px.y);
+    if (parts.size() != places.size() * per_pixel) return std::nullopt;
+    TrailFilm film(size_px.x, size_px.y, side);
+    film.first_part_of_.reserve(places.size());
+    for (std::size_t i = 0; i < places.size(); ++i) {
+        if (places[i] >= end || (i > 0 && places[i] <= places[i - 1])) return std::nullopt;
+        film.first_part_of_.emplace(places[i], i * per_pixel);
+    }
+    film.parts_ = std::move(parts);
+    return film;
+}
 
 std::uint32_t TrailFilm::index(int x, int y) const {
     return static_cast<std::uint32_t>(y) * static_cast<std::uint32_t>(width_) +

@@ -4,6 +4,7 @@
 #pragma once
 
 #include <cstdint>
+#include <optional>
 #include <span>
 #include <unordered_map>
 #include <vector>
@@ -25,6 +26,12 @@ struct TrailPixel {
 class TrailFilm {
 public:
     TrailFilm(int width_px, int height_px, int side);
+
+    /// The film that `pixels` was read from: `places` are y x width + x of the pixels that light
+    /// reached, rising, and `parts` side x side exposures for each. Nothing where they do not fit.
+    static std::optional<TrailFilm> restored(const glm::ivec2& size_px, int side,
+                                             const std::vector<std::uint32_t>& places,
+                                             std::vector<glm::vec3> parts);
 
     int side() const { return side_; }
 

@@ -12,6 +12,7 @@ packages=(
     libfmt-dev       # text
     libglm-dev       # vectors
     libkissfft-dev   # Fourier transforms, for the lens's star
+    libopenexr-dev   # layers
     libstb-dev       # PNG and HDR files, letters
     libtbb-dev       # threads
     libtiff-dev      # 16-bit pictures

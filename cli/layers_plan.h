@@ -1,0 +1,42 @@
+// How a render's layers are spread over the parts of a file.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "cli/layers_manifest.h"
+#include "renderer/render.h"
+
+namespace lampflight {
+
+/// Films that fill the frame and belong to the same takes.
+struct FilmPart {
+    std::string name;
+    std::vector<std::size_t> takes;
+    struct Channel {
+        std::string layer;
+        const Image* film;
+    };
+    std::vector<Channel> films = {};
+};
+
+/// One trail, for which there are two parts.
+struct TrailPart {
+    std::size_t take;
+    std::string layer;
+    std::vector<TrailPixel> pixels;  ///< none where light reached none
+    int parts_across;
+    std::string picture_name;  ///< of the part with the picture's own pixels
+    std::string parts_name;    ///< of the part with the sensor's
+};
+
+struct LayersPlan {
+    std::vector<FilmPart> films;
+    std::vector<TrailPart> trails;
+    std::vector<TakeInFile> takes;
+};
+
+/// Films without any light are left out. Holds on to the takes.
+LayersPlan layers_plan(const std::vector<ExposedTake>& takes);
+
+}  // namespace lampflight
