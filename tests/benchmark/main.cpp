@@ -47,6 +47,7 @@ int main(int argc, char** argv) {
     benchmark::Initialize(&argc, argv);
     if (benchmark::ReportUnrecognizedArguments(argc, argv)) return 2;
     register_pictures(options.full);
+    register_retune(options.full);
     register_layers(options.every);
     register_bare_rates();
     register_scaling();

@@ -22,4 +22,7 @@ void register_skies();
 /// `full`: at 6000 x 4000 as well, which takes minutes.
 void register_pictures(bool full);
 
+/// From a file of layers to a picture file, beside reading the file alone: `retune/SIZE/SAMPLES`.
+void register_retune(bool full);
+
 }  // namespace lampflight::bench
