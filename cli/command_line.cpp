@@ -122,8 +122,9 @@ Parsed<CommandLine> render_line(const CLI::App& command, const Words& words) {
     auto exposure = parse_exposure(command, words, Quality::good);
     if (auto* failed = std::get_if<Outcome>(&exposure)) return std::move(*failed);
     if (words.output.empty())
-        return wrong("name the picture to write, as in -o my-halo.png (.tif for 16 bits, .hdr or .exr for linear "
-                     "light)");
+        return wrong(
+            "name the picture to write, as in -o my-halo.png (.tif for 16 bits, .hdr or .exr for "
+            "linear light)");
     ExposeOptions options = std::get<ExposeOptions>(std::move(exposure));
     options.longer_side_px = longer_side_px(options.settings.quality);
     if (words.full_float && words.layers.empty())
