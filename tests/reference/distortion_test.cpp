@@ -158,7 +158,7 @@ TEST_CASE("natural falloff and the corner's loss, measured on film of an even sk
         const Sky sky(shoot.sky);
         const auto per_luminance = [&](int x, int y) {
             const glm::vec3 towards(projection.direction({x + 0.5, y + 0.5}));
-            return luminance_of(film.at(x, y)) / luminance_of(sky.view_cd_m2(towards));
+            return luminance_of(film.at(x, y)) / luminance_of(sky.luminance_cd_m2(towards));
         };
         return per_luminance(0, 0) / per_luminance(300, 200);
     };
