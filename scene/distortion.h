@@ -1,5 +1,5 @@
-// Radial distortion: how far from the middle of the film a lens puts what a rectilinear one would
-// put elsewhere. D. C. Brown, "Decentering distortion of lenses" (1966), the radial terms alone.
+// Radial distortion: how far from the middle of the film a lens draws what a rectilinear one would
+// draw elsewhere. D. C. Brown, "Decentering distortion of lenses" (1966), the radial terms alone.
 // Radii are in focal lengths.
 #pragma once
 
@@ -18,7 +18,7 @@ public:
 
     bool none() const { return k_ == Vec2(0.0); }
 
-    /// r (1 + k1 r^2 + k2 r^4): where the image lies of what a rectilinear lens puts at r.
+    /// r (1 + k1 r^2 + k2 r^4): where the image lies of what a rectilinear lens has at r.
     double image_radius(double r) const;
 
     /// Slope of `image_radius`.
