@@ -162,11 +162,12 @@ Parsed<CommandLine> retune_line(const Words& words) {
     if (words.output.empty()) return wrong("name the picture to write, as in -o iso800.png");
     auto changes = parse_changes(words);
     if (auto* failed = std::get_if<Outcome>(&changes)) return std::move(*failed);
-    RetuneOptions options{words.scene,
-                          words.output,
-                          std::get<std::vector<Override>>(std::move(changes)),
-                          {},
-                          words.quiet};
+    RetuneOptions options;
+    options.layers = words.scene;
+    options.picture = words.output;
+    options.changes = std::get<std::vector<Override>>(std::move(changes));
+    options.clean = words.clean;
+    options.quiet = words.quiet;
     for (const std::string& text : words.lamps) {
         auto lamp = parse_lamp_change(text);
         if (auto* failed = std::get_if<Outcome>(&lamp)) return std::move(*failed);

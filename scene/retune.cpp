@@ -48,7 +48,6 @@ constexpr Rule rules[]{
     {"", "title", ""},
     {"place", "", "sun, moon, stars and sky stand elsewhere then"},
     {"sky", "horizontal_lx", ""},
-    {"sky", "temperature_k", ""},
     {"sky", "", "it changes how the sky's light lies over the frame"},
     {"ground", "", "the ground is part of what the light fell on"},
     {"camera", "iso", ""},
@@ -98,11 +97,6 @@ Rgb light_of(const Lamp& lamp, const Take& take) {
     const auto stops = take.lamp_stops.find(lamp.name);
     const double scale = stops == take.lamp_stops.end() ? 1.0 : std::exp2(stops->second);
     return lamp.flux_lm * lamp.gel.transmission * scale * lamp_colour(lamp);
-}
-
-/// The same of a sky whose light is stated, in lux on level ground.
-Rgb light_of(const SkyLight& sky) {
-    return sky.horizontal_lx * glm::max(planckian_rgb(sky.temperature_k), Rgb(0.0));
 }
 
 /// By how much each colour of a light has grown; what was dark and is, stays.
@@ -190,8 +184,8 @@ std::optional<std::string> Retuning::trouble_with_take(const std::string& name) 
                                light_of(*find_named(before_.lamps, lit.lamp->name), before),
                                light_of(*lit.lamp, after)))
             return missing;
-    if (!before_.place)
-        return missing_colour("the sky", light_of(before_.sky), light_of(after_.sky));
+    if (!before_.place && before_.sky.horizontal_lx == 0.0 && after_.sky.horizontal_lx > 0.0)
+        return "the sky was black; there is no light of it to take up";
     return std::nullopt;
 }
 
@@ -205,7 +199,7 @@ std::optional<Rgb> Retuning::gain(const std::string& name, const std::string& la
                        (after_.camera.lens.transmission / before_.camera.lens.transmission);
     const std::string source = layer.substr(0, layer.find('.'));
     if (source == "sky" && !before_.place)
-        return all * growth(light_of(before_.sky), light_of(after_.sky));
+        return Rgb(all) * growth(Rgb(before_.sky.horizontal_lx), Rgb(after_.sky.horizontal_lx));
     const Lamp* lamp = find_named(before_.lamps, source);
     if (!lamp) return Rgb(all);
     if (!is_lit(after_, after, lamp->name)) return std::nullopt;
