@@ -170,7 +170,7 @@ glm::dmat3 horizon_from_icrs(const Place& place, double unix_s) {
 }
 
 double refracted_altitude_deg(double airless_altitude_deg, double elevation_m) {
-    constexpr double lowest_deg = -1.0, none_below_deg = -5.0;
+    constexpr double lowest_deg = -1.5, none_below_deg = -5.0;  // a setting disc reaches -1.1
     if (airless_altitude_deg <= none_below_deg) return airless_altitude_deg;
     const double h = std::max(airless_altitude_deg, lowest_deg);
     // ISO 2533: pressure falls as this power of the temperature.

@@ -48,8 +48,8 @@ TEST_CASE("a point's reading is the film's exposure there") {
         pi / 4 * 0.9 * 0.98 * std::pow(projection.cos_off_axis(*projection.film_px({0, 0, 0})), 4);
     const double expected_lxs = q * ground_reflectance * 200.0 / 16.0 * 10.0 / (pi * 8.0 * 8.0);
     REQUIRE(take.layers.contains("lamp.surface"));
-    // The lens spreads 3 % of it as glare, and diffraction takes some beyond a few pixels.
-    CHECK(take.layers.at("lamp.surface") < 0.97 * expected_lxs);
+    // Of 3 % glare a part stays within a few pixels; diffraction takes some farther.
+    CHECK(take.layers.at("lamp.surface") < 0.99 * expected_lxs);
     CHECK(take.layers.at("lamp.surface") > 0.94 * expected_lxs);
     double sum_lxs = 0.0;
     for (const auto& [name, lxs] : take.layers) sum_lxs += lxs;
