@@ -28,7 +28,7 @@ std::vector<Tap> taps_of(const SpreadKernel& kernel, std::size_t colour) {
     return taps;
 }
 
-/// One colour of a band of rows, with dark room for a kernel's reach all round.
+/// One colour of a band of rows, with room for a kernel's reach all round.
 class Plane {
 public:
     Plane(int width, int rows, int room)
@@ -64,17 +64,27 @@ void sum_strip(const float* from, std::ptrdiff_t stride, const std::vector<Tap>&
     for (std::size_t i = 0; i < count; ++i) reinterpret_cast<Floats*>(to.data())[i] = sum[i];
 }
 
+/// Where a place beyond an edge lies in its mirror image.
+int mirrored(int place, int count) {
+    const int turn = ((place % (2 * count)) + 2 * count) % (2 * count);
+    return turn < count ? turn : 2 * count - 1 - turn;
+}
+
 void add_band(const ReadRow& from, int first, int end, const std::array<std::vector<Tap>, 3>& taps,
               int reach, Image& sum) {
     std::array<Plane, 3> planes{Plane(sum.width, end - first, reach),
                                 Plane(sum.width, end - first, reach),
                                 Plane(sum.width, end - first, reach)};
     std::vector<glm::vec3> row(static_cast<std::size_t>(sum.width));
-    for (int y = std::max(0, first - reach); y < std::min(sum.height, end + reach); ++y) {
-        from(y, row);
+    for (int y = first - reach; y < end + reach; ++y) {
+        from(mirrored(y, sum.height), row);
         for (int colour = 0; colour < 3; ++colour) {
             float* to = planes[static_cast<std::size_t>(colour)].at(0, y - first);
             for (std::size_t x = 0; x < row.size(); ++x) to[x] = row[x][colour];
+            for (int x = 1; x <= reach; ++x) {
+                to[-x] = to[mirrored(-x, sum.width)];
+                to[sum.width - 1 + x] = to[mirrored(sum.width - 1 + x, sum.width)];
+            }
         }
     }
     std::array<float, strip> strip_sum;

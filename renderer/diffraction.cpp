@@ -16,7 +16,7 @@ constexpr double near_reach_px = 8.0;
 constexpr double near_reach_rings = 3.0;
 constexpr double mid_reach_nears = 2.5;
 constexpr double far_reach_widths = 0.3;
-constexpr double far_reach_mids = 8.0;  // of small sensors: some 0.3 % go farther
+constexpr double far_reach_mids = 12.0;  // of small sensors: some 0.3 % go farther
 
 // Samples lie closer than the rings where those show, and then by the distance from the middle.
 constexpr double sample_rings = 0.15;
@@ -151,7 +151,7 @@ DiffractionKernels diffraction_kernels(const Camera& camera, double f_number) {
     const double far_mm = std::max(far_reach_widths * camera.sensor_mm.x, far_reach_mids * mid_mm);
     const auto to_near = [&](double mm) { return fade(mm, 0.5 * near_mm, near_mm); };
     const auto to_mid = [&](double mm) { return fade(mm, 0.5 * mid_mm, mid_mm); };
-    const auto to_far = [&](double mm) { return fade(mm, 0.7 * far_mm, far_mm); };
+    const auto to_far = [&](double mm) { return fade(mm, 0.35 * far_mm, far_mm); };
     DiffractionKernels kernels;
     kernels.near = kernel(light, to_near, near_mm, pitch_mm);
     kernels.mid = kernel(

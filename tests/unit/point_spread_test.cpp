@@ -76,10 +76,22 @@ TEST_CASE("at the edge just as much is lost as leaves the frame") {
         const Image film = point_at(size, at, 1.0f);
         const double left = sum_of(spread_of(camera, 16.0, film)) / sum_of(film);
         CHECK_WITHIN(left, static_cast<double>(even.at(at.x, at.y).g), 1e-3);
-        CHECK(left > 0.4);
-        CHECK(left < 0.99);
+        CHECK(left > 0.9);
+        CHECK(left < 0.999);
     }
     CHECK_WITHIN(static_cast<double>(even.at(150, 100).g), 1.0, 1e-3);
+}
+
+TEST_CASE("an even film has no dark border") {
+    const glm::ivec2 size(300, 200);
+    Camera camera = camera_of(size);
+    camera.sensor_mm = {1.8, 1.2};
+    const Image film = spread_of(camera, 22.0, even_film(size));
+    CHECK(film.at(0, 100).g > 0.9f);
+    CHECK_RELATIVE(static_cast<double>(film.at(0, 100).g), static_cast<double>(film.at(3, 100).g),
+                   0.01);
+    CHECK_RELATIVE(static_cast<double>(film.at(150, 199).g),
+                   static_cast<double>(film.at(150, 196).g), 0.01);
 }
 
 TEST_CASE("no place is darker than black") {
