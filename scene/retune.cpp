@@ -58,6 +58,7 @@ constexpr Rule rules[]{
     {"camera", "sensor", ""},
     {"camera", "lens.transmission", ""},
     {"camera", "lens.blades", ""},
+    {"camera", "lens.open_f_number", ""},
     {"camera", "lens.glare_share", ""},
     {"camera", "lens.glare_falloff", ""},
     {"camera", "lens.distortion", "it moves every point of the picture"},
