@@ -30,8 +30,8 @@ std::optional<Outcome> trouble_with_overlay(const std::filesystem::path& overlay
 Outcome write_overlay(const MeterOptions& options, const Session& session, const Shoot& shoot,
                       const Image& picture, const MeterReading& reading) {
     const Canvas canvas = exposure_overlay(shoot, picture, reading);
-    PictureNotes notes = picture_notes(shoot, options.expose);
-    notes.settings += "Exposure in stops from mid-grey, of the photograph without noise\n";
+    PictureNotes notes = picture_notes(shoot, options.expose, Noise::left_out);
+    notes.settings += "Shown: exposure in stops from mid-grey\n";
     const auto bytes = png_bytes(canvas.codes(), canvas.width(), canvas.height(), notes);
     if (!bytes)
         return failure(ExitCode::fault, "not enough memory for the overlay; try a smaller --size");

@@ -11,9 +11,12 @@ namespace {
 constexpr std::size_t longest_title = 1000;
 
 std::string camera_line(const Camera& camera) {
-    return fmt::format("Camera: {} x {} mm, {} mm lens focused at {} m, white balance {} K\n",
-                       camera.sensor_mm.x, camera.sensor_mm.y, camera.focal_mm, camera.focus_m,
-                       camera.white_balance_k);
+    std::string line = fmt::format(
+        "Camera: {} x {} mm, {} mm lens focused at {} m, white balance {} K", camera.sensor_mm.x,
+        camera.sensor_mm.y, camera.focal_mm, camera.focus_m, camera.white_balance_k);
+    if (camera.white_balance_duv != 0.0)
+        line += fmt::format(", Duv {:+}", camera.white_balance_duv);
+    return line + "\n";
 }
 
 std::string lamp_line(const Lamp& lamp) {
@@ -82,14 +85,16 @@ std::string changes_lines(const std::vector<Override>& changes) {
 
 }  // namespace
 
-PictureNotes picture_notes(const Shoot& shoot, const ExposeOptions& options) {
+PictureNotes picture_notes(const Shoot& shoot, const ExposeOptions& options, Noise noise) {
     std::string settings = camera_line(shoot.camera);
     for (const Lamp& lamp : shoot.lamps) settings += lamp_line(lamp);
     settings += takes_lines(shoot, options);
     settings += fmt::format("Blend: {}\n", word_of(shoot.photograph.blend));
-    settings +=
-        fmt::format("Quality: {}, {} bounces, noise seed {}\n", word_of(options.settings.quality),
-                    options.settings.bounces, shoot.photograph.noise_seed);
+    settings += fmt::format("Quality: {}, bounces {}, ", word_of(options.settings.quality),
+                            options.settings.bounces);
+    settings += noise == Noise::left_out
+                    ? "without noise\n"
+                    : fmt::format("noise seed {}\n", shoot.photograph.noise_seed);
     settings += changes_lines(options.scene.overrides);
     return {printable(shoot.title, longest_title), "Lampflight " LAMPFLIGHT_VERSION,
             std::move(settings)};

@@ -11,11 +11,11 @@ namespace lampflight {
 struct PictureNotes {
     std::string title;  ///< may be empty
     std::string software;
-    std::string settings;  ///< camera, lamps, takes, blend, quality, noise seed, changes made
+    std::string settings;  ///< camera, lamps, takes, blend, quality, noise, changes made
 };
 
 /// Place and hour are left out, changes to them as well: a picture that is passed on should not
 /// tell where the shoot is.
-PictureNotes picture_notes(const Shoot& shoot, const ExposeOptions& options);
+PictureNotes picture_notes(const Shoot& shoot, const ExposeOptions& options, Noise noise);
 
 }  // namespace lampflight

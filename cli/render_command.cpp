@@ -73,9 +73,11 @@ Outcome run_render(const RenderOptions& options, const Session& session) {
         if (result.written == Written::failed)
             return failure(ExitCode::file_trouble, result.trouble);
     }
-    Image picture = photograph(shoot, takes, options.clean ? Noise::left_out : Noise::counted);
+    const Noise noise = options.clean ? Noise::left_out : Noise::counted;
+    Image picture = photograph(shoot, takes, noise);
     takes.clear();  // the film is large, and done with
-    const auto bytes = picture_bytes(std::move(picture), *kind, picture_notes(shoot, options.expose));
+    const auto bytes =
+        picture_bytes(std::move(picture), *kind, picture_notes(shoot, options.expose, noise));
     if (!bytes)
         return failure(ExitCode::fault, "not enough memory for the picture; try a smaller --size");
     const WriteResult result = write_whole_file(options.picture, *bytes, session.stop);

@@ -48,12 +48,12 @@ public:
     const Shoot& shoot() const { return after_; }
 
     /// What the picture says of itself: as a render with these values would.
-    PictureNotes picture_notes() const {
+    PictureNotes picture_notes(Noise noise) const {
         ExposeOptions like;
         like.settings = file_.manifest().settings;
         like.scene.overrides = all_changes();
         for (const TakeInFile* take : takes_) like.takes.push_back(take->name);
-        return lampflight::picture_notes(after_, like);
+        return lampflight::picture_notes(after_, like, noise);
     }
 
     /// The takes' films, and what to mind about them as lines of text.
@@ -212,10 +212,10 @@ Outcome retuned(const RetuneOptions& options, PictureKind kind, const Session& s
     std::string notes;
     std::vector<ExposedTake> takes = retune.films(notes);
     if (session.stop.stop_requested()) return interruption();
-    Image picture =
-        photograph(retune.shoot(), takes, options.clean ? Noise::left_out : Noise::counted);
+    const Noise noise = options.clean ? Noise::left_out : Noise::counted;
+    Image picture = photograph(retune.shoot(), takes, noise);
     takes.clear();  // the film is large, and done with
-    const auto bytes = picture_bytes(std::move(picture), kind, retune.picture_notes());
+    const auto bytes = picture_bytes(std::move(picture), kind, retune.picture_notes(noise));
     if (!bytes) end_with(ExitCode::fault, "not enough memory for the picture");
     const WriteResult result = write_whole_file(options.picture, *bytes, session.stop);
     if (result.written == Written::stopped) return interruption();

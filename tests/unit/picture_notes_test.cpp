@@ -34,7 +34,7 @@ bool contains(const std::string& text, const std::string& part) {
 }  // namespace
 
 TEST_CASE("notes tell settings, takes, quality and seed") {
-    const PictureNotes notes = picture_notes(noted_shoot(), {});
+    const PictureNotes notes = picture_notes(noted_shoot(), {}, Noise::counted);
     CHECK(notes.title == "Høle");
     CHECK(notes.software.starts_with("Lampflight "));
     for (const char* part : {"36 x 24 mm", "14 mm", "white balance 5200 K",
@@ -49,9 +49,18 @@ TEST_CASE("notes tell settings, takes, quality and seed") {
 TEST_CASE("notes tell of the takes that were asked for alone") {
     ExposeOptions options;
     options.takes = {"high"};
-    const PictureNotes notes = picture_notes(noted_shoot(), options);
+    const PictureNotes notes = picture_notes(noted_shoot(), options, Noise::counted);
     CHECK(contains(notes.settings, "Take high"));
     CHECK_FALSE(contains(notes.settings, "Take take"));
+}
+
+TEST_CASE("notes tell when noise was left out, and of a tint") {
+    Shoot shoot = noted_shoot();
+    shoot.camera.white_balance_duv = -0.004;
+    const PictureNotes notes = picture_notes(shoot, {}, Noise::left_out);
+    CHECK(contains(notes.settings, "without noise"));
+    CHECK_FALSE(contains(notes.settings, "seed"));
+    CHECK(contains(notes.settings, "5200 K, Duv -0.004"));
 }
 
 TEST_CASE("notes tell of changes, but not where the shoot is") {
@@ -60,7 +69,7 @@ TEST_CASE("notes tell of changes, but not where the shoot is") {
     shoot.place->latitude_deg = 44.987;
     ExposeOptions options;
     options.scene.overrides = {{"camera.iso", "800"}, {"place.latitude_deg", "44.987"}};
-    const PictureNotes notes = picture_notes(shoot, options);
+    const PictureNotes notes = picture_notes(shoot, options, Noise::counted);
     CHECK(contains(notes.settings, "Changed: camera.iso = 800\n"));
     CHECK_FALSE(contains(notes.settings, "44.987"));
 }
@@ -70,7 +79,7 @@ TEST_CASE("notes hold no control characters, whatever the words were") {
     shoot.title = std::string("a\0b\x1b[31m\x7f\xc2\x9b\r\n", 14);
     ExposeOptions options;
     options.scene.overrides = {{"camera.iso", "\x1b]0;x\x07\n"}};
-    const PictureNotes notes = picture_notes(shoot, options);
+    const PictureNotes notes = picture_notes(shoot, options, Noise::counted);
     const auto is_control = [](char byte) {
         return (static_cast<unsigned char>(byte) < 0x20 && byte != '\n') || byte == 0x7f;
     };
