@@ -171,6 +171,8 @@ private:
     /// A film that takes of several f-numbers see in the same way.
     struct SharedFilm {
         std::string layer;
+        SkyLux light;  ///< whose light it shows
+        double scale;  ///< that the film has in it: seconds over the square of an f-number
         std::shared_ptr<const Image> film;
     };
 
@@ -178,25 +180,32 @@ private:
     /// can, and all where nothing is out of focus. In lux seconds, so that a file of layers holds
     /// the same numbers. Returns false if stopped.
     bool hand_out_films(std::vector<ExposedTake>& takes, const std::stop_token& stop) {
-        const double first = sky_scale(plan_.uses.front(), takes);
         std::vector<SharedFilm> shared;
-        const auto share = [&](std::string layer, Image& film) {
-            scale_film(film, static_cast<float>(first));
-            shared.push_back(
-                {std::move(layer), std::make_shared<const Image>(std::exchange(film, {}))});
+        const auto share = [&](std::string layer, SkyLux light, Image& film) {
+            const double scale = scale_of(plan_.uses.front(), takes, light);
+            scale_film(film, static_cast<float>(scale));
+            shared.push_back({std::move(layer), std::move(light), scale,
+                              std::make_shared<const Image>(std::exchange(film, {}))});
         };
-        share("sky.surface", films_.sky_surface);
-        share("sky.view", films_.sky_view);
-        for (std::size_t k = 0; k < films_.disc_surface.size(); ++k)
-            share(name_of(light_.sky.direct()[k].body) + std::string(".surface"),
-                  films_.disc_surface[k]);
+        const auto all = [](const NightSky& night) { return horizontal_lx(night); };
+        share("sky.surface", all, films_.sky_surface);
+        share("sky.view", all, films_.sky_view);
+        for (std::size_t k = 0; k < films_.disc_surface.size(); ++k) {
+            const Luminary body = light_.sky.direct()[k].body;
+            share(
+                name_of(body) + std::string(".surface"),
+                [=](const NightSky& night) {
+                    return (body == Luminary::sun ? night.sun : night.moon).clear_lx;
+                },
+                films_.disc_surface[k]);
+        }
         std::set<double> f_numbers;
         for (const StageUse& use : plan_.uses) f_numbers.insert(takes[use.take].settings.f_number);
         for (const double f_number : f_numbers) {
             const Defocus defocus(shoot_.camera, f_number, films_.depth);
             for (const SharedFilm& film : shared) {
                 if (stop.stop_requested()) return false;
-                hand_out_shared(takes, f_number, first, film.layer, drawn(defocus, film.film));
+                hand_out_shared(takes, f_number, film, drawn(defocus, film.film));
             }
             for (std::size_t k = 0; k < owners_.size(); ++k) {
                 ExposedTake& take = takes[owners_[k].take];
@@ -216,19 +225,26 @@ private:
         return defocus.visible() ? std::make_shared<const Image>(defocus.blurred(*film)) : film;
     }
 
-    /// What a use makes of the sky's films: its time over the square of its f-number.
-    static double sky_scale(const StageUse& use, const std::vector<ExposedTake>& takes) {
-        return total_s(use.times) / square_of(takes[use.take].settings.f_number);
+    /// Seconds of a light as strong as when the shutter opens.
+    double lasting_s(const TimeWindows& times, const SkyLux& light) const {
+        return shoot_.place ? as_at_opening_s(shoot_, plan_.after_s, times, light) : total_s(times);
     }
 
-    /// A film in lux seconds of a use whose scale is `first` goes to the takes of an f-number.
-    void hand_out_shared(std::vector<ExposedTake>& takes, double f_number, double first,
-                         const std::string& layer, const std::shared_ptr<const Image>& film) {
+    /// What a use makes of a film of such light.
+    double scale_of(const StageUse& use, const std::vector<ExposedTake>& takes,
+                    const SkyLux& light) const {
+        return lasting_s(use.times, light) / square_of(takes[use.take].settings.f_number);
+    }
+
+    /// A shared film, as defocus draws it, goes to the takes of an f-number.
+    void hand_out_shared(std::vector<ExposedTake>& takes, double f_number, const SharedFilm& shared,
+                         const std::shared_ptr<const Image>& film) const {
         for (const StageUse& use : plan_.uses) {
             ExposedTake& take = takes[use.take];
             if (take.settings.f_number != f_number) continue;
-            const auto scale = static_cast<float>(sky_scale(use, takes) / first);
-            layer_named(take, layer).films.push_back({film, scale});
+            const auto scale =
+                static_cast<float>(scale_of(use, takes, shared.light) / shared.scale);
+            layer_named(take, shared.layer).films.push_back({film, scale});
         }
     }
 

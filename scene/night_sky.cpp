@@ -1,5 +1,7 @@
 #include "scene/night_sky.h"
 
+#include <cmath>
+
 #include "scene/angle.h"
 #include "scene/celestial.h"
 #include "scene/natural_light.h"
@@ -47,6 +49,27 @@ NightSky night_sky(const Shoot& shoot, double unix_s) {
 double horizontal_lx(const NightSky& sky) {
     const double clear_lx = sky.sun.clear_lx + sky.moon.clear_lx + night_lx(sky.night_mag_arcsec2);
     return clear_lx * clouded(sky.cloud_share) + (sky.town ? sky.town->horizontal_lx : 0.0);
+}
+
+double as_at_opening_s(const Shoot& shoot, double after_s, const TimeWindows& times,
+                       const SkyLux& light) {
+    // Gauss's rule of two points: twilight's cubic polynomials are all but even over a minute.
+    constexpr double longest_s = 60.0;
+    const double opens_s = shoot.place->when.unix_s + after_s;
+    const double first_lx = light(night_sky(shoot, opens_s));
+    if (!(first_lx > 0.0)) return total_s(times);
+    double sum = 0.0;
+    for (const TimeWindow& window : times) {
+        const double open_s = window.to_s - window.from_s;
+        const int count = static_cast<int>(std::ceil(open_s / longest_s));
+        const double half_s = 0.5 * open_s / count;
+        for (int i = 0; i < count; ++i)
+            for (const double off : {-1.0 / std::sqrt(3.0), 1.0 / std::sqrt(3.0)}) {
+                const double at_s = window.from_s + half_s * (2.0 * i + 1.0 + off);
+                sum += half_s * light(night_sky(shoot, opens_s + at_s));
+            }
+    }
+    return sum / first_lx;
 }
 
 Moment moment_of(const Shoot& shoot, const Take& take) {

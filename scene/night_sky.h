@@ -2,6 +2,7 @@
 // shines without them. The renderer makes a sky of it.
 #pragma once
 
+#include <functional>
 #include <optional>
 
 #include "scene/shoot.h"
@@ -44,6 +45,15 @@ NightSky night_sky(const Shoot& shoot, double unix_s);
 /// Lux on open level ground from all of it, clouds taken into account: they dim sun, moon and night
 /// sky, and leave the town's light as it was stated.
 double horizontal_lx(const NightSky& sky);
+
+/// A light of the sky by its moment, in lux.
+using SkyLux = std::function<double(const NightSky&)>;
+
+/// How long the light of a take's opening, `after_s` after the place's moment, would have to last
+/// to give as much as falls in the times that the shutter is open: dusk fades meanwhile. In
+/// seconds; their length where there is no light to begin with.
+double as_at_opening_s(const Shoot& shoot, double after_s, const TimeWindows& times,
+                       const SkyLux& light);
 
 /// When a take's shutter opens; the shoot must have a place.
 Moment moment_of(const Shoot& shoot, const Take& take);

@@ -60,6 +60,27 @@ TEST_CASE("With a place the moment sets the sky, and after_s moves a take on") {
     CHECK(moment_of(shoot, shoot.takes[1]) == Moment{1731515340.0 + 1500.0, 60});
 }
 
+TEST_CASE("A long exposure gathers the light of a fading dusk") {
+    Shoot shoot = read(dusk);
+    const auto all = [](const NightSky& night) { return horizontal_lx(night); };
+    const double opens_s = shoot.place->when.unix_s + 600.0;
+    const double first_lx = all(night_sky(shoot, opens_s));
+    // A minute or two: trapezium of many steps.
+    const auto slowly = [&](double from_s, double to_s) {
+        constexpr int steps = 600;
+        double sum = 0.0;
+        for (int i = 0; i <= steps; ++i)
+            sum += (i == 0 || i == steps ? 0.5 : 1.0) *
+                   all(night_sky(shoot, opens_s + std::lerp(from_s, to_s, i / double(steps))));
+        return sum * (to_s - from_s) / steps / first_lx;
+    };
+    CHECK_RELATIVE(as_at_opening_s(shoot, 600.0, {{0.0, 20.0}}, all), slowly(0.0, 20.0), 1e-4);
+    const double long_s = as_at_opening_s(shoot, 600.0, {{0.0, 300.0}, {500.0, 900.0}}, all);
+    CHECK_RELATIVE(long_s, slowly(0.0, 300.0) + slowly(500.0, 900.0), 1e-4);
+    CHECK(long_s < 0.5 * 700.0);
+    CHECK(as_at_opening_s(shoot, 0.0, {{0.0, 20.0}}, [](const NightSky&) { return 0.0; }) == 20.0);
+}
+
 TEST_CASE("Town, clouds and the night's brightness are obeyed") {
     const std::string night =
         "[place]\nlatitude_deg = 45\nlongitude_deg = 7\nwhen = 2026-02-17T23:00:00+01:00\n";
