@@ -22,9 +22,12 @@ Aureole::Aureole(const Atmosphere& air, const std::array<glm::vec3, band_count>&
     });
 }
 
+bool Aureole::near(const glm::vec3& direction) const {
+    return glm::dot(direction, direction_) > static_cast<float>(peak_edge_cosine);
+}
+
 glm::vec3 Aureole::at(const glm::vec3& direction) const {
     const float cosine = glm::dot(direction, direction_);
-    if (cosine <= static_cast<float>(peak_edge_cosine)) return glm::vec3(0.0f);
     const float row_at = SkyTable::row_at(direction);
     const auto row = std::min(static_cast<std::size_t>(row_at), haze_.size() - 2);
     return static_cast<float>(haze_peak(static_cast<double>(cosine))) *
@@ -59,10 +62,6 @@ glm::vec3 Aureole::horizontal_lx() const {
 
 void Aureole::scale(float factor) {
     for (glm::vec3& haze : haze_) haze *= factor;
-}
-
-void Aureole::fit_colours() {
-    for (glm::vec3& haze : haze_) haze = within_rec709(haze);
 }
 
 }  // namespace lampflight

@@ -17,16 +17,15 @@ public:
     Aureole(const Atmosphere& air, const std::array<glm::vec3, band_count>& bands_lx,
             const LitFrom& body, const glm::vec3& direction);
 
-    /// Linear Rec. 709 in cd/m2; below the horizon, as on it.
+    bool near(const glm::vec3& direction) const;
+
+    /// Linear Rec. 709 in cd/m2, some components negative; below the horizon, as on it.
     glm::vec3 at(const glm::vec3& direction) const;
 
     /// What it lays on open level ground, in lux.
     glm::vec3 horizontal_lx() const;
 
     void scale(float factor);
-
-    /// Brings colours that a screen can't show into Rec. 709.
-    void fit_colours();
 
 private:
     glm::vec3 direction_;

@@ -19,10 +19,6 @@ constexpr double town_temperature_k = 2900.0;
 constexpr double town_spread = 5.0;       // narrowness about the bearing
 constexpr double town_height_rad = 0.35;  // altitude over which it falls to 1/e
 
-/// The sky keeps the shape it has here while the sun sinks further, since only the thinnest air is
-/// lit then; the light is as stated all the same.
-constexpr double lowest_body_rad = radians(-16.0);
-
 /// Spread of the standard overcast sky (CIE), 1 lux on level ground.
 SkyTable overcast() {
     SkyTable table = SkyTable::filled([](double altitude_rad, double) {
@@ -48,8 +44,7 @@ void add_body(const Atmosphere& air, const SkyBody& body, DirectLight disc,
               Gathered& sky) {
     if (!(body.clear_lx > 0.0)) return;
     const bool up = body.direction.z > 0.0;  // its middle, about which the haze glows
-    const LitFrom from{std::max(lowest_body_rad, radians(body.altitude_deg)),
-                       std::max(lowest_body_rad, std::asin(body.direction.z))};
+    const LitFrom from{radians(body.altitude_deg), std::asin(body.direction.z)};
     const SkyTable lit = lit_air(air, bands_lx, from, bearing_of(body.direction), !up);
     glm::vec3 air_lx = lit.horizontal_lx();
     std::optional<Aureole> aureole;
@@ -65,7 +60,8 @@ void add_body(const Atmosphere& air, const SkyBody& body, DirectLight disc,
     glm::vec3 straight(0.0f);
     if (sine > 0.0f) {
         const double top = body.direction.z + radius;
-        const Bands through = air.through(0.5 * (std::max(0.0, top - 2.0 * radius) + top));
+        const Bands through = air.sunlight().from_place(
+            std::asin(std::min(1.0, 0.5 * (std::max(0.0, top - 2.0 * radius) + top))));
         for (std::size_t band = 0; band < band_count; ++band)
             straight += through[band] * bands_lx[band];
         straight = within_rec709(straight);
@@ -79,7 +75,6 @@ void add_body(const Atmosphere& air, const SkyBody& body, DirectLight disc,
     sky.cloud_lx += scale * ((left - open) * air_lx + (left - open * open) * sine * straight);
     if (aureole) {
         aureole->scale(scale * open);
-        aureole->fit_colours();
         sky.aureoles.push_back(*std::move(aureole));
     }
     if (luminance(straight) <= 0.0f || open <= 0.0f) return;
@@ -115,8 +110,11 @@ void add_town(const TownGlow& town, double cloud_share, Gathered& sky) {
 
 }  // namespace
 
-NightDome night_dome(const NightSky& night) {
-    const Atmosphere air(air_optics(night.visibility_km, night.elevation_m));
+Atmosphere atmosphere_of(const NightSky& night) {
+    return Atmosphere(air_optics(night.visibility_km, night.elevation_m));
+}
+
+NightDome night_dome(const NightSky& night, const Atmosphere& air) {
     Gathered sky;
     DirectLight sun{}, moon{};
     sun.bright_limb = limb_towards(night.sun.direction, night.sun.direction);

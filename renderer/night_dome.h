@@ -17,6 +17,9 @@ struct NightDome {
     std::vector<Aureole> aureoles;
 };
 
-NightDome night_dome(const NightSky& night);
+/// The air that this sky hangs in: the same for all moments of a place.
+Atmosphere atmosphere_of(const NightSky& night);
+
+NightDome night_dome(const NightSky& night, const Atmosphere& air);
 
 }  // namespace lampflight

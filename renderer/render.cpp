@@ -48,11 +48,27 @@ private:
     double done_ = 0.0;
 };
 
-/// The sky at a moment, in seconds after the place's own.
-Sky sky_at(const Shoot& shoot, double after_s) {
-    if (!shoot.place) return Sky(shoot.sky);
-    return Sky(night_sky(shoot, shoot.place->when.unix_s + after_s));
-}
+/// Skies of a shoot by their moments.
+class Skies {
+public:
+    explicit Skies(const Shoot& shoot) : shoot_(shoot) {}
+
+    /// In seconds after the place's own moment. Holds until the next call.
+    const Sky& at(double after_s) {
+        if (sky_ && after_s_ == after_s) return *sky_;
+        after_s_ = after_s;
+        if (!shoot_.place) return sky_.emplace(shoot_.sky);
+        const NightSky night = night_sky(shoot_, shoot_.place->when.unix_s + after_s);
+        if (!air_) air_.emplace(atmosphere_of(night));
+        return sky_.emplace(night, *air_);
+    }
+
+private:
+    const Shoot& shoot_;
+    std::optional<Atmosphere> air_;
+    std::optional<Sky> sky_;
+    double after_s_ = 0.0;
+};
 
 StarField star_field(const Shoot& shoot, double after_s) {
     const Place& place = *shoot.place;
@@ -272,18 +288,13 @@ std::optional<std::vector<ExposedTake>> expose(const Shoot& shoot, const RenderS
     constexpr double bounce_share = 0.1;
     const double stage_share = 1.0 / static_cast<double>(plans.size());
     std::optional<Stage> set;
-    std::optional<Sky> sky;
-    double sky_after_s = 0.0;
+    Skies skies(shoot);
     for (const StagePlan& plan : plans) {
         if (set)
             set->recast(plan.subjects);
         else
             set.emplace(shoot, plan.subjects);
-        if (!sky || sky_after_s != plan.after_s) {
-            sky.emplace(sky_at(shoot, plan.after_s));
-            sky_after_s = plan.after_s;
-        }
-        StageExposure stage(shoot, takes, plan, *set, *sky, effort);
+        StageExposure stage(shoot, takes, plan, *set, skies.at(plan.after_s), effort);
         if (!stage.bounce(settings.bounces, watch.stop)) return std::nullopt;
         progress.add(bounce_share * stage_share);
         const auto tile_done = [&](double of_frame) {

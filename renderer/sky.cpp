@@ -17,7 +17,9 @@ glm::vec3 level_lx(const NightDome& dome) {
 
 Sky::Sky(const SkyLight& light) : Sky(NightDome{stated_dome(light), {}, {}}) {}
 
-Sky::Sky(const NightSky& night) : Sky(night_dome(night)) {}
+Sky::Sky(const NightSky& night) : Sky(night, atmosphere_of(night)) {}
+
+Sky::Sky(const NightSky& night, const Atmosphere& air) : Sky(night_dome(night, air)) {}
 
 Sky::Sky(NightDome dome)
     : dome_(std::move(dome)),
@@ -27,7 +29,8 @@ Sky::Sky(NightDome dome)
 
 glm::vec3 Sky::luminance_cd_m2(const glm::vec3& direction) const {
     glm::vec3 seen = dome_.table.at(direction);
-    for (const Aureole& aureole : dome_.aureoles) seen += aureole.at(direction);
+    for (const Aureole& aureole : dome_.aureoles)
+        if (aureole.near(direction)) seen = within_rec709(seen + aureole.at(direction));
     return seen;
 }
 

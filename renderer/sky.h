@@ -16,6 +16,7 @@ class Sky {
 public:
     explicit Sky(const SkyLight& light);
     explicit Sky(const NightSky& night);
+    Sky(const NightSky& night, const Atmosphere& air);  ///< the air of that night, made before
 
     /// Linear Rec. 709 luminance in cd/m2; below the horizon, that of the horizon.
     glm::vec3 luminance_cd_m2(const glm::vec3& direction) const;

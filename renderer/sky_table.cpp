@@ -5,6 +5,7 @@
 
 #include <tbb/parallel_for.h>
 
+#include "renderer/catmull_rom.h"
 #include "renderer/phase.h"
 #include "scene/angle.h"
 #include "scene/vector.h"
@@ -14,14 +15,6 @@ namespace {
 
 constexpr int coarse_rows = 80;
 constexpr int coarse_columns = 56;  // of half a turn: the air is alike left and right of the body
-
-/// Cubic of Catmull and Rom through four values an equal step apart.
-glm::vec4 weights_at(float share) {
-    const float s2 = share * share;
-    const float s3 = s2 * share;
-    return 0.5f * glm::vec4(-s3 + 2.0f * s2 - share, 3.0f * s3 - 5.0f * s2 + 2.0f,
-                            -3.0f * s3 + 4.0f * s2 + share, s3 - s2);
-}
 
 /// Marched nodes. Columns lie closer towards the body, where haze glows.
 class CoarseTable {
@@ -34,10 +27,9 @@ public:
             for (int column = 0; column <= coarse_columns; ++column) {
                 const double altitude_rad = 0.5 * pi * v * v;
                 const Scattered light = air.radiance(altitude_rad, bearing_rad(column), body);
-                const double cosine =
-                    std::sin(altitude_rad) * std::sin(body.seen_altitude_rad) +
-                    std::cos(altitude_rad) * std::cos(body.seen_altitude_rad) *
-                        std::cos(bearing_rad(column));
+                const double cosine = std::sin(altitude_rad) * std::sin(body.seen_altitude_rad) +
+                                      std::cos(altitude_rad) * std::cos(body.seen_altitude_rad) *
+                                          std::cos(bearing_rad(column));
                 const auto once = peak ? static_cast<float>(haze_peak(cosine)) : 0.0f;
                 glm::vec3 sum(0.0f);
                 for (std::size_t band = 0; band < band_count; ++band)
@@ -54,8 +46,8 @@ public:
         const double column_at = column_of(from_body_rad);
         const int row = std::min(static_cast<int>(row_at), coarse_rows - 1);
         const int column = std::min(static_cast<int>(column_at), coarse_columns - 1);
-        const glm::vec4 down = weights_at(static_cast<float>(row_at - row));
-        const glm::vec4 across = weights_at(static_cast<float>(column_at - column));
+        const glm::vec4 down = catmull_rom(static_cast<float>(row_at - row));
+        const glm::vec4 across = catmull_rom(static_cast<float>(column_at - column));
         glm::vec4 sum(0.0f);
         for (int i = 0; i < 4; ++i)
             for (int j = 0; j < 4; ++j)

@@ -20,11 +20,6 @@ struct Piece {
         const double x = altitude_deg / 90.0;
         return c0 + x * (c1 + x * (c2 + x * c3));
     }
-    double slope_per_deg(double altitude_deg) const {
-        const auto& [c0, c1, c2, c3] = coefficients;
-        const double x = altitude_deg / 90.0;
-        return (c1 + x * (2.0 * c2 + x * 3.0 * c3)) / 90.0;
-    }
 };
 
 constexpr std::array<Piece, 6> sun_pieces{{
@@ -43,7 +38,6 @@ constexpr std::array<Piece, 3> moon_pieces{{
 }};
 
 constexpr double half_seam_deg = 0.15;
-constexpr double steepening_per_deg2 = 0.1;  // our own: a tenth of what is left 3 deg further down
 
 /// The pieces from the highest to the lowest, each turning into the next about its own end.
 double log_lx(std::span<const Piece> pieces, double altitude_deg) {
@@ -59,11 +53,15 @@ double log_lx(std::span<const Piece> pieces, double altitude_deg) {
 }  // namespace
 
 double sun_lx(double altitude_deg) {
-    const Piece& last = sun_pieces.back();
-    if (altitude_deg >= last.from_deg) return std::pow(10.0, log_lx(sun_pieces, altitude_deg));
-    const double below_deg = last.from_deg - altitude_deg;
-    return std::pow(10.0, last(last.from_deg) - below_deg * last.slope_per_deg(last.from_deg) -
-                              steepening_per_deg2 * below_deg * below_deg);
+    return std::pow(10.0, log_lx(sun_pieces, std::max(altitude_deg, sun_pieces.back().from_deg)));
+}
+
+double sun_alone_lx(double altitude_deg) {
+    const double last_deg = sun_pieces.back().from_deg;
+    if (altitude_deg <= last_deg) return 0.0;
+    const double night = sun_lx(last_deg);
+    const double more = sun_lx(altitude_deg) - night;
+    return more * more / (more + 0.5 * night);  // our own fade: ends without a jerk
 }
 
 double moon_lx(double altitude_deg, double elongation_deg, double distance_km) {
@@ -74,7 +72,9 @@ double moon_lx(double altitude_deg, double elongation_deg, double distance_km) {
     const double level = log_lx(moon_pieces, std::max(altitude_deg, lowest_deg)) -
                          0.00868 * from_full_deg - 2.2e-9 * std::pow(from_full_deg, 4.0) +
                          2.0 * std::log10(parallax_deg / mean_parallax_deg);
-    const double sunk = altitude_deg < lowest_deg ? sun_lx(altitude_deg) / sun_lx(lowest_deg) : 1.0;
+    const double sunk = altitude_deg < lowest_deg
+                            ? sun_alone_lx(altitude_deg) / sun_alone_lx(lowest_deg)
+                            : 1.0;
     return sunk * std::pow(10.0, level);
 }
 

@@ -11,10 +11,12 @@ namespace lampflight {
 
 /// Lux from the sun, disc and clear sky together, with its centre at an airless altitude of -90 to
 /// 90 deg. Where two polynomials meet (up to 1 % apart) one turns into the other over 0.3 deg.
-/// Below -18 deg, where they end, it falls on with the same slope and ever faster. At -18 deg it
-/// still is what a night without sun or moon has, which its source may include: there the sum with
-/// `night_lx` may be up to twice the published light.
+/// Below -18 deg, where they end on the light of a night without a moon, it stays at that.
 double sun_lx(double altitude_deg);
+
+/// The same without the light of the night: what the sun itself gives. It fades to none at -18 deg,
+/// the end of astronomical twilight.
+double sun_alone_lx(double altitude_deg);
 
 /// Lux from the moon, as `sun_lx`. `elongation_deg` is its angle from the sun, `distance_km` that
 /// from the earth's centre. Below -0.8 deg, where the polynomials end, it falls as the sun's does.

@@ -31,7 +31,7 @@ NightSky night_sky(const Shoot& shoot, double unix_s) {
     const Seen sun = sun_seen(place, unix_s);
     const MoonSeen moon = moon_seen(place, unix_s);
     NightSky sky;
-    sky.sun = body(sun, place.elevation_m, sun_lx(sun.altitude_deg), sun_radius_deg(unix_s));
+    sky.sun = body(sun, place.elevation_m, sun_alone_lx(sun.altitude_deg), sun_radius_deg(unix_s));
     sky.moon = body(moon.seen, place.elevation_m,
                     moon_lx(moon.seen.altitude_deg, moon.elongation_deg, moon.distance_km),
                     moon.radius_deg);

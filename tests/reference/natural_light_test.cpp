@@ -46,21 +46,27 @@ TEST_CASE("Light at the ends of twilight, by the AMS Glossary of Meteorology") {
 }
 
 TEST_CASE("Light falls without a jump as sun or moon goes down, and ends") {
-    double last_sun = sun_lx(80.0), last_moon = moon_lx(80.0, 170.0, 384400.0);
-    for (double h = 79.99; h > -40.0; h -= 0.01) {
+    double last_sun = sun_lx(80.0), last_alone = last_sun, last_moon = moon_lx(80.0, 170.0, 384400.0);
+    for (double h = 79.99; h > -17.995; h -= 0.01) {
         CAPTURE(h);
-        const double sun = sun_lx(h), moon = moon_lx(h, 170.0, 384400.0);
+        const double sun = sun_lx(h), alone = sun_alone_lx(h), moon = moon_lx(h, 170.0, 384400.0);
         CHECK(sun < last_sun);
+        CHECK(alone < last_alone);
         CHECK(moon < last_moon);
         // The steepest twilight halves within 0.5 deg; a step of 0.01 deg is at most 6 % of that.
-        if (h > -30.0) CHECK(sun / last_sun > 0.94);
-        if (h > -30.0) CHECK(moon / last_moon > 0.94);
+        CHECK(sun / last_sun > 0.94);
+        if (h > -17.0) CHECK(alone / last_alone > 0.94);
+        if (h > -17.0) CHECK(moon / last_moon > 0.94);
+        // With the night's light added it is what was published, but for our fade.
+        CHECK_RELATIVE(alone + sun_lx(-18.0), sun, h > -12.0 ? 0.04 : 0.18);
         last_sun = sun;
+        last_alone = alone;
         last_moon = moon;
     }
-    CHECK(sun_lx(-21.0) < 3e-5);
-    CHECK(sun_lx(-90.0) == 0.0);
-    CHECK(std::isfinite(moon_lx(-90.0, 0.0, 356400.0)));
+    CHECK(sun_lx(-21.0) == sun_lx(-18.0));
+    CHECK(sun_alone_lx(-18.0) == 0.0);
+    CHECK(sun_alone_lx(-90.0) == 0.0);
+    CHECK(moon_lx(-90.0, 0.0, 356400.0) == 0.0);
 }
 
 TEST_CASE("The moon's light by altitude and elongation") {
