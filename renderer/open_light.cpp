@@ -1,6 +1,7 @@
 #include "renderer/open_light.h"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 
 #include <tbb/parallel_for.h>
@@ -47,6 +48,32 @@ std::vector<Patch> patches(const std::function<glm::vec3(const glm::vec3&)>& lum
     return sky;
 }
 
+/// One row of normals by component, so that a compiler works several at once.
+struct Row {
+    std::array<float, columns + 1> red{}, green{}, blue{};
+};
+
+Row row_light(const std::vector<Patch>& sky, double altitude_rad) {
+    std::array<float, columns + 1> east{}, north{};
+    const auto up = static_cast<float>(std::sin(altitude_rad));
+    for (std::size_t column = 0; column <= columns; ++column) {
+        const glm::vec3 normal =
+            towards(2.0 * pi * static_cast<double>(column) / columns, altitude_rad);
+        east[column] = normal.x;
+        north[column] = normal.y;
+    }
+    Row sum;
+    for (const auto& [direction, light] : sky)
+        for (std::size_t column = 0; column <= columns; ++column) {
+            const float cosine = std::max(
+                0.0f, east[column] * direction.x + north[column] * direction.y + up * direction.z);
+            sum.red[column] += cosine * light.r;
+            sum.green[column] += cosine * light.g;
+            sum.blue[column] += cosine * light.b;
+        }
+    return sum;
+}
+
 }  // namespace
 
 OpenLight::OpenLight(const std::function<glm::vec3(const glm::vec3&)>& luminance_cd_m2,
@@ -54,14 +81,10 @@ OpenLight::OpenLight(const std::function<glm::vec3(const glm::vec3&)>& luminance
     : nodes_(static_cast<std::size_t>(rows * (columns + 1))) {
     const std::vector<Patch> sky = patches(luminance_cd_m2);
     tbb::parallel_for(0, rows, [&](int row) {
-        for (int column = 0; column <= columns; ++column) {
-            const glm::vec3 normal =
-                towards(2.0 * pi * column / columns, pi * (row / (rows - 1.0) - 0.5));
-            glm::vec3 sum(0.0f);
-            for (const Patch& patch : sky)
-                sum += std::max(0.0f, glm::dot(normal, patch.direction)) * patch.light;
-            nodes_[static_cast<std::size_t>(row * (columns + 1) + column)] = sum;
-        }
+        const Row light = row_light(sky, pi * (row / (rows - 1.0) - 0.5));
+        for (std::size_t column = 0; column <= columns; ++column)
+            nodes_[static_cast<std::size_t>(row) * (columns + 1) + column] = {
+                light.red[column], light.green[column], light.blue[column]};
     });
     const glm::vec3 up = nodes_.back();
     for (glm::vec3& node : nodes_) node *= horizontal_lx / glm::max(up, glm::vec3(1e-30f));
