@@ -255,6 +255,7 @@ private:
     /// A shared film, as defocus draws it, goes to the takes of an f-number.
     void hand_out_shared(std::vector<ExposedTake>& takes, double f_number, const SharedFilm& shared,
                          const std::shared_ptr<const Image>& film) const {
+        if (shared.scale <= 0.0) return;
         for (const StageUse& use : plan_.uses) {
             ExposedTake& take = takes[use.take];
             if (take.settings.f_number != f_number) continue;
