@@ -63,30 +63,38 @@ CellLight sum_of(const CellLight& a, const CellLight& b) {
     return sum;
 }
 
+/// A sky's light on a packet of cells, the first of which is `first`.
+void add_sky(const Stage& stage, const Sky& sky, const SurfacePacket& points,
+             const GatheredSky& gathered, const GatherPattern& pattern, std::size_t first,
+             CellLight& light_lx) {
+    for (std::size_t i = 0; i < packet_size && first + i < light_lx.size(); ++i)
+        light_lx[first + i] +=
+            gathered.bounced_lx[i] + seen_share(gathered.seen_lx[i], gathered.asked_lx[i]) *
+                                         sky.open_lx(points.normal.at(static_cast<int>(i)));
+    for (const DirectLight& disc : sky.direct()) {
+        const auto disc_lx = direct_lx(stage, disc, points, {1, pattern.packet, pattern.seed});
+        for (std::size_t i = 0; i < packet_size && first + i < light_lx.size(); ++i)
+            light_lx[first + i] += disc_lx[i];
+    }
+}
+
 /// One gathering in every cell from the light of the round before.
-BouncedLight one_round(const Stage& stage, const LightCells& cells, const Sky& sky,
-                       const BouncedLight* before, int directions) {
+BouncedLight one_round(const Stage& stage, const LightCells& cells,
+                       const std::vector<const Sky*>& skies, const BouncedLight* before,
+                       int directions) {
     const CellLight dark(cells.position_m.size(), glm::vec3(0.0f));
-    BouncedLight round{dark, {}};
+    BouncedLight round;
+    round.skies_lx.assign(skies.size(), dark);
     if (before != nullptr) round.lamps_lxs.assign(before->lamps_lxs.size(), dark);
     for_each_packet(cells, [&](std::size_t first, const SurfacePacket& points) {
         Gathered gathered;
         const GatherPattern pattern{directions, 0, static_cast<std::uint32_t>(first)};
-        gather(stage, sky, points, cells, before, pattern, gathered);
-        std::array<glm::vec3, packet_size> disc_lx;
-        disc_lx.fill(glm::vec3(0.0f));
-        for (const DirectLight& disc : sky.direct()) {
-            const auto light_lx = direct_lx(stage, disc, points, {1, pattern.packet, pattern.seed});
-            for (std::size_t i = 0; i < packet_size; ++i) disc_lx[i] += light_lx[i];
-        }
-        for (std::size_t i = 0; i < packet_size && first + i < dark.size(); ++i) {
-            round.sky_lx[first + i] =
-                gathered.bounced_sky_lx[i] + disc_lx[i] +
-                seen_share(gathered.seen_sky_lx[i], gathered.asked_sky_lx[i]) *
-                    sky.open_lx(points.normal.at(static_cast<int>(i)));
+        gather(stage, skies, points, cells, before, pattern, gathered);
+        for (std::size_t s = 0; s < skies.size(); ++s)
+            add_sky(stage, *skies[s], points, gathered.skies[s], pattern, first, round.skies_lx[s]);
+        for (std::size_t i = 0; i < packet_size && first + i < dark.size(); ++i)
             for (std::size_t k = 0; k < round.lamps_lxs.size(); ++k)
                 round.lamps_lxs[k][first + i] = gathered.lamps_lxs[k][i];
-        }
     });
     return round;
 }
@@ -112,15 +120,16 @@ CellLight lamp_in_cells(const Stage& stage, const LightCells& cells, const LampT
     return light;
 }
 
-BouncedLight bounce_in_cells(const Stage& stage, const LightCells& cells, const Sky& sky,
+BouncedLight bounce_in_cells(const Stage& stage, const LightCells& cells,
+                             const std::vector<const Sky*>& skies,
                              const std::vector<CellLight>& lamps_lxs, int bounces, int directions) {
-    BouncedLight total = one_round(stage, cells, sky, nullptr, directions);
+    BouncedLight total = one_round(stage, cells, skies, nullptr, directions);
     total.lamps_lxs = lamps_lxs;
     for (int bounce = 1; bounce < bounces; ++bounce) {
         // Each round gathers all that was found before; the sky's own light comes with the rays,
         // a lamp's direct light is added back.
-        BouncedLight round = one_round(stage, cells, sky, &total, directions);
-        total.sky_lx = std::move(round.sky_lx);
+        BouncedLight round = one_round(stage, cells, skies, &total, directions);
+        total.skies_lx = std::move(round.skies_lx);
         for (std::size_t k = 0; k < lamps_lxs.size(); ++k)
             total.lamps_lxs[k] = sum_of(lamps_lxs[k], round.lamps_lxs[k]);
     }

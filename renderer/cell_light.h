@@ -20,13 +20,14 @@ CellLight lamp_in_cells(const Stage& stage, const LightCells& cells, const LampT
 
 /// What bounces: light that has fallen on the cells by any way, by source.
 struct BouncedLight {
-    CellLight sky_lx;
+    std::vector<CellLight> skies_lx;   ///< with their discs
     std::vector<CellLight> lamps_lxs;  ///< in the order given
 };
 
-/// The sky's light in cells, its discs' too, and `bounces - 1` rounds of light between surfaces added to all of it,
-/// so that one last gathering ray finds everything.
-BouncedLight bounce_in_cells(const Stage& stage, const LightCells& cells, const Sky& sky,
+/// The skies' light in cells, their discs' too, and `bounces - 1` rounds of light between surfaces
+/// added to all of it, so that one last gathering ray finds everything.
+BouncedLight bounce_in_cells(const Stage& stage, const LightCells& cells,
+                             const std::vector<const Sky*>& skies,
                              const std::vector<CellLight>& lamps_lxs, int bounces, int directions);
 
 }  // namespace lampflight

@@ -32,16 +32,16 @@ RayPacket hemisphere_rays(const SurfacePacket& points, const glm::vec2& place) {
 
 /// The sky in one direction. What little shows below the horizon comes with what is bounced.
 void add_sky(const Sky& sky, const glm::vec3& direction, bool seen, std::size_t lane,
-             Gathered& result) {
+             GatheredSky& result) {
     const bool above = direction.z > 0.0f;
     if (!above && !seen) return;
     const glm::vec3 light_lx = static_cast<float>(pi) * sky.luminance_cd_m2(direction);
     if (!above) {
-        result.bounced_sky_lx[lane] += light_lx;
+        result.bounced_lx[lane] += light_lx;
         return;
     }
-    result.asked_sky_lx[lane] += light_lx;
-    if (seen) result.seen_sky_lx[lane] += light_lx;
+    result.asked_lx[lane] += light_lx;
+    if (seen) result.seen_lx[lane] += light_lx;
 }
 
 /// What the hit surface sends back, from the cells of its triangle's corners.
@@ -60,18 +60,21 @@ void add_surface(const Stage& stage, const HitPacket& hits, int i, const LightCe
         return reflectance * ((1.0f - u - v) * source[cell_of[corner[0]]] +
                               u * source[cell_of[corner[1]]] + v * source[cell_of[corner[2]]]);
     };
-    result.bounced_sky_lx[lane] += light(bounced.sky_lx);
+    for (std::size_t k = 0; k < bounced.skies_lx.size(); ++k)
+        result.skies[k].bounced_lx[lane] += light(bounced.skies_lx[k]);
     for (std::size_t k = 0; k < bounced.lamps_lxs.size(); ++k)
         result.lamps_lxs[k][lane] += light(bounced.lamps_lxs[k]);
 }
 
 }  // namespace
 
-void gather(const Stage& stage, const Sky& sky, const SurfacePacket& points,
+void gather(const Stage& stage, const std::vector<const Sky*>& skies, const SurfacePacket& points,
             const LightCells& cells, const BouncedLight* bounced, const GatherPattern& pattern,
             Gathered& result) {
-    for (auto* sky_lx : {&result.asked_sky_lx, &result.seen_sky_lx, &result.bounced_sky_lx})
-        sky_lx->fill(glm::vec3(0.0f));
+    result.skies.resize(skies.size());
+    for (GatheredSky& sky : result.skies)
+        for (auto* light_lx : {&sky.asked_lx, &sky.seen_lx, &sky.bounced_lx})
+            light_lx->fill(glm::vec3(0.0f));
     result.lamps_lxs.resize(bounced != nullptr ? bounced->lamps_lxs.size() : 0);
     for (auto& lamp : result.lamps_lxs) lamp.fill(glm::vec3(0.0f));
 
@@ -88,14 +91,16 @@ void gather(const Stage& stage, const Sky& sky, const SurfacePacket& points,
         for (int i = 0; i < packet_size; ++i) {
             if (!has_lane(points.found, i)) continue;
             const bool hit = has_lane(hits.hit, i);
-            add_sky(sky, rays.direction.at(i), has_lane(rays.active, i) && !hit,
-                    static_cast<std::size_t>(i), result);
+            for (std::size_t s = 0; s < skies.size(); ++s)
+                add_sky(*skies[s], rays.direction.at(i), has_lane(rays.active, i) && !hit,
+                        static_cast<std::size_t>(i), result.skies[s]);
             if (hit && bounced != nullptr) add_surface(stage, hits, i, cells, *bounced, result);
         }
     }
     const float share = 1.0f / static_cast<float>(pattern.count);
-    for (auto* sky_lx : {&result.asked_sky_lx, &result.seen_sky_lx, &result.bounced_sky_lx})
-        for (glm::vec3& lane : *sky_lx) lane *= share;
+    for (GatheredSky& sky : result.skies)
+        for (auto* light_lx : {&sky.asked_lx, &sky.seen_lx, &sky.bounced_lx})
+            for (glm::vec3& lane : *light_lx) lane *= share;
     for (auto& lamp : result.lamps_lxs)
         for (glm::vec3& lane : lamp) lane *= share;
 }

@@ -14,10 +14,14 @@ namespace lampflight {
 /// of it is hidden they know better. So the sky's own light is told as a share: `seen` of `asked`,
 /// the same rays' light with and without what hides the sky, of `Sky::open_lx`. Means of many
 /// points are to be taken of both before the share is.
+struct GatheredSky {
+    std::array<glm::vec3, packet_size> asked_lx;
+    std::array<glm::vec3, packet_size> seen_lx;
+    std::array<glm::vec3, packet_size> bounced_lx;
+};
+
 struct Gathered {
-    std::array<glm::vec3, packet_size> asked_sky_lx;
-    std::array<glm::vec3, packet_size> seen_sky_lx;
-    std::array<glm::vec3, packet_size> bounced_sky_lx;
+    std::vector<GatheredSky> skies;  ///< the same rays' light under each of them
     std::vector<std::array<glm::vec3, packet_size>> lamps_lxs;  ///< bounced light only
 };
 
@@ -35,7 +39,7 @@ inline glm::vec3 seen_share(const glm::vec3& seen_lx, const glm::vec3& asked_lx)
 
 /// Cosine-weighted, evenly spread over the lanes of the packet too. Without `bounced` surfaces send
 /// nothing back.
-void gather(const Stage& stage, const Sky& sky, const SurfacePacket& points,
+void gather(const Stage& stage, const std::vector<const Sky*>& skies, const SurfacePacket& points,
             const LightCells& cells, const BouncedLight* bounced, const GatherPattern& pattern,
             Gathered& result);
 

@@ -4,12 +4,14 @@
 
 namespace lampflight {
 
-void IndirectTile::reset(std::size_t sources) {
+void IndirectTile::reset(std::size_t skies, std::size_t lamps) {
+    sources_ = skies + lamps;
     reflectance_.fill(glm::vec3(0.0f));
-    open_sky_.fill(glm::vec3(0.0f));
-    light_.resize(sources + 2);
-    smoothed_.resize(sources + 2);
-    for (auto& source : light_) source.fill(glm::vec3(0.0f));
+    open_sky_.resize(skies);
+    light_.resize(sources_ + 2 * skies);
+    smoothed_.resize(light_.size());
+    for (auto* tiles : {&open_sky_, &light_})
+        for (auto& tile : *tiles) tile.fill(glm::vec3(0.0f));
 }
 
 void IndirectTile::add_reflectance(std::size_t pixel, const glm::vec3& reflectance) {
@@ -21,12 +23,12 @@ void IndirectTile::add_light(std::size_t pixel, std::size_t source, const glm::v
     light_[source][pixel] += reflectance * light;
 }
 
-void IndirectTile::add_sky(std::size_t pixel, const glm::vec3& reflectance,
+void IndirectTile::add_sky(std::size_t pixel, std::size_t sky, const glm::vec3& reflectance,
                            const glm::vec3& seen_lx, const glm::vec3& asked_lx,
                            const glm::vec3& open_lx) {
-    light_[light_.size() - 2][pixel] += reflectance * seen_lx;
-    light_[light_.size() - 1][pixel] += reflectance * asked_lx;
-    open_sky_[pixel] += reflectance * open_lx;
+    light_[sources_ + 2 * sky][pixel] += reflectance * seen_lx;
+    light_[sources_ + 2 * sky + 1][pixel] += reflectance * asked_lx;
+    open_sky_[sky][pixel] += reflectance * open_lx;
 }
 
 void IndirectTile::smooth(const TileSurfaces& surfaces) {
@@ -51,10 +53,10 @@ void IndirectTile::smooth(const TileSurfaces& surfaces) {
 
 glm::vec3 IndirectTile::reflected(std::size_t pixel, std::size_t source) const {
     const glm::vec3 light = reflectance_[pixel] * smoothed_[source][pixel];
-    if (source > 0) return light;
-    const std::size_t seen = smoothed_.size() - 2;
-    return light +
-           open_sky_[pixel] * seen_share(smoothed_[seen][pixel], smoothed_[seen + 1][pixel]);
+    if (source >= open_sky_.size()) return light;
+    const std::size_t seen = sources_ + 2 * source;
+    return light + open_sky_[source][pixel] *
+                       seen_share(smoothed_[seen][pixel], smoothed_[seen + 1][pixel]);
 }
 
 }  // namespace lampflight

@@ -12,29 +12,30 @@ namespace lampflight {
 /// Sums over the film samples of each pixel, weighted by reflectance.
 class IndirectTile {
 public:
-    /// Empties the tile; `sources` are the sky, by what bounces of it, and the lamps.
-    void reset(std::size_t sources);
+    /// Empties the tile; sources are the skies, by what bounces of them, and then the lamps.
+    void reset(std::size_t skies, std::size_t lamps);
 
     /// One film sample's reflectance in a pixel, and what falls on it from a source.
     void add_reflectance(std::size_t pixel, const glm::vec3& reflectance);
     void add_light(std::size_t pixel, std::size_t source, const glm::vec3& reflectance,
                    const glm::vec3& light);
 
-    /// The sky's own light on it: as its rays found it, with and without what hides the sky, and as
+    /// A sky's own light on it: as its rays found it, with and without what hides the sky, and as
     /// it would be in the open (see Gathered).
-    void add_sky(std::size_t pixel, const glm::vec3& reflectance, const glm::vec3& seen_lx,
-                 const glm::vec3& asked_lx, const glm::vec3& open_lx);
+    void add_sky(std::size_t pixel, std::size_t sky, const glm::vec3& reflectance,
+                 const glm::vec3& seen_lx, const glm::vec3& asked_lx, const glm::vec3& open_lx);
 
     /// Replaces the light by its means over neighbours.
     void smooth(const TileSurfaces& surfaces);
 
-    /// Reflectance times light; the first source with the sky's own light.
+    /// Reflectance times light; a sky's own light with it.
     glm::vec3 reflected(std::size_t pixel, std::size_t source) const;
 
 private:
     TileOf<glm::vec3> reflectance_;
-    TileOf<glm::vec3> open_sky_;
-    std::vector<TileOf<glm::vec3>> light_;  ///< of the sources; then of the sky, seen and asked
+    std::vector<TileOf<glm::vec3>> open_sky_;
+    std::size_t sources_ = 0;
+    std::vector<TileOf<glm::vec3>> light_;  ///< of the sources; then of each sky, seen and asked
     std::vector<TileOf<glm::vec3>> smoothed_;
 };
 

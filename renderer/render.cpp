@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <map>
 #include <mutex>
 #include <optional>
 #include <set>
@@ -48,26 +49,29 @@ private:
     double done_ = 0.0;
 };
 
-/// Skies of a shoot by their moments.
+/// Skies of a shoot by their moments, each made once.
 class Skies {
 public:
     explicit Skies(const Shoot& shoot) : shoot_(shoot) {}
 
-    /// In seconds after the place's own moment. Holds until the next call.
+    /// In seconds after the place's own moment.
     const Sky& at(double after_s) {
-        if (sky_ && after_s_ == after_s) return *sky_;
-        after_s_ = after_s;
-        if (!shoot_.place) return sky_.emplace(shoot_.sky);
-        const NightSky night = night_sky(shoot_, shoot_.place->when.unix_s + after_s);
-        if (!air_) air_.emplace(atmosphere_of(night));
-        return sky_.emplace(night, *air_);
+        const auto made = skies_.find(after_s);
+        return made != skies_.end() ? made->second
+                                    : skies_.emplace(after_s, made_for(after_s)).first->second;
     }
 
 private:
+    Sky made_for(double after_s) {
+        if (!shoot_.place) return Sky(shoot_.sky);
+        const NightSky night = night_sky(shoot_, shoot_.place->when.unix_s + after_s);
+        if (!air_) air_.emplace(atmosphere_of(night));
+        return Sky(night, *air_);
+    }
+
     const Shoot& shoot_;
     std::optional<Atmosphere> air_;
-    std::optional<Sky> sky_;
-    double after_s_ = 0.0;
+    std::map<double, Sky> skies_;
 };
 
 StarField star_field(const Shoot& shoot, double after_s) {
@@ -113,12 +117,13 @@ Layer& layer_named(ExposedTake& take, const std::string& name) {
 class StageExposure {
 public:
     StageExposure(const Shoot& shoot, const std::vector<const Take*>& takes, const StagePlan& plan,
-                  const Stage& stage, const Sky& sky, const Effort& effort)
+                  const Stage& stage, Skies& skies, const Effort& effort)
         : shoot_(shoot),
           plan_(plan),
           effort_(effort),
           stage_(stage),
-          light_{stage_, sky, {}, {}, {}} {
+          light_{stage_, {}, {}, {}, {}} {
+        for (const double after_s : plan.skies_after_s) light_.skies.push_back(&skies.at(after_s));
         for (const StageUse& use : plan.uses)
             for (const LitLamp& lit : lit_lamps(shoot, *takes[use.take])) {
                 const LitLamp there = lit_during(lit, use.times);
@@ -137,7 +142,7 @@ public:
             if (stop.stop_requested()) return false;
             direct_lxs.push_back(lamp_in_cells(stage_, light_.cells, track, effort_.cell_instants));
         }
-        light_.bounced = bounce_in_cells(stage_, light_.cells, light_.sky, direct_lxs, bounces,
+        light_.bounced = bounce_in_cells(stage_, light_.cells, light_.skies, direct_lxs, bounces,
                                          effort_.cell_directions);
         return true;
     }
@@ -159,7 +164,7 @@ public:
         for (const StageUse& use : plan_.uses) {
             if (stop.stop_requested()) return false;
             ExposedTake& take = takes[use.take];
-            if (shoot_.place) see_bodies(use.times, take);
+            if (shoot_.place) see_bodies(use, take);
             for (Layer& layer : take.layers) sum_own_films(layer);
         }
         return true;
@@ -175,53 +180,63 @@ private:
     static double square_of(double value) { return value * value; }
 
     /// What moves over the sky while the shutter is open.
-    void see_bodies(const TimeWindows& times, ExposedTake& take) const {
-        for (const DirectLight& disc : light_.sky.direct())
+    void see_bodies(const StageUse& use, ExposedTake& take) const {
+        const double after_s = plan_.skies_after_s[use.sky];
+        for (const DirectLight& disc : light_.skies[use.sky]->direct())
             add_disc_view(shoot_.camera, take.settings, stage_,
-                          disc_legs(shoot_, disc, plan_.after_s, times),
+                          disc_legs(shoot_, disc, after_s, use.times),
                           *layer_named(take, name_of(disc.body) + std::string(".view")).trail);
-        add_stars(shoot_.camera, take.settings, stage_, star_field(shoot_, plan_.after_s), times,
+        add_stars(shoot_.camera, take.settings, stage_, star_field(shoot_, after_s), use.times,
                   *layer_named(take, "stars").trail);
     }
 
     /// A film that takes of several f-numbers see in the same way.
     struct SharedFilm {
+        std::size_t sky;  ///< under which it was exposed
         std::string layer;
         SkyLux light;  ///< whose light it shows
         double scale;  ///< that the film has in it: seconds over the square of an f-number
         std::shared_ptr<const Image> film;
     };
 
-    /// Films of surfaces and sky: defocus goes with the f-number, so takes of one share what they
-    /// can, and all where nothing is out of focus. In lux seconds, so that a file of layers holds
-    /// the same numbers. Returns false if stopped.
-    bool hand_out_films(std::vector<ExposedTake>& takes, const std::stop_token& stop) {
-        std::vector<SharedFilm> shared;
+    /// The films of one sky, scaled for the first use of it.
+    void share_sky(const std::vector<ExposedTake>& takes, std::size_t sky,
+                   std::vector<SharedFilm>& shared) {
+        const StageUse& first = *std::ranges::find(plan_.uses, sky, &StageUse::sky);
+        SkyFilms& films = films_.skies[sky];
         const auto share = [&](std::string layer, SkyLux light, Image& film) {
-            const double scale = scale_of(plan_.uses.front(), takes, light);
+            const double scale = scale_of(first, takes, light);
             scale_film(film, static_cast<float>(scale));
-            shared.push_back({std::move(layer), std::move(light), scale,
+            shared.push_back({sky, std::move(layer), std::move(light), scale,
                               std::make_shared<const Image>(std::exchange(film, {}))});
         };
         const auto all = [](const NightSky& night) { return horizontal_lx(night); };
-        share("sky.surface", all, films_.sky_surface);
-        share("sky.view", all, films_.sky_view);
-        for (std::size_t k = 0; k < films_.disc_surface.size(); ++k) {
-            const Luminary body = light_.sky.direct()[k].body;
+        share("sky.surface", all, films.surface);
+        share("sky.view", all, films.view);
+        for (std::size_t k = 0; k < films.discs.size(); ++k) {
+            const Luminary body = light_.skies[sky]->direct()[k].body;
             share(
                 name_of(body) + std::string(".surface"),
                 [=](const NightSky& night) {
                     return (body == Luminary::sun ? night.sun : night.moon).clear_lx;
                 },
-                films_.disc_surface[k]);
+                films.discs[k]);
         }
+    }
+
+    /// Films of surfaces and sky: defocus goes with the f-number, so takes of one share what they
+    /// can, and all where nothing is out of focus. In lux seconds, so that a file of layers holds
+    /// the same numbers. Returns false if stopped.
+    bool hand_out_films(std::vector<ExposedTake>& takes, const std::stop_token& stop) {
+        std::vector<SharedFilm> shared;
+        for (std::size_t sky = 0; sky < films_.skies.size(); ++sky) share_sky(takes, sky, shared);
         std::set<double> f_numbers;
         for (const StageUse& use : plan_.uses) f_numbers.insert(takes[use.take].settings.f_number);
         for (const double f_number : f_numbers) {
             const Defocus defocus(shoot_.camera, f_number, films_.depth);
             for (const SharedFilm& film : shared) {
                 if (stop.stop_requested()) return false;
-                hand_out_shared(takes, f_number, film, drawn(defocus, film.film));
+                hand_out_shared(takes, f_number, film, defocus);
             }
             for (std::size_t k = 0; k < owners_.size(); ++k) {
                 ExposedTake& take = takes[owners_[k].take];
@@ -242,23 +257,26 @@ private:
     }
 
     /// Seconds of a light as strong as when the shutter opens.
-    double lasting_s(const TimeWindows& times, const SkyLux& light) const {
-        return shoot_.place ? as_at_opening_s(shoot_, plan_.after_s, times, light) : total_s(times);
+    double lasting_s(const StageUse& use, const SkyLux& light) const {
+        if (!shoot_.place) return total_s(use.times);
+        return as_at_opening_s(shoot_, plan_.skies_after_s[use.sky], use.times, light);
     }
 
     /// What a use makes of a film of such light.
     double scale_of(const StageUse& use, const std::vector<ExposedTake>& takes,
                     const SkyLux& light) const {
-        return lasting_s(use.times, light) / square_of(takes[use.take].settings.f_number);
+        return lasting_s(use, light) / square_of(takes[use.take].settings.f_number);
     }
 
     /// A shared film, as defocus draws it, goes to the takes of an f-number.
     void hand_out_shared(std::vector<ExposedTake>& takes, double f_number, const SharedFilm& shared,
-                         const std::shared_ptr<const Image>& film) const {
+                         const Defocus& defocus) const {
         if (shared.scale <= 0.0) return;
+        std::shared_ptr<const Image> film;
         for (const StageUse& use : plan_.uses) {
             ExposedTake& take = takes[use.take];
-            if (take.settings.f_number != f_number) continue;
+            if (use.sky != shared.sky || take.settings.f_number != f_number) continue;
+            if (!film) film = drawn(defocus, shared.film);
             const auto scale =
                 static_cast<float>(scale_of(use, takes, shared.light) / shared.scale);
             layer_named(take, shared.layer).films.push_back({film, scale});
@@ -295,7 +313,7 @@ std::optional<std::vector<ExposedTake>> expose(const Shoot& shoot, const RenderS
             set->recast(plan.subjects);
         else
             set.emplace(shoot, plan.subjects);
-        StageExposure stage(shoot, takes, plan, *set, skies.at(plan.after_s), effort);
+        StageExposure stage(shoot, takes, plan, *set, skies, effort);
         if (!stage.bounce(settings.bounces, watch.stop)) return std::nullopt;
         progress.add(bounce_share * stage_share);
         const auto tile_done = [&](double of_frame) {

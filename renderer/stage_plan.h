@@ -1,5 +1,5 @@
-// Which stages a photograph needs: one for every set of subjects that stand there together under
-// one sky, whether for a whole take or for a part of it, and whichever takes they are.
+// Which stages a photograph needs: one for every set of subjects that stand there together, whether
+// for a whole take or for a part of it, and whichever takes they are.
 #pragma once
 
 #include <vector>
@@ -12,12 +12,13 @@ namespace lampflight {
 struct StageUse {
     std::size_t take;  ///< its place in the list of takes
     TimeWindows times;
+    std::size_t sky;  ///< of its moment, by its place among the stage's
 };
 
 struct StagePlan {
     std::vector<const Subject*> subjects;
-    double after_s;              ///< the moment of the sky; 0 where no place makes it move
-    std::vector<StageUse> uses;  ///< in the order of the takes; each take once at most
+    std::vector<double> skies_after_s;  ///< moments of the skies; 0 where no place makes them move
+    std::vector<StageUse> uses;         ///< in the order of the takes; each take once at most
 };
 
 /// The stages in the order in which the takes first need them.

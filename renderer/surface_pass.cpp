@@ -37,11 +37,10 @@ class TilePass {
 public:
     TilePass(const Camera& camera, const StageLight& light, const Effort& effort, StageFilms& films)
         : lens_(camera),
-          finder_(camera, light.stage, light.sky, effort),
+          finder_(camera, light.stage, effort),
           light_(light),
           effort_(effort),
-          films_(films),
-          discs_(light.sky.direct()) {
+          films_(films) {
         for (const LampTrack& track : light.lamps)
             lamps_.push_back(look_at(track, finder_, camera.pixels));
     }
@@ -55,8 +54,7 @@ public:
             work.lens_factor[pixel] = static_cast<float>(lens_.factor(Vec2(film_px) + 0.5));
         }
         keep_depth(work.view);
-        add_to_film(work, films_.sky_view, 1.0f,
-                    [&](std::size_t pixel) { return work.view.sky_cd_m2[pixel]; });
+        for (std::size_t s = 0; s < films_.skies.size(); ++s) see_sky(*light_.skies[s], work, s);
         work.surfaces.see(work.view, finder_.lens_m(), finder_.spread());
         work.lamp.begin(work.view, effort_, seed);
         for (std::size_t k = 0; k < lamps_.size(); ++k) {
@@ -64,14 +62,17 @@ public:
             add_to_film(work, films_.lamp_surface[k], one_over_pi,
                         [&](std::size_t pixel) { return work.lamp.reflected_lxs(pixel); });
         }
-        for (std::size_t k = 0; k < discs_.size(); ++k) {
-            light_by_disc(discs_[k], seed, work);
-            add_to_film(work, films_.disc_surface[k], one_over_pi,
-                        [&](std::size_t pixel) { return work.of_disc[pixel]; });
-        }
+        for (std::size_t s = 0; s < films_.skies.size(); ++s)
+            for (std::size_t k = 0; k < films_.skies[s].discs.size(); ++k) {
+                light_by_disc(*light_.skies[s], k, seed, work);
+                add_to_film(work, films_.skies[s].discs[k], one_over_pi,
+                            [&](std::size_t pixel) { return work.of_disc[pixel]; });
+            }
         light_by_hemisphere(seed, work);
-        for (std::size_t k = 0; k <= lamps_.size(); ++k)
-            add_to_film(work, k == 0 ? films_.sky_surface : films_.lamp_surface[k - 1], one_over_pi,
+        const std::size_t skies = films_.skies.size();
+        for (std::size_t k = 0; k < skies + lamps_.size(); ++k)
+            add_to_film(work, k < skies ? films_.skies[k].surface : films_.lamp_surface[k - skies],
+                        one_over_pi,
                         [&](std::size_t pixel) { return work.indirect.reflected(pixel, k); });
     }
 
@@ -100,9 +101,20 @@ private:
                 }
     }
 
+    /// The sky in view. Over a pixel it is as even as in its middle.
+    void see_sky(const Sky& sky, const Workspace& work, std::size_t place) const {
+        add_to_film(work, films_.skies[place].view, 1.0f, [&](std::size_t pixel) {
+            const float share = work.view.sky_share[pixel];
+            if (share == 0.0f) return glm::vec3(0.0f);
+            const Vec2 middle_px = Vec2(work.view.corner_px + place_in_tile(pixel)) + 0.5;
+            return share *
+                   sky.luminance_cd_m2(glm::vec3(finder_.projection().direction(middle_px)));
+        });
+    }
+
     /// Shadow rays a pixel: fewer to a disc that the sky outshines, as its noise is not seen.
-    int rays_to(const DirectLight& disc) const {
-        const float sky_lx = luminance(light_.sky.horizontal_lx());
+    int rays_to(const DirectLight& disc, const Sky& sky) const {
+        const float sky_lx = luminance(sky.horizontal_lx());
         const float top = std::max(disc.direction.z + disc.radius_rad, 0.0f);
         const float disc_lx = top * luminance(disc.normal_lx);
         constexpr float outshone = 0.1f;
@@ -110,10 +122,12 @@ private:
         return static_cast<int>(std::lround(share * static_cast<float>(effort_.disc_rays)));
     }
 
-    /// Reflectance times light of a disc, in `of_disc`.
-    void light_by_disc(const DirectLight& disc, std::uint32_t seed, Workspace& work) const {
+    /// Reflectance times light of one of a sky's discs, in `of_disc`.
+    void light_by_disc(const Sky& sky, std::size_t place, std::uint32_t seed,
+                       Workspace& work) const {
         work.of_disc.fill(glm::vec3(0.0f));
-        const int rays = rays_to(disc);
+        const DirectLight& disc = sky.direct()[place];
+        const int rays = rays_to(disc, sky);
         for (std::size_t block = 0; block < tile_blocks; ++block) {
             const BlockSurfaces& samples = work.view.blocks[block];
             for (std::size_t sample = 0; sample < samples.size(); ++sample) {
@@ -134,7 +148,7 @@ private:
     }
 
     void light_by_hemisphere(std::uint32_t seed, Workspace& work) const {
-        work.indirect.reset(lamps_.size() + 1);
+        work.indirect.reset(light_.skies.size(), lamps_.size());
         for (std::size_t block = 0; block < tile_blocks; ++block) {
             const BlockSurfaces& samples = work.view.blocks[block];
             const int directions =
@@ -142,7 +156,7 @@ private:
             for (std::size_t sample = 0; sample < samples.size(); ++sample) {
                 const SurfacePacket& points = samples[sample];
                 if (points.found == 0) continue;
-                gather(light_.stage, light_.sky, points, light_.cells,
+                gather(light_.stage, light_.skies, points, light_.cells,
                        light_.bounced ? &*light_.bounced : nullptr,
                        {directions / static_cast<int>(samples.size()),
                         static_cast<std::uint32_t>(sample),
@@ -162,12 +176,15 @@ private:
             const std::size_t pixel = tile_pixel(block, i);
             const glm::vec3 reflectance = share * points.reflectance.at(i);
             work.indirect.add_reflectance(pixel, reflectance);
-            work.indirect.add_sky(pixel, reflectance, work.gathered.seen_sky_lx[lane],
-                                  work.gathered.asked_sky_lx[lane],
-                                  light_.sky.open_lx(points.normal.at(i)));
-            work.indirect.add_light(pixel, 0, reflectance, work.gathered.bounced_sky_lx[lane]);
+            const std::size_t skies = light_.skies.size();
+            for (std::size_t s = 0; s < skies; ++s) {
+                const GatheredSky& sky = work.gathered.skies[s];
+                work.indirect.add_sky(pixel, s, reflectance, sky.seen_lx[lane], sky.asked_lx[lane],
+                                      light_.skies[s]->open_lx(points.normal.at(i)));
+                work.indirect.add_light(pixel, s, reflectance, sky.bounced_lx[lane]);
+            }
             for (std::size_t k = 0; k < work.gathered.lamps_lxs.size(); ++k)
-                work.indirect.add_light(pixel, k + 1, reflectance,
+                work.indirect.add_light(pixel, skies + k, reflectance,
                                         work.gathered.lamps_lxs[k][lane]);
         }
     }
@@ -177,7 +194,6 @@ private:
     const StageLight& light_;
     const Effort& effort_;
     StageFilms& films_;
-    std::vector<DirectLight> discs_;
     std::vector<LegsOfLamp> lamps_;
 };
 
@@ -188,11 +204,12 @@ bool surface_pass(const Camera& camera, const StageLight& light, const Effort& e
                   const std::stop_token& stop) {
     const int width = camera.pixels.x;
     const int height = camera.pixels.y;
-    films.sky_view = Image(width, height);
-    films.sky_surface = Image(width, height);
+    const Image dark(width, height);
+    films.lamp_surface.assign(light.lamps.size(), dark);
     films.depth = DepthMap(width, height);
-    films.lamp_surface.assign(light.lamps.size(), Image(width, height));
-    films.disc_surface.assign(light.sky.direct().size(), Image(width, height));
+    films.skies.clear();
+    for (const Sky* sky : light.skies)
+        films.skies.push_back({dark, dark, std::vector<Image>(sky->direct().size(), dark)});
 
     // Tiles are fixed places on the film, whoever takes them: the picture does not depend on it.
     const TilePass pass(camera, light, effort, films);

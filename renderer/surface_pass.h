@@ -15,22 +15,28 @@
 
 namespace lampflight {
 
-/// Light of one stage. Lamps of several takes may share it: each has a film of its own.
+/// Light of one stage. Lamps of several takes may share it, and the skies of their moments: each
+/// has a film of its own.
 struct StageLight {
     const Stage& stage;
-    const Sky& sky;
+    std::vector<const Sky*> skies;
     std::vector<LampTrack> lamps;
     LightCells cells;
     std::optional<BouncedLight> bounced;  ///< its lamps in the order of `lamps`
 };
 
-/// Exposure but for f-number, and for the sky's films shutter time too: lens factor q times
-/// luminance (sky and its discs, in cd/m2) or times luminance integrated over time (lamps, cd s/m2).
+/// Exposure but for f-number, and for the skies' films shutter time too: lens factor q times
+/// luminance (skies and their discs, in cd/m2) or times luminance integrated over time (lamps, cd
+/// s/m2).
+struct SkyFilms {
+    Image view;
+    Image surface;
+    std::vector<Image> discs;  ///< surfaces by the sky's sun and moon, in the sky's order
+};
+
 struct StageFilms {
-    Image sky_view;
-    Image sky_surface;
+    std::vector<SkyFilms> skies;
     std::vector<Image> lamp_surface;
-    std::vector<Image> disc_surface;  ///< of the sky's sun and moon, in the sky's order
     DepthMap depth;
 };
 

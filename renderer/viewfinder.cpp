@@ -35,11 +35,9 @@ bool is_plain(const BlockSurfaces& samples, LaneMask in_film) {
 
 }  // namespace
 
-Viewfinder::Viewfinder(const Camera& camera, const Stage& stage, const Sky& sky,
-                       const Effort& effort)
+Viewfinder::Viewfinder(const Camera& camera, const Stage& stage, const Effort& effort)
     : projection_(camera),
       stage_(stage),
-      sky_(sky),
       pixels_(camera.pixels),
       few_(effort.plain_samples),
       all_(effort.film_samples),
@@ -76,8 +74,7 @@ void Viewfinder::add_samples(std::size_t block, int until, TileView& view) const
         const HitPacket hits = stage_.rays().closest(rays);
         samples.push_back(stage_.surfaces(rays, hits, spread_));
         for (int i = 0; i < packet_size; ++i)
-            if (has_lane(rays.active & ~hits.hit, i))
-                view.sky_cd_m2[tile_pixel(block, i)] += sky_.luminance_cd_m2(rays.direction.at(i));
+            if (has_lane(rays.active & ~hits.hit, i)) view.sky_share[tile_pixel(block, i)] += 1.0f;
     }
 }
 
@@ -88,7 +85,7 @@ SurfacePacket Viewfinder::glance(const glm::ivec2& corner_px) const {
 
 void Viewfinder::see(const glm::ivec2& corner_px, TileView& view) const {
     view.corner_px = corner_px;
-    view.sky_cd_m2.fill(glm::vec3(0.0f));
+    view.sky_share.fill(0.0f);
     for (std::size_t block = 0; block < tile_blocks; ++block) {
         view.blocks[block].clear();
         add_samples(block, few_, view);
@@ -98,7 +95,7 @@ void Viewfinder::see(const glm::ivec2& corner_px, TileView& view) const {
         view.plain[block] = is_plain(view.blocks[block], in_frame);
         if (!view.plain[block]) add_samples(block, all_, view);
         for (int i = 0; i < packet_size; ++i)
-            view.sky_cd_m2[tile_pixel(block, i)] *= view.sample_share(block);
+            view.sky_share[tile_pixel(block, i)] *= view.sample_share(block);
     }
 }
 

@@ -7,7 +7,6 @@
 #include <vector>
 
 #include "renderer/effort.h"
-#include "renderer/sky.h"
 #include "renderer/stage.h"
 #include "renderer/tile.h"
 #include "scene/camera.h"
@@ -24,7 +23,7 @@ struct TileView {
     std::array<BlockSurfaces, tile_blocks> blocks;
     /// One surface without steps or corners fills the block: a pixel there tells of its neighbours.
     std::array<bool, tile_blocks> plain;
-    TileOf<glm::vec3> sky_cd_m2;  ///< mean over a pixel's film samples; surfaces count as black
+    TileOf<float> sky_share;  ///< of a pixel's film samples: those that no surface met
 
     /// Share of a pixel that one film sample stands for.
     float sample_share(std::size_t block) const {
@@ -34,7 +33,7 @@ struct TileView {
 
 class Viewfinder {
 public:
-    Viewfinder(const Camera& camera, const Stage& stage, const Sky& sky, const Effort& effort);
+    Viewfinder(const Camera& camera, const Stage& stage, const Effort& effort);
 
     void see(const glm::ivec2& corner_px, TileView& view) const;
 
@@ -61,7 +60,6 @@ private:
 
     Projection projection_;
     const Stage& stage_;
-    const Sky& sky_;
     glm::ivec2 pixels_;
     int few_;
     int all_;

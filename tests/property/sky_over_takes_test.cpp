@@ -58,6 +58,12 @@ TEST_CASE("each take stands under the sky of its own moment") {
     // Open ground: what is left of the sky's light is left on film, but for the moon's own part.
     CHECK_RELATIVE(then / now, lx(shoot.takes[1]) / lx(shoot.takes[0]), 0.03);
     CHECK(mean_of((*takes)[2], "sky.surface") == now);
+
+    // Side by side on one stage they are what each is by itself.
+    const auto alone = expose(shoot, {Quality::good, 1}, {}, {"later"});
+    REQUIRE(alone);
+    for (const std::string name : {"sky.view", "sky.surface", "moon.surface", "stars"})
+        CHECK(mean_of(alone->front(), name) == mean_of((*takes)[1], name));
 }
 
 TEST_CASE("a moon lights the ground and throws a shadow") {

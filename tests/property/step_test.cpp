@@ -46,8 +46,7 @@ Shoot evening() {
 std::map<std::string, Image> lamp_films(const Shoot& shoot, const Effort& effort) {
     const Take& take = shoot.takes.front();
     const Stage stage(shoot, present_subjects(shoot, take));
-    const Sky sky(shoot.sky);
-    StageLight light{stage, sky, {}, {}, {}};
+    StageLight light{stage, {}, {}, {}, {}};
     const std::vector<LitLamp> lamps = lit_lamps(shoot, take);
     for (const LitLamp& lit : lamps) light.lamps.emplace_back(shoot, lit);
     StageFilms films;

@@ -218,7 +218,6 @@ std::vector<OracleFilm> oracle_films(const Shoot& shoot, const Take& take, const
                                      int instants) {
     Stages stages(shoot, take);
     const Projection projection(shoot.camera);
-    const Sky sky(shoot.sky);
     const std::vector<LitLamp> lit = lit_lamps(shoot, take);
     const glm::ivec2 pixels = shoot.camera.pixels;
 
@@ -258,7 +257,7 @@ std::vector<OracleFilm> oracle_films(const Shoot& shoot, const Take& take, const
     };
     const glm::ivec2 tiles = (pixels + tile_side_px - 1) / tile_side_px;
     for (std::size_t s = 0; s < stages.count(); ++s) {
-        const Viewfinder finder(shoot.camera, stages.stage(s), sky, effort);
+        const Viewfinder finder(shoot.camera, stages.stage(s), effort);
         tbb::parallel_for(0, tiles.x * tiles.y, [&](int tile) {
             light_tile(finder, s, tile_side_px * glm::ivec2(tile % tiles.x, tile / tiles.x));
         });

@@ -203,8 +203,7 @@ TEST_CASE("a ring's light over the whole of an oblique picture") {
     const Effort effort = scaled_to(effort_of(Quality::good), shoot.camera.pixels);
     const int samples = effort.plain_samples;  // level ground is plain
     const Stage stage(shoot, {});
-    const Sky sky(shoot.sky);
-    const Viewfinder finder(shoot.camera, stage, sky, effort);
+    const Viewfinder finder(shoot.camera, stage, effort);
     int blocks = 0;
     for (int top = 0; top < 32; top += 4)
         for (int left = 0; left < 48; left += 4) {

@@ -99,6 +99,16 @@ TEST_CASE("one stage for each set of subjects, whoever needs it and when") {
     CHECK_WITHIN(total_s(plans[0].uses[1].times), 2.0 * shutter_s, 1e-12);
     REQUIRE(plans[1].uses.size() == 1);
     CHECK_WITHIN(total_s(plans[1].uses[0].times), 1.0, 1e-12);
+
+    // With a place takes of other moments share the stage, not the sky.
+    shoot = two_takes();
+    shoot.takes[1].after_s = 60.0;
+    shoot.place = Place{};
+    const auto evening = stage_plans(shoot, {&shoot.takes[0], &shoot.takes[1], &shoot.takes[0]});
+    REQUIRE(evening.size() == 1);
+    CHECK(evening[0].skies_after_s == std::vector<double>{0.0, 60.0});
+    CHECK(evening[0].uses[1].sky == 1);
+    CHECK(evening[0].uses[2].sky == 0);
 }
 
 TEST_CASE("a take's film is the sum of its layers as the lens spreads it, and the meter reads it") {

@@ -47,8 +47,7 @@ struct LitFilm {
 template <class Light, class Each>
 void for_each_pixel(const Shoot& shoot, const Stage& stage, const Effort& effort, Light light,
                     Each each) {
-    const Sky black(shoot.sky);
-    const Viewfinder finder(shoot.camera, stage, black, effort);
+    const Viewfinder finder(shoot.camera, stage, effort);
     const glm::ivec2 pixels = shoot.camera.pixels;
     TileView view;
     for (int y = 0; y < pixels.y; y += tile_side_px)
