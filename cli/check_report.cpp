@@ -63,6 +63,8 @@ const char* passing_word(Passing passing) {
             return "stays above";
         case Passing::stays_below:
             return "stays below";
+        case Passing::climbs_through:
+            return "climbs through";
         case Passing::sinks_through:
             break;
     }

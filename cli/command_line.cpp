@@ -111,11 +111,21 @@ Parsed<CommandLine> start_line(const Words& words) {
     return CommandLine{StartOptions{words.kind, words.output, words.replace}, {}};
 }
 
-template <class Options>
-Parsed<CommandLine> figures_line(const CLI::App& command, const Words& words) {
+Parsed<CommandLine> check_line(const CLI::App& command, const Words& words) {
     auto scene = parse_scene(command, words);
     if (auto* failed = std::get_if<Outcome>(&scene)) return std::move(*failed);
-    return CommandLine{Options{std::get<SceneOptions>(std::move(scene)), words.json}, {}};
+    return CommandLine{CheckOptions{std::get<SceneOptions>(std::move(scene)), words.json}, {}};
+}
+
+Parsed<CommandLine> dusk_line(const CLI::App& command, const Words& words) {
+    auto scene = parse_scene(command, words);
+    if (auto* failed = std::get_if<Outcome>(&scene)) return std::move(*failed);
+    if (words.takes.size() > 1) return wrong("dusk tells of one take; give --take once");
+    return CommandLine{DuskOptions{std::get<SceneOptions>(std::move(scene)), words.json,
+                                   words.output,
+                                   words.takes.empty() ? std::string() : words.takes.front(),
+                                   words.quiet},
+                       {}};
 }
 
 Parsed<CommandLine> render_line(const CLI::App& command, const Words& words) {
@@ -186,8 +196,8 @@ Parsed<CommandLine> meter_line(const CLI::App& command, const Words& words) {
 Parsed<CommandLine> line_of(const CLI::App& command, const Words& words) {
     const std::string name = command.get_name();
     if (name == "start") return start_line(words);
-    if (name == "check") return figures_line<CheckOptions>(command, words);
-    if (name == "dusk") return figures_line<DuskOptions>(command, words);
+    if (name == "check") return check_line(command, words);
+    if (name == "dusk") return dusk_line(command, words);
     if (name == "render") return render_line(command, words);
     if (name == "retune") return retune_line(words);
     if (name == "meter") return meter_line(command, words);

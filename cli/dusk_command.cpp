@@ -1,26 +1,77 @@
 #include "cli/dusk_command.h"
 
+#include <algorithm>
+#include <cctype>
+
 #include <fmt/format.h>
 
-#include "cli/json_text.h"
-#include "cli/table.h"
+#include "cli/dusk_report.h"
+#include "cli/whole_file.h"
+#include "renderer/frame_sky.h"
+#include "renderer/tone.h"
+#include "scene/colour.h"
+#include "scene/wording.h"
 
 namespace lampflight {
 namespace {
 
-using Json = nlohmann::ordered_json;
+bool is_svg(const std::filesystem::path& file) {
+    std::string extension = file.extension().string();
+    std::transform(extension.begin(), extension.end(), extension.begin(),
+                   [](unsigned char letter) { return static_cast<char>(std::tolower(letter)); });
+    return extension == ".svg";
+}
 
-std::string window_text(const Dusk& dusk, int offset_min) {
-    const std::string wanted = fmt::format("within half a stop of {}", stops_text(dusk.want_stops));
-    if (!dusk.window) return fmt::format("The sky is never {}\n", wanted);
-    const auto clock = [&](double unix_s) { return clock_text({unix_s, offset_min}); };
-    return fmt::format("The sky is {} from {} {}\n", wanted, clock(dusk.window->from_s),
-                       dusk.window->to_s ? "to " + clock(*dusk.window->to_s) : "on");
+/// Why the plot can't be written, before the work.
+std::optional<Outcome> trouble_with_plot(const std::filesystem::path& plot) {
+    if (plot.empty()) return std::nullopt;
+    if (!is_svg(plot))
+        return failure(ExitCode::wrong_command_line,
+                       fmt::format("can't tell what kind of plot {} is; end its name in .svg",
+                                   in_quotes(plot.string())));
+    if (const auto trouble = trouble_writing(plot))
+        return failure(ExitCode::file_trouble, *trouble);
+    return std::nullopt;
+}
+
+/// The sky's mean as it comes out, linear for the display.
+glm::vec3 developed(const glm::vec3& film_cd_m2, const ExposureSettings& settings,
+                    const glm::dmat3& balance) {
+    const double exposure =
+        settings.shutter_s / (settings.f_number * settings.f_number) / mid_grey_lxs(settings.iso);
+    const Rgb over_mid_grey = glm::max(balance * (exposure * Rgb(film_cd_m2)), Rgb(0.0));
+    return {tone(over_mid_grey.r), tone(over_mid_grey.g), tone(over_mid_grey.b)};
+}
+
+DuskReport report_of(const Shoot& shoot, const Take& take, const std::stop_token& stop) {
+    const DuskSpan span = dusk_span(shoot, take);
+    const FrameSky sky(shoot, span.from_s, span.to_s, stop);
+    const auto on_film = [&](double unix_s) {
+        return static_cast<double>(luminance(sky.film_cd_m2(unix_s)));
+    };
+    DuskReport report{shoot.title,     *shoot.place, dusk_of(shoot, take, span, on_film),
+                      sky.shows_sky(), sky.domes(),  {}};
+    const glm::dmat3 balance = white_balance_matrix(shoot.camera.white_balance_k);
+    for (const DuskMinute& minute : report.dusk.minutes)
+        report.sky_colours.push_back(
+            developed(sky.film_cd_m2(minute.unix_s), report.dusk.settings, balance));
+    return report;
+}
+
+/// The take that is told of, or why there is none.
+std::variant<const Take*, Outcome> take_of(const Shoot& shoot, const std::string& name) {
+    if (name.empty()) return &shoot.takes.front();
+    if (const Take* take = find_named(shoot.takes, name)) return take;
+    std::vector<std::string> known;
+    for (const Take& take : shoot.takes) known.push_back(take.name);
+    return failure(ExitCode::wrong_command_line,
+                   "there is no take " + in_quotes(name) + hint(name, known));
 }
 
 }  // namespace
 
-Outcome run_dusk(const DuskOptions& options) {
+Outcome run_dusk(const DuskOptions& options, const Session& session) {
+    if (auto trouble = trouble_with_plot(options.plot)) return std::move(*trouble);
     const auto opened = open_scene(options.scene);
     if (const auto* failed = std::get_if<Outcome>(&opened)) return *failed;
     const Shoot& shoot = std::get<Shoot>(opened);
@@ -28,52 +79,19 @@ Outcome run_dusk(const DuskOptions& options) {
         return failure(ExitCode::wrong_scene,
                        "the scene has no [place]; dusk needs its latitude_deg, longitude_deg and "
                        "when");
-    const Dusk dusk = dusk_of(shoot, shoot.takes.front());
-    const int offset_min = shoot.place->when.offset_min;
-    return {ExitCode::done,
-            options.json ? dusk_json(dusk, offset_min) : dusk_text(dusk, offset_min), ""};
-}
+    const auto take = take_of(shoot, options.take);
+    if (const auto* failed = std::get_if<Outcome>(&take)) return *failed;
 
-std::string dusk_text(const Dusk& dusk, int offset_min) {
-    std::string text = fmt::format("{:.4g} s at f/{:.3g}, ISO {:.5g}\n", dusk.settings.shutter_s,
-                                   dusk.settings.f_number, dusk.settings.iso) +
-                       window_text(dusk, offset_min) + "\n";
-    Table table{{{"At"},
-                 {"Sun deg", Align::right},
-                 {"Moon deg", Align::right},
-                 {"Sky lx", Align::right},
-                 {"Sky stops", Align::right},
-                 {fmt::format("Shutter s for {}", stops_text(dusk.want_stops)), Align::right}},
-                {}};
-    for (const DuskMinute& minute : dusk.minutes)
-        table.rows.push_back(
-            {clock_text({minute.unix_s, offset_min}), decimal_text(minute.sun_altitude_deg, 1),
-             decimal_text(minute.moon_altitude_deg, 1), digits_text(minute.horizontal_lx),
-             stops_text(minute.sky_stops), digits_text(minute.wanted_shutter_s)});
-    return text + to_text(table);
-}
-
-std::string dusk_json(const Dusk& dusk, int offset_min) {
-    const auto at = [&](double unix_s) { return date_time_text({unix_s, offset_min}); };
-    Json minutes = Json::array();
-    for (const DuskMinute& minute : dusk.minutes)
-        minutes.push_back({{"at", at(minute.unix_s)},
-                           {"sun_altitude_deg", minute.sun_altitude_deg},
-                           {"moon_altitude_deg", minute.moon_altitude_deg},
-                           {"horizontal_lx", minute.horizontal_lx},
-                           {"sky_stops", minute.sky_stops},
-                           {"wanted_shutter_s", minute.wanted_shutter_s}});
-    Json window = nullptr;
-    if (dusk.window) {
-        window = {{"from", at(dusk.window->from_s)}, {"to", nullptr}};
-        if (dusk.window->to_s) window["to"] = at(*dusk.window->to_s);
-    }
-    return json_text({{"shutter_s", dusk.settings.shutter_s},
-                      {"f_number", dusk.settings.f_number},
-                      {"iso", dusk.settings.iso},
-                      {"want_stops", dusk.want_stops},
-                      {"window", window},
-                      {"minutes", minutes}});
+    const DuskReport report = report_of(shoot, *std::get<const Take*>(take), session.stop);
+    if (session.stop.stop_requested()) return interruption();
+    Outcome outcome{ExitCode::done,
+                    options.json ? dusk_json(report) : dusk_text(report, options.plot.empty()), ""};
+    if (options.plot.empty()) return outcome;
+    const WriteResult result = write_whole_file(options.plot, dusk_plot(report), session.stop);
+    if (result.written == Written::stopped) return interruption();
+    if (result.written == Written::failed) return failure(ExitCode::file_trouble, result.trouble);
+    if (!options.quiet) outcome.notes = fmt::format("{} is written\n", options.plot.string());
+    return outcome;
 }
 
 }  // namespace lampflight

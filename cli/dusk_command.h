@@ -1,23 +1,24 @@
-// `lampflight dusk`: how the sky darkens over an evening, at the scene's settings.
+// `lampflight dusk`: how sky and ground darken over an evening, at the scene's settings.
 #pragma once
 
+#include <filesystem>
+#include <string>
+
 #include "cli/open_scene.h"
-#include "scene/dusk.h"
 
 namespace lampflight {
 
 struct DuskOptions {
     SceneOptions scene;
     bool json = false;
+    std::filesystem::path plot;  ///< empty for none
+    std::string take;            ///< empty for the first
+    bool quiet = false;
 };
 
-/// Of the first take. A scene without a place is refused with exit code 3.
-Outcome run_dusk(const DuskOptions& options);
-
-/// A table to read; the clock is that of `offset_min` east of Greenwich.
-std::string dusk_text(const Dusk& dusk, int offset_min);
-
-/// One JSON object, ending in a newline. Names are a contract: added to, never renamed.
-std::string dusk_json(const Dusk& dusk, int offset_min);
+/// Figures to standard output, the plot to its file; with a plot and without JSON the minutes are
+/// left out. A scene without a place is refused with exit code 3, a take that is not there or a
+/// plot of another kind with 2.
+Outcome run_dusk(const DuskOptions& options, const Session& session);
 
 }  // namespace lampflight

@@ -39,7 +39,7 @@ Outcome run(const CommandLine& line, const Session& session) {
             using Options = std::decay_t<decltype(options)>;
             if constexpr (std::is_same_v<Options, StartOptions>) return run_start(options, session);
             if constexpr (std::is_same_v<Options, CheckOptions>) return run_check(options);
-            if constexpr (std::is_same_v<Options, DuskOptions>) return run_dusk(options);
+            if constexpr (std::is_same_v<Options, DuskOptions>) return run_dusk(options, session);
             if constexpr (std::is_same_v<Options, RenderOptions>)
                 return run_render(options, session);
             if constexpr (std::is_same_v<Options, RetuneOptions>)

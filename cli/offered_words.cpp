@@ -106,11 +106,27 @@ void add_check(CLI::App& app, Words& words) {
 
 void add_dusk(CLI::App& app, Words& words) {
     CLI::App* command =
-        app.add_subcommand("dusk", "How the sky darkens over the evening, minute by minute");
+        app.add_subcommand("dusk", "How the light goes over the evening, minute by minute");
     add_scene_options(*command, words);
     add_json_flag(*command, words);
+    command
+        ->add_option("-o,--output", words.output,
+                     "Plot to write, .svg; the minutes are then left out of the table")
+        ->option_text("PLOT");
+    command
+        ->add_option("--take", words.takes,
+                     "Take whose settings and lamps to tell of (default: the first)")
+        ->option_text("NAME")
+        ->allow_extra_args(false);
     set_help(*command, "lampflight dusk SCENE [options]",
-             "Example: lampflight dusk my-halo.toml --set sky.want_stops=-2");
+             "All stops are from mid-grey, at the take's settings.\n"
+             "Sky: mean of the frame above a level horizon as the film gets it, of the sky that\n"
+             "render shows, without discs and stars.\n"
+             "Ground: a square metre of open, level ground, where the take's lamps light it most in\n"
+             "the frame, without and with them.\n"
+             "Window: the time in which the sky is within half a stop of sky.want_stops.\n"
+             "A moment past the middle of the night shows the morning instead.\n\n"
+             "Example: lampflight dusk my-halo.toml -o dusk.svg --set sky.want_stops=-2");
 }
 
 void add_render(CLI::App& app, Words& words) {

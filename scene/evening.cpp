@@ -34,7 +34,9 @@ SunPassage passage(const Height& sun, double altitude_deg, double noon_s, double
     const Height above = [&](double t) { return sun(t) - altitude_deg; };
     if (above(midnight_s) > 0.0) return {altitude_deg, Passing::stays_above, midnight_s};
     if (above(noon_s) <= 0.0) return {altitude_deg, Passing::stays_below, noon_s};
-    return {altitude_deg, Passing::sinks_through, crossing_s(above, noon_s, midnight_s)};
+    if (noon_s < midnight_s)
+        return {altitude_deg, Passing::sinks_through, crossing_s(above, noon_s, midnight_s)};
+    return {altitude_deg, Passing::climbs_through, crossing_s(above, midnight_s, noon_s)};
 }
 
 /// Mean solar noon on the meridian of the place, the last one up to a time.
@@ -68,9 +70,16 @@ Evening evening_of(const Place& place, double unix_s) {
     const bool is_morning = unix_s > about_s + 0.5 * day_s;
     if (is_morning && sun(unix_s) > sunset_altitude_deg) about_s += day_s;
 
-    Evening evening{peak_s(sun, about_s), peak_s(depth, about_s + 0.5 * day_s), {}, {}, {}};
-    for (const double altitude_deg : {sunset_altitude_deg, -4.0, -6.0, -8.0, -12.0, -18.0})
+    Evening evening{};
+    evening.noon_s = peak_s(sun, about_s);
+    evening.midnight_s = peak_s(depth, about_s + 0.5 * day_s);
+    evening.next_noon_s = peak_s(sun, about_s + day_s);
+    for (const double altitude_deg : {sunset_altitude_deg, -4.0, -6.0, -8.0, -12.0, -18.0}) {
         evening.sun.push_back(passage(sun, altitude_deg, evening.noon_s, evening.midnight_s));
+        evening.morning.insert(
+            evening.morning.begin(),
+            passage(sun, altitude_deg, evening.next_noon_s, evening.midnight_s));
+    }
     find_moon(place, evening);
     return evening;
 }

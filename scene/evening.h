@@ -1,4 +1,5 @@
-// When the sun sinks through the altitudes that matter to an evening, and when the moon comes.
+// When the sun passes the altitudes that matter to an evening and its morning, and when the moon
+// comes.
 #pragma once
 
 #include <optional>
@@ -12,19 +13,22 @@ namespace lampflight {
 /// refraction (Astronomical Almanac).
 constexpr double sunset_altitude_deg = -0.8333;
 
-enum class Passing { sinks_through, stays_above, stays_below };
+enum class Passing { sinks_through, climbs_through, stays_above, stays_below };
 
-/// What the sun does at an altitude (airless, of its centre) between noon and midnight.
+/// What the sun does at an altitude (airless, of its centre) between noon and midnight, or between
+/// midnight and noon.
 struct SunPassage {
     double altitude_deg;
     Passing passing;
-    double unix_s;  ///< when it sinks through; noon or midnight where it stays above or below
+    double unix_s;  ///< when it passes; midnight where it stays above, noon where it stays below
 };
 
 struct Evening {
     double noon_s;                     ///< when the sun is highest
     double midnight_s;                 ///< when it is lowest
+    double next_noon_s;
     std::vector<SunPassage> sun;       ///< sunset, then -4, -6, -8, -12 and -18 deg
+    std::vector<SunPassage> morning;   ///< -18 deg up to sunrise
     std::optional<double> moonrise_s;  ///< the first within 24 hours of noon; by its upper edge
     std::optional<double> moonset_s;
 };

@@ -23,6 +23,9 @@ double star_temperature_k(double b_v);
 /// (Applied Optics 28, 4735). Altitudes below 0 count as 0.
 double airmass(double altitude_deg);
 
+/// Declination of what stands in a direction (unit; east, north, up), whatever the hour.
+double declination_deg(const Vec3& direction, double latitude_deg);
+
 /// Length of a star's trail in pixels of the picture, in the middle of the frame. Shutter times of
 /// more than a day go round once.
 double star_trail_px(const Camera& camera, double shutter_s, double declination_deg);
