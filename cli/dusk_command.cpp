@@ -51,7 +51,8 @@ DuskReport report_of(const Shoot& shoot, const Take& take, const std::stop_token
     };
     DuskReport report{shoot.title,     *shoot.place, dusk_of(shoot, take, span, on_film),
                       sky.shows_sky(), sky.domes(),  {}};
-    const glm::dmat3 balance = white_balance_matrix(shoot.camera.white_balance_k);
+    const glm::dmat3 balance =
+        white_balance_matrix({shoot.camera.white_balance_k, shoot.camera.white_balance_duv});
     for (const DuskMinute& minute : report.dusk.minutes)
         report.sky_colours.push_back(
             developed(sky.film_cd_m2(minute.unix_s), report.dusk.settings, balance));
