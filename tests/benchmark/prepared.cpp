@@ -3,13 +3,13 @@
 namespace lampflight::bench {
 
 Prepared::Prepared(LampFlight flight, const FilmSize& size)
-    : flight_(std::move(flight)), size_(size), sky_(flight_.shoot.sky) {
+    : flight_(std::move(flight)), size_(size) {
     flight_.shoot.camera.sensor_pixels_across =
         static_cast<double>(flight_.shoot.camera.pixels.x) / size.pixels.x;
     flight_.shoot.camera.pixels = size.pixels;
     stage_ = stage_of(flight_);
     for (const LitLamp& lamp : flying_lamps(flight_)) tracks_.emplace_back(flight_.shoot, lamp);
-    finder_.emplace(flight_.shoot.camera, *stage_, sky_, good());
+    finder_.emplace(flight_.shoot.camera, *stage_, good());
     film_ = see_film(*finder_, size.pixels, size.every);
 }
 

@@ -42,7 +42,6 @@ public:
 private:
     LampFlight flight_;
     FilmSize size_;
-    Sky sky_;
     std::unique_ptr<Stage> stage_;
     std::optional<Viewfinder> finder_;
     std::vector<LampTrack> tracks_;
