@@ -38,6 +38,12 @@ std::vector<std::string> sun_sentences(const DuskReport& report) {
     return sentences;
 }
 
+/// Short times as fractions, as a camera shows them.
+std::string shutter_text(double shutter_s) {
+    if (shutter_s < 0.3) return fmt::format("1/{} s", digits_text(1.0 / shutter_s));
+    return digits_text(shutter_s) + " s";
+}
+
 std::vector<std::string> window_sentences(const DuskReport& report) {
     const Dusk& dusk = report.dusk;
     const auto clock = [&](double unix_s) {
@@ -55,7 +61,7 @@ std::vector<std::string> window_sentences(const DuskReport& report) {
         fmt::format("The sky is never {}; at its nearest, {}, it is {} stops too {} and would "
                     "want {} s",
                     wanted, clock(nearest.unix_s), decimal_text(std::abs(off_stops), 1),
-                    off_stops > 0.0 ? "bright" : "dark", digits_text(nearest.wanted_shutter_s))};
+                    off_stops > 0.0 ? "bright" : "dark", shutter_text(nearest.wanted_shutter_s))};
 }
 
 }  // namespace
@@ -88,7 +94,7 @@ std::vector<DuskEvent> events_of(const Dusk& dusk) {
 std::vector<std::string> dusk_sentences(const DuskReport& report) {
     std::vector<std::string> sentences = window_sentences(report);
     for (const double unix_s : report.dusk.alike_s)
-        sentences.push_back("Sky and lit ground are as bright at " +
+        sentences.push_back("Sky and lit ground are equally bright at " +
                             clock_text({unix_s, report.place.when.offset_min}));
     for (std::string& sentence : sun_sentences(report)) sentences.push_back(std::move(sentence));
     return sentences;
