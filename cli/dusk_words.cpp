@@ -59,7 +59,7 @@ std::vector<std::string> window_sentences(const DuskReport& report) {
     const double off_stops = nearest.sky_stops - dusk.want_stops;
     return {
         fmt::format("The sky is never {}; at its nearest, {}, it is {} stops too {} and would "
-                    "want {} s",
+                    "want {}",
                     wanted, clock(nearest.unix_s), decimal_text(std::abs(off_stops), 1),
                     off_stops > 0.0 ? "bright" : "dark", shutter_text(nearest.wanted_shutter_s))};
 }

@@ -9,14 +9,12 @@
 #include <nlohmann/json.hpp>
 
 #include "cli/json_text.h"
+#include "cli/quality_words.h"
 
 namespace lampflight {
 namespace {
 
 using nlohmann::ordered_json;
-
-/// By the order of `Quality`.
-constexpr std::array<std::string_view, 3> quality_words{"draft", "good", "fine"};
 
 /// What is wrong, thrown up to `read_manifest`.
 struct Unfit {

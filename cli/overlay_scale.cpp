@@ -8,6 +8,7 @@
 #include "cli/step_colours.h"
 #include "cli/table.h"
 #include "renderer/exposure_steps.h"
+#include "scene/key_table.h"
 
 namespace lampflight {
 namespace {
@@ -127,23 +128,11 @@ void draw_labels(Canvas& canvas, const OverlaySizes& sizes, const std::vector<Ce
                      words, name);
 }
 
-std::string_view blended_how(Blend blend) {
-    switch (blend) {
-        case Blend::lighten:
-            return "lighten";
-        case Blend::add:
-            return "add";
-        case Blend::mean:
-            break;
-    }
-    return "mean";
-}
-
 std::string picture_words(const Shoot& shoot, const MeterReading& reading) {
     std::string text = shoot.title.empty() ? "" : shoot.title + " · ";
     if (reading.takes.size() == 1) return text + reading.takes.front().take;
     return text +
-           fmt::format("{} takes, {}", reading.takes.size(), blended_how(shoot.photograph.blend));
+           fmt::format("{} takes, {}", reading.takes.size(), words_of<Blend>.at(static_cast<std::size_t>(shoot.photograph.blend)));
 }
 
 /// The text, or as much of its beginning as fits.

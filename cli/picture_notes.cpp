@@ -3,6 +3,8 @@
 #include <fmt/format.h>
 #include <fmt/ranges.h>
 
+#include "cli/quality_words.h"
+#include "scene/key_table.h"
 #include "scene/wording.h"
 
 namespace lampflight {
@@ -45,30 +47,6 @@ std::string takes_lines(const Shoot& shoot, const ExposeOptions& options) {
     return lines;
 }
 
-std::string_view word_of(Blend blend) {
-    switch (blend) {
-        case Blend::lighten:
-            return "lighten";
-        case Blend::add:
-            return "add";
-        case Blend::mean:
-            break;
-    }
-    return "mean";
-}
-
-std::string_view word_of(Quality quality) {
-    switch (quality) {
-        case Quality::draft:
-            return "draft";
-        case Quality::good:
-            return "good";
-        case Quality::fine:
-            break;
-    }
-    return "fine";
-}
-
 bool tells_place(const Override& change) {
     return change.key.starts_with("place") || change.key == "title";
 }
@@ -89,7 +67,7 @@ PictureNotes picture_notes(const Shoot& shoot, const ExposeOptions& options, Noi
     std::string settings = camera_line(shoot.camera);
     for (const Lamp& lamp : shoot.lamps) settings += lamp_line(lamp);
     settings += takes_lines(shoot, options);
-    settings += fmt::format("Blend: {}\n", word_of(shoot.photograph.blend));
+    settings += fmt::format("Blend: {}\n", words_of<Blend>.at(static_cast<std::size_t>(shoot.photograph.blend)));
     settings += fmt::format("Quality: {}, bounces {}, ", word_of(options.settings.quality),
                             options.settings.bounces);
     settings += noise == Noise::left_out
