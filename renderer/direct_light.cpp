@@ -80,14 +80,14 @@ std::array<glm::vec3, packet_size> direct_lx(const Stage& stage, const DirectLig
     std::array<glm::vec3, packet_size> light_lx;
     for (int i = 0; i < packet_size; ++i) {
         const auto lane = static_cast<std::size_t>(i);
-        if (count[lane] == 0) {
-            light_lx[lane] = glm::vec3(0.0f);
-        } else if (count[lane] == pattern.count) {  // in the open there is no noise
-            light_lx[lane] = glm::dot(disc.direction, points.normal.at(i)) * disc.normal_lx;
-        } else {
-            const float cosine = glm::dot(seen[lane], points.normal.at(i));
-            light_lx[lane] = cosine / static_cast<float>(pattern.count) * disc.normal_lx;
-        }
+        // In the open the disc's middle stands for all of it, without noise.
+        const float middle = glm::dot(disc.direction, points.normal.at(i));
+        float cosine = 0.0f;
+        if (count[lane] == pattern.count && middle > 0.0f)
+            cosine = middle;
+        else if (count[lane] > 0)
+            cosine = glm::dot(seen[lane], points.normal.at(i)) / static_cast<float>(pattern.count);
+        light_lx[lane] = cosine * disc.normal_lx;
     }
     return light_lx;
 }

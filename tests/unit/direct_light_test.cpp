@@ -54,6 +54,24 @@ TEST_CASE("a disc lights neither what looks away nor what nothing was found on")
     CHECK(light_lx[4].y > 0.0f);
 }
 
+TEST_CASE("a surface that the disc grazes gets a little light or none, never less") {
+    const Stage stage(std::vector<const Mesh*>{});
+    const DirectLight moon = moon_at(30.0);
+    SurfacePacket points = row_of_points(0.0f, 1.0f);
+    int lit = 0;
+    for (int step = -40; step <= 40; ++step) {  // the disc's middle to two radii above and below
+        const double tilt = radians(30.0 + 90.0 + 0.013 * step);
+        const glm::vec3 normal(std::cos(tilt), 0.0, std::sin(tilt));
+        for (int i = 0; i < packet_size; ++i) points.normal.set(i, normal);
+        for (const int count : {1, 2, 8})
+            for (const glm::vec3& light_lx : direct_lx(stage, moon, points, {count, 0, 5})) {
+                CHECK(light_lx.x >= 0.0f);
+                if (light_lx.x > 0.0f) ++lit;
+            }
+    }
+    CHECK(lit > 0);
+}
+
 // Under the edge of a sheet h up, the disc is cut by a straight line: at a distance d of its radii
 // from its middle the share (acos d - d sqrt(1 - d^2)) / pi of it is left.
 TEST_CASE("the shadow of an edge is as soft as the disc is wide") {
