@@ -12,6 +12,7 @@
 
 #include "cli/offered_words.h"
 #include "cli/picture_size.h"
+#include "cli/quality_words.h"
 #include "cli/start_scenes.h"
 #include "scene/wording.h"
 
@@ -46,11 +47,10 @@ Outcome unexpected(const CLI::App& command, const std::string& word) {
 
 Parsed<Quality> parse_quality(const std::string& word, Quality otherwise) {
     if (word.empty()) return otherwise;
-    const std::map<std::string, Quality> qualities{
-        {"draft", Quality::draft}, {"good", Quality::good}, {"fine", Quality::fine}};
-    if (const auto found = qualities.find(word); found != qualities.end()) return found->second;
+    if (const auto found = std::ranges::find(quality_words, word); found != quality_words.end())
+        return static_cast<Quality>(found - quality_words.begin());
     return wrong(fmt::format("--quality can't be {}{}", in_quotes(word),
-                             hint(word, {"draft", "good", "fine"})));
+                             hint(word, {quality_words.begin(), quality_words.end()})));
 }
 
 Parsed<std::vector<Override>> parse_changes(const Words& words) {
@@ -121,11 +121,10 @@ Parsed<CommandLine> dusk_line(const CLI::App& command, const Words& words) {
     auto scene = parse_scene(command, words);
     if (auto* failed = std::get_if<Outcome>(&scene)) return std::move(*failed);
     if (words.takes.size() > 1) return wrong("dusk tells of one take; give --take once");
-    return CommandLine{DuskOptions{std::get<SceneOptions>(std::move(scene)), words.json,
-                                   words.output,
-                                   words.takes.empty() ? std::string() : words.takes.front(),
-                                   words.quiet},
-                       {}};
+    return CommandLine{
+        DuskOptions{std::get<SceneOptions>(std::move(scene)), words.json, words.output,
+                    words.takes.empty() ? std::string() : words.takes.front(), words.quiet},
+        {}};
 }
 
 Parsed<CommandLine> render_line(const CLI::App& command, const Words& words) {

@@ -17,8 +17,8 @@
 namespace lampflight {
 
 struct CommandLine {
-    std::variant<StartOptions, CheckOptions, DuskOptions, RenderOptions, RetuneOptions, MeterOptions,
-                 KeysOptions>
+    std::variant<StartOptions, CheckOptions, DuskOptions, RenderOptions, RetuneOptions,
+                 MeterOptions, KeysOptions>
         command;
     std::optional<int> threads;  ///< all of the machine's when absent
 };

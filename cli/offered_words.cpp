@@ -118,15 +118,16 @@ void add_dusk(CLI::App& app, Words& words) {
                      "Take whose settings and lamps to tell of (default: the first)")
         ->option_text("NAME")
         ->allow_extra_args(false);
-    set_help(*command, "lampflight dusk SCENE [options]",
-             "All stops are from mid-grey, at the take's settings.\n"
-             "Sky: mean of the frame above a level horizon as the film gets it, of the sky that\n"
-             "render shows, without discs and stars.\n"
-             "Ground: a square metre of open, level ground, where the take's lamps light it most in\n"
-             "the frame, without and with them.\n"
-             "Window: the time in which the sky is within half a stop of sky.want_stops.\n"
-             "A moment past the middle of the night shows the morning instead.\n\n"
-             "Example: lampflight dusk my-halo.toml -o dusk.svg --set sky.want_stops=-2");
+    set_help(
+        *command, "lampflight dusk SCENE [options]",
+        "All stops are from mid-grey, at the take's settings.\n"
+        "Sky: mean of the frame above a level horizon as the film gets it, of the sky that\n"
+        "render shows, without discs and stars.\n"
+        "Ground: a square metre of open, level ground, where the take's lamps light it most in\n"
+        "the frame, without and with them.\n"
+        "Window: the time in which the sky is within half a stop of sky.want_stops.\n"
+        "A moment past the middle of the night shows the morning instead.\n\n"
+        "Example: lampflight dusk my-halo.toml -o dusk.svg --set sky.want_stops=-2");
 }
 
 void add_render(CLI::App& app, Words& words) {
@@ -191,9 +192,10 @@ void add_meter(CLI::App& app, Words& words) {
     add_scene_options(*command, words);
     add_json_flag(*command, words);
     command
-        ->add_option("--overlay", words.overlay,
-                     "Write the photograph's exposure as a picture as well, a colour for each stop, "
-                     "with scale, points and trails")
+        ->add_option(
+            "--overlay", words.overlay,
+            "Write the photograph's exposure as a picture as well, a colour for each stop, "
+            "with scale, points and trails")
         ->option_text("PICTURE.png");
     add_exposure_options(*command, words, "draft", "longer side 960");
     set_help(*command, "lampflight meter SCENE [options]",

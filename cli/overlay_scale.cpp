@@ -131,8 +131,8 @@ void draw_labels(Canvas& canvas, const OverlaySizes& sizes, const std::vector<Ce
 std::string picture_words(const Shoot& shoot, const MeterReading& reading) {
     std::string text = shoot.title.empty() ? "" : shoot.title + " · ";
     if (reading.takes.size() == 1) return text + reading.takes.front().take;
-    return text +
-           fmt::format("{} takes, {}", reading.takes.size(), words_of<Blend>.at(static_cast<std::size_t>(shoot.photograph.blend)));
+    return text + fmt::format("{} takes, {}", reading.takes.size(),
+                              words_of<Blend>.at(static_cast<std::size_t>(shoot.photograph.blend)));
 }
 
 /// The text, or as much of its beginning as fits.

@@ -67,7 +67,8 @@ PictureNotes picture_notes(const Shoot& shoot, const ExposeOptions& options, Noi
     std::string settings = camera_line(shoot.camera);
     for (const Lamp& lamp : shoot.lamps) settings += lamp_line(lamp);
     settings += takes_lines(shoot, options);
-    settings += fmt::format("Blend: {}\n", words_of<Blend>.at(static_cast<std::size_t>(shoot.photograph.blend)));
+    settings += fmt::format("Blend: {}\n",
+                            words_of<Blend>.at(static_cast<std::size_t>(shoot.photograph.blend)));
     settings += fmt::format("Quality: {}, bounces {}, ", word_of(options.settings.quality),
                             options.settings.bounces);
     settings += noise == Noise::left_out

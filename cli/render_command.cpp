@@ -53,11 +53,7 @@ WriteResult write_layers_of(const ExposedScene& exposed, const std::string& text
 Outcome run_render(const RenderOptions& options, const Session& session) {
     const auto start = std::chrono::steady_clock::now();
     const auto kind = picture_kind(options.picture);
-    if (!kind)
-        return failure(ExitCode::wrong_command_line,
-                       fmt::format("can't tell what kind of picture {} is; end its name in .png, "
-                                   "in .tif for 16 bits, or in .hdr or .exr for linear light",
-                                   options.picture.string()));
+    if (!kind) return failure(ExitCode::wrong_command_line, unknown_kind_text(options.picture));
     // Before the work, not after it.
     if (auto trouble = trouble_with_outputs(options)) return std::move(*trouble);
 

@@ -11,7 +11,7 @@ namespace lampflight {
 struct RenderOptions {
     ExposeOptions expose;
     std::filesystem::path picture;
-    bool clean = false;  ///< no noise of the sensor
+    bool clean = false;            ///< no noise of the sensor
     std::filesystem::path layers;  ///< empty for none
     SampleType layer_samples = SampleType::half;
 };

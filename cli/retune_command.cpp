@@ -232,11 +232,7 @@ Outcome retuned(const RetuneOptions& options, PictureKind kind, const Session& s
 
 Outcome run_retune(const RetuneOptions& options, const Session& session) {
     const auto kind = picture_kind(options.picture);
-    if (!kind)
-        return failure(ExitCode::wrong_command_line,
-                       fmt::format("can't tell what kind of picture {} is; end its name in .png, "
-                                   "in .tif for 16 bits, or in .hdr or .exr for linear light",
-                                   options.picture.string()));
+    if (!kind) return failure(ExitCode::wrong_command_line, unknown_kind_text(options.picture));
     if (const auto trouble = trouble_writing(options.picture))
         return failure(ExitCode::file_trouble, *trouble);
     try {

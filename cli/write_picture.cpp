@@ -4,6 +4,7 @@
 #include <cctype>
 #include <utility>
 
+#include <fmt/format.h>
 #include <stb_image_write.h>
 
 #include "cli/write_exr.h"
@@ -41,6 +42,13 @@ std::optional<PictureKind> picture_kind(const std::filesystem::path& file) {
     if (extension == ".hdr") return PictureKind::hdr;
     if (extension == ".exr") return PictureKind::exr;
     return std::nullopt;
+}
+
+std::string unknown_kind_text(const std::filesystem::path& file) {
+    return fmt::format(
+        "can't tell what kind of picture {} is; end its name in .png, in .tif for "
+        "16 bits, or in .hdr or .exr for linear light",
+        file.string());
 }
 
 std::optional<std::string> picture_bytes(Image over_mid_grey, PictureKind kind,

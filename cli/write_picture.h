@@ -15,6 +15,9 @@ enum class PictureKind { png, tiff, hdr, exr };
 /// By the extension (either case); nothing for any other.
 std::optional<PictureKind> picture_kind(const std::filesystem::path& file);
 
+/// What to say of a file of no kind.
+std::string unknown_kind_text(const std::filesystem::path& file);
+
 /// The bytes of a picture file. PNG: developed to 8-bit sRGB and marked as such, with the notes.
 /// TIFF: 16-bit sRGB with the notes. HDR and EXR: linear Rec. 709 relative to
 /// mid-grey = 1. Nothing when

@@ -44,9 +44,7 @@ bool is_hidden(const Stage& stage, const Projection& projection, const Vec3& poi
 /// Where a point falls in the picture; nothing outside the frame.
 std::optional<Vec2> place_of(const Camera& camera, const Point& point) {
     const auto film_px = Projection(camera).film_px(point.position_m);
-    if (!film_px || film_px->x < 0.0 || film_px->y < 0.0 || film_px->x >= camera.pixels.x ||
-        film_px->y >= camera.pixels.y)
-        return std::nullopt;
+    if (!film_px || !in_frame(camera, *film_px)) return std::nullopt;
     return film_px;
 }
 

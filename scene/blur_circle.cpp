@@ -14,9 +14,7 @@ double far_circle_mm(const Camera& camera, double f_number) {
 }  // namespace
 
 double blur_circle_mm(const Camera& camera, double f_number, double depth_m) {
-    const double focus_mm = camera.focus_m * 1000.0;
-    const double depth_mm = depth_m * 1000.0;
-    return far_circle_mm(camera, f_number) * (depth_mm - focus_mm) / depth_mm;
+    return far_circle_mm(camera, f_number) * (1.0 - camera.focus_m / depth_m);
 }
 
 SharpRange sharp_range(const Camera& camera, double f_number, double limit_mm) {

@@ -7,6 +7,7 @@ namespace lampflight {
 
 /// Diameter on the film in millimetres of the image of a point at a depth along the axis:
 /// c = f^2 / (N (s - f)) (D - s) / D, negative for what lies nearer than the focus (thin lens).
+/// The depth may be infinity.
 double blur_circle_mm(const Camera& camera, double f_number, double depth_m);
 
 /// Depths whose circle is no wider than a limit; `far_m` is infinity beyond the hyperfocal

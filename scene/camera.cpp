@@ -62,6 +62,11 @@ Vec2 pixel_pitch_mm(const Camera& camera) {
     return camera.sensor_mm / Vec2(camera.pixels);
 }
 
+bool in_frame(const Camera& camera, const Vec2& film_px) {
+    return film_px.x >= 0.0 && film_px.y >= 0.0 && film_px.x < camera.pixels.x &&
+           film_px.y < camera.pixels.y;
+}
+
 Projection::Projection(const Camera& camera)
     : position_m_(camera.position_m),
       axes_(axes_of(camera)),

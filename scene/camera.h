@@ -1,6 +1,6 @@
 // The camera: where it stands, what it frames, and how it is set. A rectilinear lens, or one that
-// departs from it radially (distortion.h). The film's pixel (0, 0) is the upper left one and x grows
-// to the right, y downwards, in pixels.
+// departs from it radially (distortion.h). The film's pixel (0, 0) is the upper left one and x
+// grows to the right, y downwards, in pixels.
 #pragma once
 
 #include <optional>
@@ -59,6 +59,9 @@ double corner_radius(const Camera& camera);
 
 /// Side of a pixel on the sensor in millimetres (x, y).
 Vec2 pixel_pitch_mm(const Camera& camera);
+
+/// Whether a film position in pixels lies within the frame.
+bool in_frame(const Camera& camera, const Vec2& film_px);
 
 /// Maps between the world and the film for one camera; cheap to copy, made once per picture.
 class Projection {

@@ -92,7 +92,8 @@ private:
         return place.line > 0 ? fmt::format(", first in line {}", place.line) : "";
     }
 
-    /// A lamp's light and the sky's, sun's and moon's are told apart by name; an aim's word hides a subject's name.
+    /// A lamp's light and that of sky, sun and moon are told apart by name; an aim's word hides a
+    /// subject's name.
     static bool is_kept(std::string_view table, const std::string& name) {
         if (table == "lamp") return name == "sky" || name == "sun" || name == "moon";
         const std::vector<std::string> aims = written_words<AimWord>();

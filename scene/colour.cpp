@@ -40,7 +40,9 @@ const glm::dmat3& cones_from_xyz() {
     return matrix;
 }
 
-Vec3 cones_of(const Vec2& xy) { return cones_from_xyz() * xyz_of(xy); }
+Vec3 cones_of(const Vec2& xy) {
+    return cones_from_xyz() * xyz_of(xy);
+}
 
 glm::dmat3 scaling(const Vec3& by) {
     return {Vec3(by.x, 0.0, 0.0), Vec3(0.0, by.y, 0.0), Vec3(0.0, 0.0, by.z)};

@@ -76,9 +76,8 @@ Evening evening_of(const Place& place, double unix_s) {
     evening.next_noon_s = peak_s(sun, about_s + day_s);
     for (const double altitude_deg : {sunset_altitude_deg, -4.0, -6.0, -8.0, -12.0, -18.0}) {
         evening.sun.push_back(passage(sun, altitude_deg, evening.noon_s, evening.midnight_s));
-        evening.morning.insert(
-            evening.morning.begin(),
-            passage(sun, altitude_deg, evening.next_noon_s, evening.midnight_s));
+        evening.morning.insert(evening.morning.begin(),
+                               passage(sun, altitude_deg, evening.next_noon_s, evening.midnight_s));
     }
     find_moon(place, evening);
     return evening;

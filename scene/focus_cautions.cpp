@@ -15,10 +15,9 @@ namespace {
 
 using Cautions = std::vector<Caution>;
 
-bool in_frame(const Camera& camera, const Projection& projection, const Vec3& place_m) {
+bool is_seen(const Camera& camera, const Projection& projection, const Vec3& place_m) {
     const auto film_px = projection.film_px(place_m);
-    return film_px && film_px->x >= 0.0 && film_px->y >= 0.0 && film_px->x <= camera.pixels.x &&
-           film_px->y <= camera.pixels.y;
+    return film_px && in_frame(camera, *film_px);
 }
 
 /// One take's focus.
@@ -33,7 +32,7 @@ public:
     void add_subjects(Cautions& list) const {
         for (const Subject* subject : present_subjects(shoot_, take_)) {
             const Vec3 middle_m = box_of(*subject).middle();
-            if (in_frame(shoot_.camera, projection_, middle_m))
+            if (is_seen(shoot_.camera, projection_, middle_m))
                 add(list, fmt::format("\"{}\"", subject->name), projection_.depth_m(middle_m));
         }
     }
@@ -57,7 +56,7 @@ private:
         constexpr int steps = 128;
         for (int i = 0; i <= steps; ++i) {
             const Vec3 place_m = path.position_m(flown_s * i / steps);
-            if (!in_frame(shoot_.camera, projection_, place_m)) continue;
+            if (!is_seen(shoot_.camera, projection_, place_m)) continue;
             const double depth_m = projection_.depth_m(place_m);
             if (!worst_m || circle_mm(depth_m) > circle_mm(*worst_m)) worst_m = depth_m;
         }

@@ -6,8 +6,8 @@
 namespace lampflight {
 
 struct Lens {
-    double transmission = 0.9;  ///< share of light that its glass passes
-    int blades = 9;             ///< of the iris, evenly round; 0 for a round opening
+    double transmission = 0.9;   ///< share of light that its glass passes
+    int blades = 9;              ///< of the iris, evenly round; 0 for a round opening
     double open_f_number = 2.8;  ///< fully open, where the blades' arcs join to a circle
     /// k1, k2 of Brown's radial model: the image lies at r (1 + k1 r^2 + k2 r^4), r in focal
     /// lengths.

@@ -113,9 +113,7 @@ std::optional<double> GroundUnderLamps::lens_factor_at(const Vec2& place_m) cons
     if (seen_m_.empty()) return lens_.factor(Vec2(camera_.pixels) / 2.0);
     if (glm::distance(place_m, Vec2(camera_.position_m)) > farthest_m) return std::nullopt;
     const auto film_px = projection_.film_px(Vec3(place_m, 0.0));
-    if (!film_px || film_px->x < 0.0 || film_px->y < 0.0 || film_px->x > camera_.pixels.x ||
-        film_px->y > camera_.pixels.y)
-        return std::nullopt;
+    if (!film_px || !in_frame(camera_, *film_px)) return std::nullopt;
     return lens_.factor(*film_px);
 }
 

@@ -72,9 +72,8 @@ double moon_lx(double altitude_deg, double elongation_deg, double distance_km) {
     const double level = log_lx(moon_pieces, std::max(altitude_deg, lowest_deg)) -
                          0.00868 * from_full_deg - 2.2e-9 * std::pow(from_full_deg, 4.0) +
                          2.0 * std::log10(parallax_deg / mean_parallax_deg);
-    const double sunk = altitude_deg < lowest_deg
-                            ? sun_alone_lx(altitude_deg) / sun_alone_lx(lowest_deg)
-                            : 1.0;
+    const double sunk =
+        altitude_deg < lowest_deg ? sun_alone_lx(altitude_deg) / sun_alone_lx(lowest_deg) : 1.0;
     return sunk * std::pow(10.0, level);
 }
 

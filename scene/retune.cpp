@@ -8,6 +8,7 @@
 
 #include <fmt/format.h>
 
+#include "scene/blur_circle.h"
 #include "scene/colour.h"
 #include "scene/key_table.h"
 #include "scene/wording.h"
@@ -209,10 +210,7 @@ std::optional<Rgb> Retuning::gain(const std::string& name, const std::string& la
 }
 
 Sharpness sharpness_at(const Camera& camera, double f_number, double depth_m) {
-    const double focus_mm = camera.focus_m * 1000.0;
-    const double focus_over_depth = std::isinf(depth_m) ? 0.0 : camera.focus_m / depth_m;
-    const double blur_mm = square_of(camera.focal_mm) / (f_number * (focus_mm - camera.focal_mm)) *
-                           std::abs(1.0 - focus_over_depth);
+    const double blur_mm = std::abs(blur_circle_mm(camera, f_number, depth_m));
     constexpr double wavelength_mm = 550e-6;
     const double airy_mm = 2.44 * wavelength_mm * f_number;
     const double pitch_mm = pixel_pitch_mm(camera).x;

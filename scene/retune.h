@@ -35,7 +35,7 @@ private:
 
 /// How wide a point is drawn on the film, in pixels of the picture.
 struct Sharpness {
-    double blur_px;  ///< circle of confusion: f^2 / (N (s - f)) |D - s| / D, thin lens
+    double blur_px;  ///< circle of defocus (blur_circle.h)
     double airy_px;  ///< diameter of the first dark ring: 2.44 N x 550 nm
 };
 
