@@ -123,9 +123,10 @@ bool StageExposure::hand_out_films(std::vector<ExposedTake>& takes, const std::s
     for (const StageUse& use : plan_.uses) f_numbers.insert(takes[use.take].settings.f_number);
     for (const double f_number : f_numbers) {
         const Defocus defocus(shoot_.camera, f_number, films_.depth);
-        for (const SharedFilm& film : shared) {
+        for (SharedFilm& film : shared) {
             if (stop.stop_requested()) return false;
             hand_out_shared(takes, f_number, film, defocus);
+            if (f_number == *f_numbers.rbegin()) film.film.reset();  // blurred ones are as large
         }
         for (std::size_t k = 0; k < owners_.size(); ++k) {
             ExposedTake& take = takes[owners_[k].take];

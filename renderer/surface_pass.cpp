@@ -204,12 +204,18 @@ bool surface_pass(const Camera& camera, const StageLight& light, const Effort& e
                   const std::stop_token& stop) {
     const int width = camera.pixels.x;
     const int height = camera.pixels.y;
-    const Image dark(width, height);
-    films.lamp_surface.assign(light.lamps.size(), dark);
+    films.lamp_surface.clear();
+    for (std::size_t k = 0; k < light.lamps.size(); ++k)
+        films.lamp_surface.emplace_back(width, height);
     films.depth = DepthMap(width, height);
     films.skies.clear();
-    for (const Sky* sky : light.skies)
-        films.skies.push_back({dark, dark, std::vector<Image>(sky->direct().size(), dark)});
+    for (const Sky* sky : light.skies) {
+        SkyFilms& of_sky = films.skies.emplace_back();
+        of_sky.view = Image(width, height);
+        of_sky.surface = Image(width, height);
+        for (std::size_t k = 0; k < sky->direct().size(); ++k)
+            of_sky.discs.emplace_back(width, height);
+    }
 
     // Tiles are fixed places on the film, whoever takes them: the picture does not depend on it.
     const TilePass pass(camera, light, effort, films);
