@@ -43,12 +43,13 @@ std::span<const TrailPixel> FilmRows::trails(int y) const {
     return std::span(trail_pixels_).subspan(first, end - first);
 }
 
-SpreadFilm::SpreadFilm(const Camera& camera, const ExposedTake& take)
+SpreadFilm::SpreadFilm(const PointSpread& spread, const ExposedTake& take)
     : film_(take),
-      spread_(camera, take.settings.f_number, [&](int y, Row row) { film_.read(y, row); }) {}
+      spread_(spread),
+      film_lxs_(spread.laid_on([&](int y, Row row) { film_.read(y, row); })) {}
 
 void SpreadFilm::read(int y, Row row) const {
-    std::ranges::copy(spread_.film_lxs().row(y), row.begin());
+    std::ranges::copy(film_lxs_.row(y), row.begin());
 }
 
 }  // namespace lampflight

@@ -33,7 +33,8 @@ private:
 /// The same as the lens spreads it.
 class SpreadFilm {
 public:
-    SpreadFilm(const Camera& camera, const ExposedTake& take);
+    /// Refers to both.
+    SpreadFilm(const PointSpread& spread, const ExposedTake& take);
 
     int width() const { return film_.width(); }
     int height() const { return film_.height(); }
@@ -49,7 +50,8 @@ public:
 
 private:
     FilmRows film_;
-    PointSpread spread_;
+    const PointSpread& spread_;
+    Image film_lxs_;
 };
 
 }  // namespace lampflight

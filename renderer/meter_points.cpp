@@ -124,8 +124,9 @@ std::vector<PointReading> read_points(const Shoot& shoot, const std::vector<Expo
                                       const Image& picture) {
     std::vector<PointReading> readings = placed_points(shoot, picture);
     if (std::ranges::none_of(readings, &PointReading::in_frame)) return readings;
+    PointSpreads spreads(shoot.camera);
     for (const ExposedTake& take : takes) {
-        const SpreadFilm film(shoot.camera, take);
+        const SpreadFilm film(spreads.at(take.settings.f_number), take);
         for (PointReading& reading : readings) {
             if (!reading.in_frame) continue;
             reading.takes.push_back(

@@ -33,7 +33,8 @@ void begin_row(Blend blend, Row picture, ConstRow take, float share) {
 }  // namespace
 
 Image film_lxs(const Camera& camera, const ExposedTake& take) {
-    const SpreadFilm film(camera, take);
+    const PointSpread spread(camera, take.settings.f_number);
+    const SpreadFilm film(spread, take);
     Image picture(film.width(), film.height());
     tbb::parallel_for(0, picture.height, [&](int y) { film.read(y, picture.row(y)); });
     return picture;
@@ -43,11 +44,13 @@ Image photograph(const Shoot& shoot, const std::vector<ExposedTake>& takes, Nois
     const float share = 1.0f / static_cast<float>(std::max<std::size_t>(1, takes.size()));
     const Blend blend = shoot.photograph.blend;
     Image picture(shoot.camera.pixels.x, shoot.camera.pixels.y);
+    PointSpreads spreads(shoot.camera);
     for (const ExposedTake& take : takes) {
         const bool is_first = &take == &takes.front();
-        TakeDevelopment(shoot, take, noise).develop([&](int y, ConstRow row) {
-            (is_first ? begin_row : blend_row)(blend, picture.row(y), row, share);
-        });
+        TakeDevelopment(shoot, spreads.at(take.settings.f_number), take, noise)
+            .develop([&](int y, ConstRow row) {
+                (is_first ? begin_row : blend_row)(blend, picture.row(y), row, share);
+            });
     }
     return picture;
 }

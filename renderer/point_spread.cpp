@@ -3,8 +3,6 @@
 #include <algorithm>
 
 #include "renderer/convolve.h"
-#include "renderer/diffraction.h"
-#include "renderer/glare.h"
 
 namespace lampflight {
 namespace {
@@ -23,28 +21,30 @@ DiffractionKernels kernels_of(const Camera& camera, double f_number,
 
 }  // namespace
 
-PointSpread::PointSpread(const Camera& camera, double f_number, const ReadRow& film)
-    : film_lxs_(camera.pixels.x, camera.pixels.y) {
-    const glm::ivec2 size = camera.pixels;
-    const std::vector<Halo> glare =
-        glare_halos(camera.lens.glare_share, camera.lens.glare_falloff, size.y);
-    const DiffractionKernels kernels = kernels_of(camera, f_number, glare);
-    for (int colour = 0; colour < 3; ++colour)
-        kept_share_[colour] = kernels.near.at(static_cast<std::size_t>(colour), 0, 0);
-    near_share_ = kernels.near.sum();
+PointSpread::PointSpread(const Camera& camera, double f_number)
+    : size_(camera.pixels),
+      glare_(glare_halos(camera.lens.glare_share, camera.lens.glare_falloff, size_.y)),
+      kernels_(kernels_of(camera, f_number, glare_)) {}
 
-    const Image half = halved(size.x, size.y, film);
+glm::vec3 PointSpread::kept_share() const {
+    return {kernels_.near.at(0, 0, 0), kernels_.near.at(1, 0, 0), kernels_.near.at(2, 0, 0)};
+}
+
+Image PointSpread::laid_on(const ReadRow& film) const {
+    Image sum(size_.x, size_.y);
+    const Image half = halved(size_.x, size_.y, film);
     Image half_sum(half.width, half.height);
     {
         const Image quarter = halved(half);
-        Image quarter_sum = convolved(quarter, kernels.far);
-        add_wide_halos(glare, size, quarter, quarter_sum);
+        Image quarter_sum = convolved(quarter, kernels_.far);
+        add_wide_halos(glare_, size_, quarter, quarter_sum);
         add_doubled(quarter_sum, half_sum);
     }
-    add_convolved([&](int y, Row row) { std::ranges::copy(half.row(y), row.begin()); }, kernels.mid,
-                  half_sum);
-    add_doubled(half_sum, film_lxs_);
-    add_convolved(film, kernels.near, film_lxs_);
+    add_convolved([&](int y, Row row) { std::ranges::copy(half.row(y), row.begin()); },
+                  kernels_.mid, half_sum);
+    add_doubled(half_sum, sum);
+    add_convolved(film, kernels_.near, sum);
+    return sum;
 }
 
 }  // namespace lampflight

@@ -19,8 +19,9 @@ std::size_t ring_place(int y) {
 
 }  // namespace
 
-TakeDevelopment::TakeDevelopment(const Shoot& shoot, const ExposedTake& take, Noise noise)
-    : film_(shoot.camera, take), sensor_(shoot.camera, take.settings) {
+TakeDevelopment::TakeDevelopment(const Shoot& shoot, const PointSpread& spread,
+                                 const ExposedTake& take, Noise noise)
+    : film_(spread, take), sensor_(shoot.camera, take.settings) {
     if (noise == Noise::counted)
         noise_.emplace(shoot.camera, take.settings.shutter_s,
                        noise_key(shoot.photograph.noise_seed, take.name));

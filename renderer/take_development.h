@@ -12,10 +12,11 @@
 
 namespace lampflight {
 
-/// Holds on to the take.
+/// Refers to spread and take.
 class TakeDevelopment {
 public:
-    TakeDevelopment(const Shoot& shoot, const ExposedTake& take, Noise noise);
+    TakeDevelopment(const Shoot& shoot, const PointSpread& spread, const ExposedTake& take,
+                    Noise noise);
 
     /// Hands over every row of the picture: linear Rec. 709 relative to mid-grey, white balanced,
     /// clipped above but not below. From several threads, each row once. Where trails run, the

@@ -120,13 +120,13 @@ TEST_CASE("a take's film is the sum of its layers as the lens spreads it, and th
     Image sum(take.pixels.x, take.pixels.y);
     for (const Layer& layer : take.layers)
         add_scaled(sum.pixels, picture_lxs(layer, take.pixels).pixels, 1.0f);
-    const PointSpread spread(
-        shoot.camera, take.settings.f_number,
-        [&](int y, Row row) { std::ranges::copy(sum.row(y), row.begin()); });
+    const Image laid =
+        PointSpread(shoot.camera, take.settings.f_number).laid_on([&](int y, Row row) {
+            std::ranges::copy(sum.row(y), row.begin());
+        });
     const Image film = film_lxs(shoot.camera, take);
     for (std::size_t i = 0; i < film.pixels.size(); ++i)
-        CHECK_RELATIVE(luminance_of(film.pixels[i]), luminance_of(spread.film_lxs().pixels[i]),
-                       1e-5);
+        CHECK_RELATIVE(luminance_of(film.pixels[i]), luminance_of(laid.pixels[i]), 1e-5);
 
     const MeterReading reading = meter(shoot, {take});
     const glm::ivec2 pixel(*Projection(shoot.camera).film_px(shoot.points[0].position_m));

@@ -21,9 +21,9 @@ Camera camera_of(const glm::ivec2& pixels) {
 }
 
 Image spread_of(const Camera& camera, double f_number, const Image& film) {
-    return PointSpread(camera, f_number,
-                       [&](int y, Row row) { std::ranges::copy(film.row(y), row.begin()); })
-        .film_lxs();
+    return PointSpread(camera, f_number).laid_on([&](int y, Row row) {
+        std::ranges::copy(film.row(y), row.begin());
+    });
 }
 
 Image point_at(const glm::ivec2& size, const glm::ivec2& at, float light) {
@@ -136,16 +136,15 @@ TEST_CASE("light about a point 20 stops bright falls off without rings, boxes or
 TEST_CASE("a pixel keeps its share of its own light") {
     const glm::ivec2 size(300, 200);
     const Image film = point_at(size, size / 2, 1.0f);
-    const PointSpread spread(camera_of(size), 16.0,
-                             [&](int y, Row row) { std::ranges::copy(film.row(y), row.begin()); });
+    const PointSpread spread(camera_of(size), 16.0);
+    const Image laid = spread_of(camera_of(size), 16.0, film);
     const double kept = static_cast<double>(spread.kept_share().r);
-    const double found = static_cast<double>(spread.film_lxs().at(150, 100).r);
+    const double found = static_cast<double>(laid.at(150, 100).r);
     CHECK(found >= kept);
     CHECK_WITHIN(found, kept, 0.01);
     double near = 0.0;
     for (int y = -8; y <= 8; ++y)
-        for (int x = -8; x <= 8; ++x)
-            near += static_cast<double>(spread.film_lxs().at(150 + x, 100 + y).r);
+        for (int x = -8; x <= 8; ++x) near += static_cast<double>(laid.at(150 + x, 100 + y).r);
     CHECK_WITHIN(static_cast<double>(spread.near_share().r), near, 0.03);
 }
 
