@@ -80,8 +80,9 @@ void halve_row(ConstRow from, Row to) {
     const auto pixel = [&](std::size_t x) { return x < from.size() ? from[x] : glm::vec3(0.0f); };
     const auto last = to.size() - 1;
     for (std::size_t x = 0; x <= last; ++x)
-        to[x] = 0.125f * (pixel(x == 0 ? 0 : 2 * x - 1) + pixel(x == last ? 2 * x + 1 : 2 * x + 2)) +
-                0.375f * (pixel(2 * x) + pixel(2 * x + 1));
+        to[x] =
+            0.125f * (pixel(x == 0 ? 0 : 2 * x - 1) + pixel(x == last ? 2 * x + 1 : 2 * x + 2)) +
+            0.375f * (pixel(2 * x) + pixel(2 * x + 1));
 }
 
 int half_of(int side) {

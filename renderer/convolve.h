@@ -11,8 +11,8 @@ namespace lampflight {
 /// image: were it dark there, the last pixels would be, too.
 void add_convolved(const ReadRow& from, const SpreadKernel& kernel, Image& sum);
 
-/// A picture through a kernel of any size; beyond the edge it is dark. Never below 0 for light and taps that are not; rounding
-/// adds up to some 1e-7 of the brightest to each pixel.
+/// A picture through a kernel of any size; beyond the edge it is dark. Never below 0 for light and
+/// taps that are not; rounding adds up to some 1e-7 of the brightest to each pixel.
 Image convolved(const Image& from, const SpreadKernel& kernel);
 
 }  // namespace lampflight

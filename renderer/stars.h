@@ -33,8 +33,9 @@ struct StarField {
     double clear_share = 1.0;  ///< of starlight that clouds let through
 };
 
-/// Diameter of a star's image on the film in millimetres: defocus as of a lamp at infinity, joined in quadrature with what a fast wide lens spreads, 0.012 mm (common practice, no
-/// source). A seventh of the light goes into a skirt three times as wide, likewise.
+/// Diameter of a star's image on the film in millimetres: defocus as of a lamp at infinity, joined
+/// in quadrature with what a fast wide lens spreads, 0.012 mm (common practice, no source). A
+/// seventh of the light goes into a skirt three times as wide, likewise.
 double star_width_mm(const Camera& camera, double f_number);
 
 /// Adds the stars' arcs of the times in which the shutter is open to a film of the camera's size,

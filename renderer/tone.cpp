@@ -21,8 +21,8 @@ double mid_grey_linear() {
     return value;
 }
 
-/// Codes 0 to `white` before rounding, by linear interpolation over the exposure. The nodes stand in
-/// geometric steps, 2^node_bits to each doubling: the top bits of a float number them.
+/// Codes 0 to `white` before rounding, by linear interpolation over the exposure. The nodes stand
+/// in geometric steps, 2^node_bits to each doubling: the top bits of a float number them.
 template <int white, int node_bits>
 class CodeTable {
 public:

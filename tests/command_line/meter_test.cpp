@@ -123,13 +123,13 @@ TEST_CASE("meter: an overlay beside pure JSON") {
     CHECK(bytes.substr(1, 3) == "PNG");
     CHECK(contains(bytes, "stops from mid-grey"));
     CHECK(folder.names() == std::vector<std::string>{"o.png", "small.toml"});
-    const Finished quiet = meter(small_scene(folder),
-                                 {"--quiet", "--overlay", (folder / "q.png").string()});
+    const Finished quiet =
+        meter(small_scene(folder), {"--quiet", "--overlay", (folder / "q.png").string()});
     CHECK(quiet.err.empty());
     CHECK(contains(quiet.out, "Stops"));
     // The same bytes again, with any number of threads.
-    const Finished alone = meter(small_scene(folder), {"--threads", "1", "--overlay",
-                                                       (folder / "one.png").string()});
+    const Finished alone =
+        meter(small_scene(folder), {"--threads", "1", "--overlay", (folder / "one.png").string()});
     CHECK(alone.code == 0);
     CHECK(read_text(folder / "one.png") == bytes);
 }
@@ -145,8 +145,9 @@ TEST_CASE("meter: an overlay that can't be written is refused before any work") 
         CHECK(contains(finished.err, ".png"));
         CHECK(lines_of(finished.err).size() == 1);
     }
-    for (const std::string& name : {(folder / "none" / "o.png").string(), std::string("/proc/o.png"),
-                                    (folder / (std::string(300, 'a') + ".png")).string()}) {
+    for (const std::string& name :
+         {(folder / "none" / "o.png").string(), std::string("/proc/o.png"),
+          (folder / (std::string(300, 'a') + ".png")).string()}) {
         CAPTURE(name);
         const Finished finished = meter(scene, {"--overlay", name});
         CHECK(finished.code == 4);
@@ -154,8 +155,9 @@ TEST_CASE("meter: an overlay that can't be written is refused before any work") 
     }
     CHECK(folder.names() == std::vector<std::string>{"small.toml"});
     write_text(folder / "old.png", "an older picture");
-    CHECK(meter(scene, {"--overlay", (folder / "old.png").string(), "--set", "camera.iso=0"}).code ==
-          3);
+    CHECK(
+        meter(scene, {"--overlay", (folder / "old.png").string(), "--set", "camera.iso=0"}).code ==
+        3);
     CHECK(read_text(folder / "old.png") == "an older picture");
 }
 

@@ -90,9 +90,10 @@ TEST_CASE("render: a picture of 16 bits") {
 TEST_CASE("render: the settings go with a picture, the place does not") {
     const TemporaryFolder folder;
     const std::string scene = small_scene(folder);
-    write_text(scene, "place = { latitude_deg = 44.987, longitude_deg = 6.4, when = "
-                      "2026-11-24T17:35:00+01:00 }\n" +
-                          read_text(scene));
+    write_text(scene,
+               "place = { latitude_deg = 44.987, longitude_deg = 6.4, when = "
+               "2026-11-24T17:35:00+01:00 }\n" +
+                   read_text(scene));
     REQUIRE(render_tiny(scene, folder / "p.png", {"--set", "title=\"Mond über dem Grat\""}).code ==
             0);
     const std::string bytes = read_text(folder / "p.png");

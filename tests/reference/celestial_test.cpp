@@ -101,9 +101,8 @@ TEST_CASE("Worst difference to a second ephemeris, 200 places and dates from 200
         const double unix_s = number(946684800.0, 2524608000.0);
         sun_worst_deg = std::max(
             sun_worst_deg, apart_deg(sun_seen(place, unix_s), second_sun(place, unix_s).seen));
-        moon_worst_deg =
-            std::max(moon_worst_deg,
-                     apart_deg(moon_seen(place, unix_s).seen, second_moon(place, unix_s).seen));
+        moon_worst_deg = std::max(moon_worst_deg, apart_deg(moon_seen(place, unix_s).seen,
+                                                            second_moon(place, unix_s).seen));
     }
     // Found: 0.0115 and 0.0079 deg.
     CAPTURE(sun_worst_deg);

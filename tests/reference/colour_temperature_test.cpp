@@ -216,7 +216,8 @@ TEST_CASE("a lamp's colour under a white balance") {
     for (const Row& row : rows) {
         const Locus& lamp = locus_at(row.lamp_k);
         const Locus& white = locus_at(row.white_k);
-        const Rgb seen = white_balance_matrix({.temperature_k = row.white_k}) * planckian_rgb(row.lamp_k);
+        const Rgb seen =
+            white_balance_matrix({.temperature_k = row.white_k}) * planckian_rgb(row.lamp_k);
         for (int channel = 0; channel < 3; ++channel) {
             CHECK_WITHIN(balanced(lamp.exact, white.exact)[channel], row.rgb[channel], 1e-4);
             const double by_lamp = slope(

@@ -46,7 +46,8 @@ TEST_CASE("Light at the ends of twilight, by the AMS Glossary of Meteorology") {
 }
 
 TEST_CASE("Light falls without a jump as sun or moon goes down, and ends") {
-    double last_sun = sun_lx(80.0), last_alone = last_sun, last_moon = moon_lx(80.0, 170.0, 384400.0);
+    double last_sun = sun_lx(80.0), last_alone = last_sun,
+           last_moon = moon_lx(80.0, 170.0, 384400.0);
     for (double h = 79.99; h > -17.995; h -= 0.01) {
         CAPTURE(h);
         const double sun = sun_lx(h), alone = sun_alone_lx(h), moon = moon_lx(h, 170.0, 384400.0);

@@ -27,8 +27,7 @@ Shoot alpine_dusk() {
 /// An even sky of E / pi, on the axis of a lens that passes all light.
 SkyOnFilm even_sky(const Shoot& shoot) {
     return [&shoot](double unix_s) {
-        return lens_factor(1.0, 1.0) / pi *
-               horizontal_lx(night_sky(shoot, unix_s));
+        return lens_factor(1.0, 1.0) / pi * horizontal_lx(night_sky(shoot, unix_s));
     };
 }
 

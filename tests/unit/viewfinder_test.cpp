@@ -109,8 +109,7 @@ Means means_of(const Scene& scene, const Effort& effort) {
                 }
             }
     });
-    for (double* mean : {&means.reflectance, &means.surface, &means.samples})
-        *mean /= pixels;
+    for (double* mean : {&means.reflectance, &means.surface, &means.samples}) *mean /= pixels;
     return means;
 }
 
@@ -205,8 +204,8 @@ TEST_CASE("light of the sky is that of the film samples which meet nothing") {
                 int open = 0;
                 const auto count = static_cast<int>(view.blocks[b].size());
                 for (int sample = 0; sample < count; ++sample)
-                    open += has_lane(view.blocks[b][static_cast<std::size_t>(sample)].found, i) ? 0
-                                                                                               : 1;
+                    open +=
+                        has_lane(view.blocks[b][static_cast<std::size_t>(sample)].found, i) ? 0 : 1;
                 CHECK_WITHIN(static_cast<double>(view.sky_share[tile_pixel(b, i)]),
                              static_cast<double>(open) / count, 1e-6);
                 if (open > 0 && open < count) ++shared;
