@@ -18,7 +18,7 @@ public:
     bool visible() const { return wide_.has_value(); }
 
     /// A film as it is drawn. Every film of the stage is blurred alike.
-    Image blurred(const Image& film) const;
+    Image blurred(Image film) const;
 
 private:
     std::optional<LightExchange> wide_;

@@ -2,7 +2,8 @@
 #pragma once
 
 #include <cstddef>
-#include <vector>
+
+#include "renderer/large_pages.h"
 
 namespace lampflight {
 
@@ -12,7 +13,7 @@ namespace lampflight {
 struct DepthMap {
     int width = 0;
     int height = 0;
-    std::vector<float> nearness_per_m;
+    FilmVector<float> nearness_per_m;
 
     DepthMap() = default;
     DepthMap(int width_px, int height_px)

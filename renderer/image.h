@@ -3,9 +3,10 @@
 
 #include <cstddef>
 #include <span>
-#include <vector>
 
 #include <glm/glm.hpp>
+
+#include "renderer/large_pages.h"
 
 namespace lampflight {
 
@@ -16,7 +17,7 @@ using ConstRow = std::span<const glm::vec3>;
 struct Image {
     int width = 0;
     int height = 0;
-    std::vector<glm::vec3> pixels;
+    FilmVector<glm::vec3> pixels;
 
     Image() = default;
     Image(int width_px, int height_px)

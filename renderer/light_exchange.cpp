@@ -1,5 +1,6 @@
 #include "renderer/light_exchange.h"
 
+#include <tbb/enumerable_thread_specific.h>
 #include <tbb/parallel_for.h>
 
 #include <algorithm>
@@ -58,7 +59,7 @@ float LightExchange::smoothing_px(float blur_px) {
     return drawn_apart <= 1.0f ? 0.0f : std::copysign(1.1f * drawn_apart - 0.6f, blur_px);
 }
 
-LightExchange::LightExchange(int width, int height, std::vector<float> blur_px)
+LightExchange::LightExchange(int width, int height, FilmVector<float> blur_px)
     : width_(width), height_(height), blur_px_(std::move(blur_px)) {
     set_reach();
     balance();
@@ -153,7 +154,7 @@ void LightExchange::for_pairs(const Strip& strip, Visit visit) const {
 void LightExchange::balance() {
     weight_.assign(blur_px_.size(), 1.0f);
     for (int round = 0; round <= balancing_rounds; ++round) {
-        std::vector<float> next;
+        FilmVector<float> next;
         if (round < balancing_rounds)
             next = weight_;
         else
@@ -184,15 +185,19 @@ void LightExchange::balance() {
     }
 }
 
-Image LightExchange::blurred(const Image& film) const {
-    Image sum(film.width, film.height);
+Image LightExchange::blurred(Image film) const {
+    // Most of a frame is sharp: only what is not is held apart until all has been read.
+    struct Drawn {
+        std::size_t first;
+        std::size_t count;
+        std::array<float, 3 * tile_side_px> light;
+    };
+    tbb::enumerable_thread_specific<std::vector<Drawn>> drawn;
     for_strips([&](const Strip& strip) {
+        if (strip.reach_px <= sharp_px) return;
         const std::size_t first = place(strip.first_x, strip.y);
         const auto count = static_cast<std::size_t>(strip.count);
-        const float* const from = &film.pixels.front().x;
-        float* const to = &sum.pixels[first].x;
-        std::ranges::copy(from + 3 * first, from + 3 * (first + count), to);
-        if (strip.reach_px <= sharp_px) return;
+        const float* const from = floats_of(ConstRow(film.pixels));
         Shares given{};
         std::array<float, 3 * tile_side_px> taken{};
         for_pairs(strip, [&](std::size_t here, std::size_t there, std::size_t pairs,
@@ -207,10 +212,17 @@ Image LightExchange::blurred(const Image& film) const {
             for (std::size_t i = 0; i < 3 * pairs; ++i)
                 taken[3 * (here - first) + i] += share[i] * from[3 * there + i];
         });
+        Drawn& strip_drawn = drawn.local().emplace_back(Drawn{first, count, {}});
         for (std::size_t i = 0; i < 3 * count; ++i)
-            to[i] = to[i] * std::max(0.0f, 1.0f - given[i / 3]) + taken[i];
+            strip_drawn.light[i] =
+                from[3 * first + i] * std::max(0.0f, 1.0f - given[i / 3]) + taken[i];
     });
-    return sum;
+    drawn.combine_each([&](const std::vector<Drawn>& strips) {
+        for (const Drawn& strip : strips)
+            std::copy_n(strip.light.begin(), 3 * strip.count,
+                        floats_of(Row(film.pixels)) + 3 * strip.first);
+    });
+    return film;
 }
 
 }  // namespace lampflight

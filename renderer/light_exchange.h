@@ -20,10 +20,10 @@ public:
     /// Radii of the blur discs in pixels, row by row, negative before the focus: they rise with
     /// depth. Up to half a pixel counts as sharp. Wide discs are drawn by a share of their pixels,
     /// to be smoothed by a second, narrower exchange (`smoothing_px`).
-    LightExchange(int width, int height, std::vector<float> blur_px);
+    LightExchange(int width, int height, FilmVector<float> blur_px);
 
     /// The film with its light exchanged. The same for any number of threads.
-    Image blurred(const Image& film) const;
+    Image blurred(Image film) const;
 
     /// Radius of the exchange that fills the gaps which another leaves in a disc.
     static float smoothing_px(float blur_px);
@@ -57,11 +57,11 @@ private:
 
     int width_;
     int height_;
-    std::vector<float> blur_px_;
+    FilmVector<float> blur_px_;
     std::vector<float> reach_of_tile_px_;  ///< of discs that come in from before
     std::vector<Offset> offsets_;          ///< by length
-    std::vector<float> weight_;            ///< shares along a surface are weighed by both pixels'
-    std::vector<float> bound_;  ///< 1, or less where shares would come to more than a whole
+    FilmVector<float> weight_;             ///< shares along a surface are weighed by both pixels'
+    FilmVector<float> bound_;  ///< 1, or less where shares would come to more than a whole
 };
 
 }  // namespace lampflight

@@ -21,8 +21,8 @@ Layer& layer_named(ExposedTake& take, const std::string& name) {
     return *std::ranges::find(take.layers, name, &Layer::name);
 }
 
-std::shared_ptr<const Image> drawn(const Defocus& defocus, std::shared_ptr<const Image> film) {
-    return defocus.visible() ? std::make_shared<const Image>(defocus.blurred(*film)) : film;
+std::shared_ptr<const Image> drawn(const Defocus& defocus, Image film) {
+    return std::make_shared<const Image>(defocus.blurred(std::move(film)));
 }
 
 }  // namespace
@@ -97,7 +97,7 @@ void StageExposure::share_sky(const std::vector<ExposedTake>& takes, std::size_t
         const double scale = scale_of(first, takes, light);
         scale_film(film, static_cast<float>(scale));
         shared.push_back({sky, std::move(layer), std::move(light), scale,
-                          std::make_shared<const Image>(std::exchange(film, {}))});
+                          std::make_shared<Image>(std::exchange(film, {}))});
     };
     const auto all = [](const NightSky& night) { return horizontal_lx(night); };
     share("sky.surface", all, films.surface);
@@ -125,17 +125,17 @@ bool StageExposure::hand_out_films(std::vector<ExposedTake>& takes, const std::s
         const Defocus defocus(shoot_.camera, f_number, films_.depth);
         for (SharedFilm& film : shared) {
             if (stop.stop_requested()) return false;
-            hand_out_shared(takes, f_number, film, defocus);
-            if (f_number == *f_numbers.rbegin()) film.film.reset();  // blurred ones are as large
+            const bool last = f_number == *f_numbers.rbegin();
+            hand_out_shared(takes, f_number, film, defocus, last);
+            if (last) film.film.reset();
         }
         for (std::size_t k = 0; k < owners_.size(); ++k) {
             ExposedTake& take = takes[owners_[k].take];
             if (take.settings.f_number != f_number) continue;
             if (stop.stop_requested()) return false;
             scale_film(films_.lamp_surface[k], static_cast<float>(1.0 / square_of(f_number)));
-            auto film = std::make_shared<const Image>(std::move(films_.lamp_surface[k]));
             layer_named(take, owners_[k].lamp + ".surface")
-                .films.push_back({drawn(defocus, std::move(film)), 1.0f});
+                .films.push_back({drawn(defocus, std::move(films_.lamp_surface[k])), 1.0f});
         }
     }
     return true;
@@ -153,15 +153,22 @@ double StageExposure::scale_of(const StageUse& use, const std::vector<ExposedTak
     return lasting_s(use, light) / square_of(takes[use.take].settings.f_number);
 }
 
-/// A shared film, as defocus draws it, goes to the takes of an f-number.
+/// A shared film, as defocus draws it, goes to the takes of an f-number. A blurred one is drawn over
+/// the sharp one if that has served.
 void StageExposure::hand_out_shared(std::vector<ExposedTake>& takes, double f_number,
-                                    const SharedFilm& shared, const Defocus& defocus) const {
+                                    const SharedFilm& shared, const Defocus& defocus,
+                                    bool has_served) const {
     if (shared.scale <= 0.0) return;
     std::shared_ptr<const Image> film;
     for (const StageUse& use : plan_.uses) {
         ExposedTake& take = takes[use.take];
         if (use.sky != shared.sky || take.settings.f_number != f_number) continue;
-        if (!film) film = drawn(defocus, shared.film);
+        if (!film && !defocus.visible())
+            film = shared.film;
+        else if (!film)
+            film = has_served && shared.film.use_count() == 1
+                       ? drawn(defocus, std::move(*shared.film))
+                       : drawn(defocus, *shared.film);
         const auto scale = static_cast<float>(scale_of(use, takes, shared.light) / shared.scale);
         layer_named(take, shared.layer).films.push_back({film, scale});
     }

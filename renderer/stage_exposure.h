@@ -41,7 +41,7 @@ private:
         std::string layer;
         SkyLux light;  ///< whose light it shows
         double scale;  ///< that the film has in it: seconds over the square of an f-number
-        std::shared_ptr<const Image> film;
+        std::shared_ptr<Image> film;
     };
 
     void share_sky(const std::vector<ExposedTake>& takes, std::size_t sky,
@@ -50,8 +50,8 @@ private:
     double lasting_s(const StageUse& use, const SkyLux& light) const;
     double scale_of(const StageUse& use, const std::vector<ExposedTake>& takes,
                     const SkyLux& light) const;
-    void hand_out_shared(std::vector<ExposedTake>& takes, double f_number, const SharedFilm& shared,
-                         const Defocus& defocus) const;
+    void hand_out_shared(std::vector<ExposedTake>& takes, double f_number,
+                         const SharedFilm& shared, const Defocus& defocus, bool has_served) const;
     void see_bodies(const StageUse& use, ExposedTake& take) const;
 
     const Shoot& shoot_;
