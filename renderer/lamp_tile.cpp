@@ -18,6 +18,12 @@ std::size_t clock_number(std::size_t block) {
     return block / (2 * across) * (across / 2) + block % across / 2;
 }
 
+std::array<std::size_t, 4> blocks_of_clock(std::size_t clock) {
+    constexpr std::size_t across = blocks_across_tile;
+    const std::size_t first = clock / (across / 2) * (2 * across) + clock % (across / 2) * 2;
+    return {first, first + 1, first + across, first + across + 1};
+}
+
 }  // namespace
 
 LegsOfLamp look_at(const LampTrack& track, const Viewfinder& finder, const glm::ivec2& pixels) {
@@ -39,7 +45,7 @@ LegsOfLamp look_at(const LampTrack& track, const Viewfinder& finder, const glm::
         for (const LampLeg& leg : lamp.legs) {
             const LightClock clock(track, leg,
                                    std::span(places.data(), std::min<std::size_t>(count, 2)), 0.5f);
-            const Lanes lxs = clock.unshadowed_lxs(track, points);
+            const Lanes lxs = clock.unshadowed_lxs(track, points.position_m, points.normal);
             for (std::size_t p = 0; p < count; ++p)
                 light += luminance(points.reflectance.at(places[p].lane)) * lxs[places[p].lane] /
                          static_cast<float>(count);
@@ -76,8 +82,9 @@ void LampTile::light(const LegsOfLamp& lamp, const RayQuery& rays) {
 void LampTile::light_leg(const Job& job) {
     field_.begin_lamp(effort_->first_instants);
     set_clocks(job);
+    for (std::size_t c = 0; c < clock_.size(); ++c) measure(job, c);
     for (std::size_t b = 0; b < tile_blocks; ++b) {
-        measure(job, b);
+        mark_dark(b);
         if (!dark_[b] && view_->plain[b]) ask_first(job, b);
     }
     // All are fitted before any is read: a pixel blends the fits around it.
@@ -120,6 +127,7 @@ void LampTile::set_clocks(const Job& job) {
             few[p] = found[c][(2 * p + 1) * found[c].size() / (2 * count)];
         clock_[c] = LightClock(job.track, job.leg, std::span(few.data(), count),
                                hashed_place(seed_, static_cast<std::uint32_t>(c)));
+        lamp_field_[c] = LampField(job.track, clock_[c], found[c]);
     }
 }
 
@@ -136,22 +144,72 @@ float LampTile::leniency(const Job& job, std::size_t block) const {
                       most_lenient);
 }
 
-/// The light that would reach a block's film samples.
-void LampTile::measure(const Job& job, std::size_t block) {
-    const BlockSurfaces& samples = view_->blocks[block];
+/// Points that a part of a lamp's way has to be summed for one by one, sixteen at a time.
+class LampTile::Remainder {
+public:
+    Remainder(const LampTrack& track, const LightClock& clock, const LampField::Nodes& nodes)
+        : track_(track), clock_(clock), nodes_(nodes) {}
+
+    /// Its light is added by the next `sum` at the latest.
+    void add(const SurfacePacket& points, int lane, float& light_lxs) {
+        position_m_.set(count_, points.position_m.at(lane));
+        normal_.set(count_, points.normal.at(lane));
+        to_[static_cast<std::size_t>(count_)] = &light_lxs;
+        if (++count_ == packet_size) sum();
+    }
+
+    void sum() {
+        if (count_ == 0) return;
+        const Lanes light_lxs =
+            clock_.unshadowed_lxs(track_, position_m_, normal_, nodes_.first, nodes_.end);
+        for (int i = 0; i < count_; ++i) *to_[static_cast<std::size_t>(i)] += light_lxs[i];
+        count_ = 0;
+    }
+
+private:
+    const LampTrack& track_;
+    const LightClock& clock_;
+    LampField::Nodes nodes_;
+    LaneVectors position_m_{};
+    LaneVectors normal_{};
+    std::array<float*, packet_size> to_{};
+    int count_ = 0;
+};
+
+/// The light that would reach the film samples of a clock's blocks: by the field where that is good
+/// for them.
+void LampTile::measure(const Job& job, std::size_t clock) {
+    const LampField& field = lamp_field_[clock];
+    std::vector<Remainder> rest;
+    for (std::size_t p = 0; p < field.parts(); ++p)
+        rest.emplace_back(job.track, clock_[clock], field.nodes_of(p));
+    for (const std::size_t block : blocks_of_clock(clock)) {
+        const BlockSurfaces& samples = view_->blocks[block];
+        unshadowed_lxs_[block].assign(samples.size(), Lanes{});
+        for (std::size_t j = 0; j < samples.size(); ++j) {
+            const SurfacePacket& points = samples[j];
+            if (points.found == 0) continue;
+            Lanes& to_lxs = unshadowed_lxs_[block][j];
+            std::array<LaneMask, LampField::most_parts> left_out;
+            to_lxs = field.light_lxs(points.position_m, points.normal, left_out);
+            for (std::size_t p = 0; p < field.parts(); ++p)
+                for (LaneMask left = left_out[p] & points.found; left != 0; left &= left - 1)
+                    rest[p].add(points, std::countr_zero(left), to_lxs[std::countr_zero(left)]);
+        }
+    }
+    for (Remainder& part : rest) part.sum();
+}
+
+void LampTile::mark_dark(std::size_t block) {
     dark_[block] = true;
-    unshadowed_lxs_[block].clear();
-    for (const SurfacePacket& points : samples) {
-        Lanes& light_lxs = unshadowed_lxs_[block].emplace_back();
-        light_lxs.lane.fill(0.0f);
-        if (points.found == 0) continue;
-        light_lxs = clock_of(block).unshadowed_lxs(job.track, points);
-        for (int i = 0; i < packet_size; ++i)
-            if (!has_lane(points.found, i) || light_lxs[i] < least_light_lxs)
-                light_lxs[i] = 0.0f;
+    for (std::size_t j = 0; j < unshadowed_lxs_[block].size(); ++j)
+        for (int i = 0; i < packet_size; ++i) {
+            float& lxs = unshadowed_lxs_[block][j][i];
+            if (!has_lane(view_->blocks[block][j].found, i) || lxs < least_light_lxs)
+                lxs = 0.0f;
             else
                 dark_[block] = false;
-    }
+        }
 }
 
 /// What a film sample of a pixel sends unshadowed, as its share of the pixel.

@@ -15,6 +15,7 @@
 #include <vector>
 
 #include "renderer/effort.h"
+#include "renderer/lamp_field.h"
 #include "renderer/share_field.h"
 #include "renderer/shutter_integral.h"
 #include "renderer/sight_record.h"
@@ -85,9 +86,12 @@ private:
         float usual_light;
     };
 
+    class Remainder;
+
     void light_leg(const Job& job);
     void set_clocks(const Job& job);
-    void measure(const Job& job, std::size_t block);
+    void measure(const Job& job, std::size_t clock);
+    void mark_dark(std::size_t block);
     void ask_first(const Job& job, std::size_t block);
     void solve(const Job& job, std::size_t block);
     void gather_spots(std::size_t block, bool as_one);
@@ -120,6 +124,7 @@ private:
     std::uint32_t seed_ = 0;
     ShareField field_;
     std::array<LightClock, tile_blocks / 4> clock_;               ///< one for 2 x 2 blocks
+    std::array<LampField, tile_blocks / 4> lamp_field_;           ///< of the same
     std::array<std::vector<Lanes>, tile_blocks> unshadowed_lxs_;  ///< one a film sample
     std::array<bool, tile_blocks> dark_;  ///< no light reaches, shadow or not
     std::array<First, tile_blocks> first_;

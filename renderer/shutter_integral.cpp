@@ -346,12 +346,18 @@ void LightClock::aim(SightLines& lines, int lane, float instant, const LampTrack
     lines.rate_s[lane] = static_cast<float>(instants) * width_s;
 }
 
-Lanes LightClock::unshadowed_lxs(const LampTrack& track, const SurfacePacket& points) const {
+float LightClock::node_weight_s(std::size_t k) const {
+    return 0.5f * gauss_weight[k % 3] * stretch_s_[k / 3];
+}
+
+Lanes LightClock::unshadowed_lxs(const LampTrack& track, const LaneVectors& position_m,
+                                 const LaneVectors& normal, std::size_t first_node,
+                                 std::size_t end_node) const {
     Lanes sum_lxs{};
-    for (std::size_t k = 0; k < 3 * stretches_; ++k) {
-        const float weight_s = 0.5f * gauss_weight[k % 3] * stretch_s_[k / 3];
+    for (std::size_t k = first_node; k < end_node; ++k) {
+        const float weight_s = node_weight_s(k);
         Lanes light_lx;
-        unshadowed_lx(track, AllLanes{gauss_[k]}, points.position_m, points.normal, light_lx);
+        unshadowed_lx(track, AllLanes{gauss_[k]}, position_m, normal, light_lx);
         for (int i = 0; i < packet_size; ++i) sum_lxs[i] += weight_s * light_lx[i];
     }
     return sum_lxs;

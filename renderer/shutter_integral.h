@@ -89,10 +89,22 @@ public:
     void aim(SightLines& lines, int lane, int instant) const;
     void aim(SightLines& lines, int lane, float instant, const LampTrack& track) const;
 
-    /// Lux seconds at each found point of a packet with nothing in between, by Gauss's rule of
-    /// three points on 6 to 22 stretches that carry like light, more where the lamp passes close
-    /// by or low; stretches end where the lamp jumps across the dark or its light sets in or ends.
-    Lanes unshadowed_lxs(const LampTrack& track, const SurfacePacket& points) const;
+    /// Lux seconds at sixteen points with nothing in between, by Gauss's rule of three points on
+    /// 6 to 22 stretches that carry like light, more where the lamp passes close by or low;
+    /// stretches end where the lamp jumps across the dark or its light sets in or ends.
+    Lanes unshadowed_lxs(const LampTrack& track, const LaneVectors& position_m,
+                         const LaneVectors& normal) const {
+        return unshadowed_lxs(track, position_m, normal, 0, nodes());
+    }
+    /// By some of its instants alone.
+    Lanes unshadowed_lxs(const LampTrack& track, const LaneVectors& position_m,
+                         const LaneVectors& normal, std::size_t first_node,
+                         std::size_t end_node) const;
+
+    /// Instants of that rule, and the seconds each stands for.
+    std::size_t nodes() const { return 3 * stretches_; }
+    const LampInstant& node(std::size_t k) const { return gauss_[k]; }
+    float node_weight_s(std::size_t k) const;
 
 private:
     void set_instants(const LampTrack& track);

@@ -134,7 +134,7 @@ TEST_CASE("unshadowed light by a few steps, and by rays in the open") {
     const RayQuery open({&nothing});
     const SurfacePacket points = ground_points({1.0f, 2.0f});
     const LightClock clock = clock_of(track, points, 0.3f);
-    const Lanes all_lxs = clock.unshadowed_lxs(track, points);
+    const Lanes all_lxs = clock.unshadowed_lxs(track, points.position_m, points.normal);
     const std::vector<double> by_rays_lxs = light_lxs(track, open, points, 64);
     for (int i = 0; i < packet_size; ++i) {
         const glm::dvec3 p(points.position_m.at(i));
