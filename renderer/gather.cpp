@@ -30,18 +30,23 @@ RayPacket hemisphere_rays(const SurfacePacket& points, const glm::vec2& place) {
     return rays;
 }
 
-/// The sky in one direction. What little shows below the horizon comes with what is bounced.
-void add_sky(const Sky& sky, const glm::vec3& direction, bool seen, std::size_t lane,
-             GatheredSky& result) {
+/// The skies in one direction. What little shows below the horizon comes with what is bounced.
+void add_skies(const std::vector<const Sky*>& skies, const glm::vec3& direction, bool seen,
+               std::size_t lane, std::vector<GatheredSky>& results) {
     const bool above = direction.z > 0.0f;
     if (!above && !seen) return;
-    const glm::vec3 light_lx = static_cast<float>(pi) * sky.luminance_cd_m2(direction);
-    if (!above) {
-        result.bounced_lx[lane] += light_lx;
-        return;
+    const SkyTable::Place place = SkyTable::place_of(direction);
+    for (std::size_t s = 0; s < skies.size(); ++s) {
+        const glm::vec3 light_lx =
+            static_cast<float>(pi) * skies[s]->luminance_cd_m2(direction, place);
+        GatheredSky& result = results[s];
+        if (!above) {
+            result.bounced_lx[lane] += light_lx;
+            continue;
+        }
+        result.asked_lx[lane] += light_lx;
+        if (seen) result.seen_lx[lane] += light_lx;
     }
-    result.asked_lx[lane] += light_lx;
-    if (seen) result.seen_lx[lane] += light_lx;
 }
 
 /// What the hit surface sends back, from the cells of its triangle's corners.
@@ -91,9 +96,8 @@ void gather(const Stage& stage, const std::vector<const Sky*>& skies, const Surf
         for (int i = 0; i < packet_size; ++i) {
             if (!has_lane(points.found, i)) continue;
             const bool hit = has_lane(hits.hit, i);
-            for (std::size_t s = 0; s < skies.size(); ++s)
-                add_sky(*skies[s], rays.direction.at(i), has_lane(rays.active, i) && !hit,
-                        static_cast<std::size_t>(i), result.skies[s]);
+            add_skies(skies, rays.direction.at(i), has_lane(rays.active, i) && !hit,
+                      static_cast<std::size_t>(i), result.skies);
             if (hit && bounced != nullptr) add_surface(stage, hits, i, cells, *bounced, result);
         }
     }

@@ -35,8 +35,15 @@ private:
     TileOf<glm::vec3> reflectance_;
     std::vector<TileOf<glm::vec3>> open_sky_;
     std::size_t sources_ = 0;
-    std::vector<TileOf<glm::vec3>> light_;  ///< of the sources; then of each sky, seen and asked
-    std::vector<TileOf<glm::vec3>> smoothed_;
+    std::size_t stride_ = 0;  ///< floats for a pixel
+    // By pixel, so that all of a neighbour's light is taken at once: the colours of each source,
+    // then of each sky, seen and asked.
+    std::vector<float> light_;
+    std::vector<float> smoothed_;
+
+    void add(std::size_t pixel, std::size_t place, const glm::vec3& light);
+    glm::vec3 smoothed(std::size_t pixel, std::size_t place) const;
+    void smooth_row(const TileSurfaces& surfaces, int y);
 };
 
 }  // namespace lampflight

@@ -91,17 +91,26 @@ struct Spread {
 };
 
 Spread spread_of(const Lanes& values, LaneMask active) {
-    float low = std::numeric_limits<float>::max(), high = std::numeric_limits<float>::lowest();
+    Lanes low, high;
     for (int i = 0; i < packet_size; ++i) {
-        low = std::min(low, has_lane(active, i) ? values[i] : low);
-        high = std::max(high, has_lane(active, i) ? values[i] : high);
+        low[i] = has_lane(active, i) ? values[i] : std::numeric_limits<float>::max();
+        high[i] = has_lane(active, i) ? values[i] : std::numeric_limits<float>::lowest();
     }
-    return {high - low, std::max(std::abs(low), std::abs(high))};
+    // Halves at once: one after another the sixteen take as long as a tenth of their rays.
+    for (int half = packet_size / 2; half > 0; half /= 2)
+        for (int i = 0; i < half; ++i) {
+            low[i] = std::min(low[i], low[i + half]);
+            high[i] = std::max(high[i], high[i + half]);
+        }
+    return {high[0] - low[0], std::max(std::abs(low[0]), std::abs(high[0]))};
 }
 
-float widest(const LaneVectors& values, LaneMask active, float Spread::*part) {
-    return std::max({spread_of(values.x, active).*part, spread_of(values.y, active).*part,
-                     spread_of(values.z, active).*part});
+/// The widest and the largest of the three components.
+Spread spread_of(const LaneVectors& values, LaneMask active) {
+    const Spread x = spread_of(values.x, active);
+    const Spread y = spread_of(values.y, active);
+    const Spread z = spread_of(values.z, active);
+    return {std::max({x.width, y.width, z.width}), std::max({x.largest, y.largest, z.largest})};
 }
 
 /// Rays that start close by and point alike are walked together, others one by one: measured on a
@@ -109,9 +118,9 @@ float widest(const LaneVectors& values, LaneMask active, float Spread::*part) {
 /// about here.
 bool keep_together(const RayPacket& rays) {
     constexpr float widest_start_m = 0.7f, widest_direction = 0.8f;
-    return widest(rays.origin_m, rays.active, &Spread::width) < widest_start_m &&
-           widest(rays.direction, rays.active, &Spread::width) <
-               widest_direction * widest(rays.direction, rays.active, &Spread::largest);
+    if (spread_of(rays.origin_m, rays.active).width >= widest_start_m) return false;
+    const Spread direction = spread_of(rays.direction, rays.active);
+    return direction.width < widest_direction * direction.largest;
 }
 
 RTCIntersectContext context_for(const RayPacket& rays) {

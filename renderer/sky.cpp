@@ -27,8 +27,8 @@ Sky::Sky(NightDome dome)
       open_([this](const glm::vec3& direction) { return luminance_cd_m2(direction); },
             horizontal_lx_) {}
 
-glm::vec3 Sky::luminance_cd_m2(const glm::vec3& direction) const {
-    glm::vec3 seen = dome_.table.at(direction);
+glm::vec3 Sky::luminance_cd_m2(const glm::vec3& direction, const SkyTable::Place& place) const {
+    glm::vec3 seen = dome_.table.at(place);
     for (const Aureole& aureole : dome_.aureoles)
         if (aureole.near(direction)) seen = within_rec709(seen + aureole.at(direction));
     return seen;

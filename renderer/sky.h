@@ -19,7 +19,11 @@ public:
     Sky(const NightSky& night, const Atmosphere& air);  ///< the air of that night, made before
 
     /// Linear Rec. 709 luminance in cd/m2; below the horizon, that of the horizon.
-    glm::vec3 luminance_cd_m2(const glm::vec3& direction) const;
+    glm::vec3 luminance_cd_m2(const glm::vec3& direction) const {
+        return luminance_cd_m2(direction, SkyTable::place_of(direction));
+    }
+    /// The same for a direction whose place in the tables is known: of several skies only once.
+    glm::vec3 luminance_cd_m2(const glm::vec3& direction, const SkyTable::Place& place) const;
 
     /// Discs of which something is above the horizon; none without a place. They are not in the
     /// luminance.

@@ -109,7 +109,7 @@ void SkyTable::add(const SkyTable& other, const glm::vec3& factor) {
         nodes_[i] += other.nodes_[i] * glm::vec4(factor, 0.0f);
 }
 
-glm::vec3 SkyTable::at(const glm::vec3& direction) const {
+SkyTable::Place SkyTable::place_of(const glm::vec3& direction) {
     constexpr auto turn = static_cast<float>(2.0 * pi);
     const float row_at = SkyTable::row_at(direction);
     float bearing = std::atan2(direction.x, direction.y);
@@ -117,11 +117,15 @@ glm::vec3 SkyTable::at(const glm::vec3& direction) const {
     const float column_at = bearing * (static_cast<float>(columns) / turn);
     const int row = std::min(static_cast<int>(row_at), rows - 2);
     const int column = std::min(static_cast<int>(column_at), columns - 1);
-    const float across = column_at - static_cast<float>(column);
-    const glm::vec4* low = &node(row, column);
+    return {static_cast<std::size_t>(row * (columns + 1) + column),
+            column_at - static_cast<float>(column), row_at - static_cast<float>(row)};
+}
+
+glm::vec3 SkyTable::at(const Place& place) const {
+    const glm::vec4* low = &nodes_[place.node];
     const glm::vec4* high = low + columns + 1;
-    return glm::vec3(glm::mix(glm::mix(low[0], low[1], across), glm::mix(high[0], high[1], across),
-                              row_at - static_cast<float>(row)));
+    return glm::vec3(glm::mix(glm::mix(low[0], low[1], place.across),
+                              glm::mix(high[0], high[1], place.across), place.down));
 }
 
 glm::vec3 SkyTable::horizontal_lx() const {

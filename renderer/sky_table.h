@@ -31,8 +31,17 @@ public:
     /// Sum of this and another times a factor by colour.
     void add(const SkyTable& other, const glm::vec3& factor);
 
-    /// One look-up; below the horizon, that of the horizon.
-    glm::vec3 at(const glm::vec3& direction) const;
+    /// Where a direction is looked up, in all tables alike: the first of four nodes and how far to
+    /// go to the others. Below the horizon, that of the horizon.
+    struct Place {
+        std::size_t node;
+        float across;
+        float down;
+    };
+    static Place place_of(const glm::vec3& direction);
+
+    glm::vec3 at(const Place& place) const;
+    glm::vec3 at(const glm::vec3& direction) const { return at(place_of(direction)); }
 
     /// What it lays on open level ground, in lux: exact for the table as it is read.
     glm::vec3 horizontal_lx() const;

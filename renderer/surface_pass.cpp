@@ -54,7 +54,7 @@ public:
             work.lens_factor[pixel] = static_cast<float>(lens_.factor(Vec2(film_px) + 0.5));
         }
         keep_depth(work.view);
-        for (std::size_t s = 0; s < films_.skies.size(); ++s) see_sky(*light_.skies[s], work, s);
+        see_skies(work);
         work.surfaces.see(work.view, finder_.lens_m(), finder_.spread());
         work.lamp.begin(work.view, effort_, seed);
         for (std::size_t k = 0; k < lamps_.size(); ++k) {
@@ -101,15 +101,18 @@ private:
                 }
     }
 
-    /// The sky in view. Over a pixel it is as even as in its middle.
-    void see_sky(const Sky& sky, const Workspace& work, std::size_t place) const {
-        add_to_film(work, films_.skies[place].view, 1.0f, [&](std::size_t pixel) {
-            const float share = work.view.sky_share[pixel];
-            if (share == 0.0f) return glm::vec3(0.0f);
-            const Vec2 middle_px = Vec2(work.view.corner_px + place_in_tile(pixel)) + 0.5;
-            return share *
-                   sky.luminance_cd_m2(glm::vec3(finder_.projection().direction(middle_px)));
-        });
+    /// The skies in view. Over a pixel they are as even as in its middle.
+    void see_skies(const Workspace& work) const {
+        for (std::size_t pixel = 0; pixel < tile_pixels; ++pixel) {
+            const glm::ivec2 film_px = work.view.corner_px + place_in_tile(pixel);
+            const float share = work.lens_factor[pixel] * work.view.sky_share[pixel];
+            if (share == 0.0f || !finder_.in_film(film_px)) continue;
+            const glm::vec3 direction(finder_.projection().direction(Vec2(film_px) + 0.5));
+            const SkyTable::Place place = SkyTable::place_of(direction);
+            for (std::size_t s = 0; s < films_.skies.size(); ++s)
+                films_.skies[s].view.at(film_px.x, film_px.y) +=
+                    share * light_.skies[s]->luminance_cd_m2(direction, place);
+        }
     }
 
     /// Shadow rays a pixel: fewer to a disc that the sky outshines, as its noise is not seen.

@@ -2,6 +2,8 @@
 // smooth along a surface may then be shared among neighbours.
 #pragma once
 
+#include <array>
+
 #include "renderer/viewfinder.h"
 
 namespace lampflight {
@@ -11,38 +13,24 @@ public:
     /// `spread` is a pixel's width per unit of distance from the lens.
     void see(const TileView& view, const glm::vec3& lens_m, float spread);
 
-    bool seen(std::size_t pixel) const { return pixels_[pixel].share > 0.0f; }
+    bool seen(std::size_t pixel) const { return share_[pixel] > 0.0f; }
 
-    /// 0 for pixels on different surfaces, rising to the share of the neighbour that surfaces fill.
-    float likeness(std::size_t pixel, std::size_t neighbour) const;
+    /// Neighbours so far away, along a row or down, may share.
+    static constexpr int reach_px = 3;
 
-    /// Calls `visit(neighbour, likeness)` for the pixel itself and for those around it that see the
-    /// same surface.
-    template <class Visit>
-    void for_each_alike(int x, int y, Visit visit) const {
-        constexpr int reach_px = 3;
-        const std::size_t here = tile_index(x, y);
-        const int x0 = x < reach_px ? 0 : x - reach_px;
-        const int y0 = y < reach_px ? 0 : y - reach_px;
-        const int x1 = x + reach_px < tile_side_px ? x + reach_px : tile_side_px - 1;
-        const int y1 = y + reach_px < tile_side_px ? y + reach_px : tile_side_px - 1;
-        for (int ny = y0; ny <= y1; ++ny)
-            for (int nx = x0; nx <= x1; ++nx) {
-                const std::size_t there = tile_index(nx, ny);
-                const float alike = there == here ? pixels_[here].share : likeness(here, there);
-                if (alike > 0.0f) visit(there, alike);
-            }
-    }
+    using RowOf = std::array<float, tile_side_px>;
+
+    /// For each pixel of a row and its neighbour at an offset: 0 if they see different surfaces or
+    /// the neighbour lies beyond the tile, rising to the share of the neighbour that surfaces fill.
+    void likeness(int y, const glm::ivec2& offset, RowOf& alike) const;
 
 private:
-    struct Pixel {
-        glm::vec3 position_m{0.0f};
-        glm::vec3 normal{0.0f};
-        float share = 0.0f;    ///< of the pixel that surfaces fill
-        float patch_m = 0.0f;  ///< width of the surface that the pixel sees
-    };
+    using Vectors = std::array<TileOf<float>, 3>;  // by component, for many pixels at once
 
-    TileOf<Pixel> pixels_;
+    Vectors position_m_;
+    Vectors normal_;
+    TileOf<float> share_;    ///< of the pixel that surfaces fill
+    TileOf<float> patch_m_;  ///< width of the surface that the pixel sees
 };
 
 }  // namespace lampflight
