@@ -16,7 +16,7 @@ namespace {
 constexpr double sky_m = 1e9;
 constexpr float sharp_px = 0.5f;
 
-std::pair<float, float> range_of(const FilmVector<float>& values) {
+std::pair<float, float> range_of(const FilmBuffer<float>& values) {
     using Range = std::pair<float, float>;
     constexpr float beyond_all = std::numeric_limits<float>::infinity();
     return tbb::parallel_reduce(
@@ -49,10 +49,10 @@ Defocus::Defocus(const Camera& camera, double f_number, const DepthMap& depth) {
                                           std::abs(at_sky_px + per_nearness_px * nearest)));
     if (widest_px <= sharp_px) return;
 
-    FilmVector<float> blur_px(depth.nearness_per_m.size());
-    FilmVector<float> gaps_px;
+    FilmBuffer<float> blur_px(depth.nearness_per_m.size());
+    FilmBuffer<float> gaps_px;
     const bool gaps = LightExchange::smoothing_px(widest_px) != 0.0f;
-    if (gaps) gaps_px.resize(blur_px.size());
+    if (gaps) gaps_px = FilmBuffer<float>(blur_px.size());
     tbb::parallel_for(std::size_t{0}, blur_px.size(), [&](std::size_t i) {
         const float all_px = std::clamp(at_sky_px + per_nearness_px * depth.nearness_per_m[i],
                                         -widest_disc_px, widest_disc_px);

@@ -3,7 +3,7 @@
 
 #include <cstddef>
 
-#include "renderer/large_pages.h"
+#include "renderer/film_buffer.h"
 
 namespace lampflight {
 
@@ -13,7 +13,7 @@ namespace lampflight {
 struct DepthMap {
     int width = 0;
     int height = 0;
-    FilmVector<float> nearness_per_m;
+    FilmBuffer<float> nearness_per_m;
 
     DepthMap() = default;
     DepthMap(int width_px, int height_px)

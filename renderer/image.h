@@ -6,7 +6,7 @@
 
 #include <glm/glm.hpp>
 
-#include "renderer/large_pages.h"
+#include "renderer/film_buffer.h"
 
 namespace lampflight {
 
@@ -17,7 +17,7 @@ using ConstRow = std::span<const glm::vec3>;
 struct Image {
     int width = 0;
     int height = 0;
-    FilmVector<glm::vec3> pixels;
+    FilmBuffer<glm::vec3> pixels;
 
     Image() = default;
     Image(int width_px, int height_px)

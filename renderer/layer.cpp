@@ -30,12 +30,6 @@ Image picture_lxs(const Layer& layer, const glm::ivec2& pixels) {
     return picture;
 }
 
-void scale_film(Image& film, float factor) {
-    tbb::parallel_for(0, film.height, [&](int y) {
-        for (glm::vec3& pixel : film.row(y)) pixel *= factor;
-    });
-}
-
 void add_film_row(Row sum, ConstRow film, float scale) {
     add_scaled(sum, film, scale);
 }

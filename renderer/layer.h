@@ -33,9 +33,6 @@ glm::vec3 exposure_lxs(const Layer& layer, int x, int y);
 /// The whole layer as a picture in lux seconds.
 Image picture_lxs(const Layer& layer, const glm::ivec2& pixels);
 
-/// Multiplies every pixel of a film, in parallel.
-void scale_film(Image& film, float factor);
-
 /// Adds one film's row to the sum of a take's: in the order of its layers this is the take's film
 /// to the last bit, wherever it is done.
 void add_film_row(Row sum, ConstRow film, float scale);

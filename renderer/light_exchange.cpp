@@ -59,7 +59,7 @@ float LightExchange::smoothing_px(float blur_px) {
     return drawn_apart <= 1.0f ? 0.0f : std::copysign(1.1f * drawn_apart - 0.6f, blur_px);
 }
 
-LightExchange::LightExchange(int width, int height, FilmVector<float> blur_px)
+LightExchange::LightExchange(int width, int height, FilmBuffer<float> blur_px)
     : width_(width), height_(height), blur_px_(std::move(blur_px)) {
     set_reach();
     balance();
@@ -152,13 +152,13 @@ void LightExchange::for_pairs(const Strip& strip, Visit visit) const {
 /// symmetric scaling, R. Sinkhorn, "A relationship between arbitrary positive matrices and doubly
 /// stochastic matrices" (1964).
 void LightExchange::balance() {
-    weight_.assign(blur_px_.size(), 1.0f);
+    weight_ = FilmBuffer<float>(blur_px_.size(), 1.0f);
     for (int round = 0; round <= balancing_rounds; ++round) {
-        FilmVector<float> next;
+        FilmBuffer<float> next;
         if (round < balancing_rounds)
             next = weight_;
         else
-            bound_.assign(blur_px_.size(), 1.0f);
+            bound_ = FilmBuffer<float>(blur_px_.size(), 1.0f);
         for_strips([&](const Strip& strip) {
             if (strip.reach_px <= sharp_px) return;
             const std::size_t first = place(strip.first_x, strip.y);

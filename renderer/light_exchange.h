@@ -20,7 +20,7 @@ public:
     /// Radii of the blur discs in pixels, row by row, negative before the focus: they rise with
     /// depth. Up to half a pixel counts as sharp. Wide discs are drawn by a share of their pixels,
     /// to be smoothed by a second, narrower exchange (`smoothing_px`).
-    LightExchange(int width, int height, FilmVector<float> blur_px);
+    LightExchange(int width, int height, FilmBuffer<float> blur_px);
 
     /// The film with its light exchanged. The same for any number of threads.
     Image blurred(Image film) const;
@@ -57,11 +57,11 @@ private:
 
     int width_;
     int height_;
-    FilmVector<float> blur_px_;
+    FilmBuffer<float> blur_px_;
     std::vector<float> reach_of_tile_px_;  ///< of discs that come in from before
     std::vector<Offset> offsets_;          ///< by length
-    FilmVector<float> weight_;             ///< shares along a surface are weighed by both pixels'
-    FilmVector<float> bound_;  ///< 1, or less where shares would come to more than a whole
+    FilmBuffer<float> weight_;             ///< shares along a surface are weighed by both pixels'
+    FilmBuffer<float> bound_;  ///< 1, or less where shares would come to more than a whole
 };
 
 }  // namespace lampflight

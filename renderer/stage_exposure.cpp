@@ -21,6 +21,16 @@ Layer& layer_named(ExposedTake& take, const std::string& name) {
     return *std::ranges::find(take.layers, name, &Layer::name);
 }
 
+double all_lx(const NightSky& night) {
+    return horizontal_lx(night);
+}
+
+SkyLux disc_lx(Luminary body) {
+    return [=](const NightSky& night) {
+        return (body == Luminary::sun ? night.sun : night.moon).clear_lx;
+    };
+}
+
 std::shared_ptr<const Image> drawn(const Defocus& defocus, Image film) {
     return std::make_shared<const Image>(defocus.blurred(std::move(film)));
 }
@@ -39,6 +49,25 @@ StageExposure::StageExposure(const Shoot& shoot, const std::vector<const Take*>&
             light_.lamps.emplace_back(shoot, there);
             owners_.push_back({use.take, lit.lamp->name});
         }
+    for (const Take* take : takes) f_number_.push_back(settings_of(shoot, *take).f_number);
+    set_scales();
+}
+
+/// Films come out in lux seconds, the skies' for the first use of each.
+void StageExposure::set_scales() {
+    for (const Owner& owner : owners_)
+        light_.lamp_scales.push_back(static_cast<float>(1.0 / square_of(f_number_[owner.take])));
+    for (std::size_t sky = 0; sky < light_.skies.size(); ++sky) {
+        const StageUse& use = first_use(sky);
+        SkyScales scales{static_cast<float>(scale_of(use, all_lx)), {}};
+        for (const DirectLight& disc : light_.skies[sky]->direct())
+            scales.discs.push_back(static_cast<float>(scale_of(use, disc_lx(disc.body))));
+        light_.sky_scales.push_back(std::move(scales));
+    }
+}
+
+const StageUse& StageExposure::first_use(std::size_t sky) const {
+    return *std::ranges::find(plan_.uses, sky, &StageUse::sky);
 }
 
 bool StageExposure::bounce(int bounces, const std::stop_token& stop) {
@@ -88,28 +117,19 @@ void StageExposure::see_bodies(const StageUse& use, ExposedTake& take) const {
               *layer_named(take, "stars").trail);
 }
 
-/// The films of one sky, scaled for the first use of it.
-void StageExposure::share_sky(const std::vector<ExposedTake>& takes, std::size_t sky,
-                              std::vector<SharedFilm>& shared) {
-    const StageUse& first = *std::ranges::find(plan_.uses, sky, &StageUse::sky);
+/// The films of one sky.
+void StageExposure::share_sky(std::size_t sky, std::vector<SharedFilm>& shared) {
     SkyFilms& films = films_.skies[sky];
     const auto share = [&](std::string layer, SkyLux light, Image& film) {
-        const double scale = scale_of(first, takes, light);
-        scale_film(film, static_cast<float>(scale));
+        const double scale = scale_of(first_use(sky), light);
         shared.push_back({sky, std::move(layer), std::move(light), scale,
                           std::make_shared<Image>(std::exchange(film, {}))});
     };
-    const auto all = [](const NightSky& night) { return horizontal_lx(night); };
-    share("sky.surface", all, films.surface);
-    share("sky.view", all, films.view);
+    share("sky.surface", all_lx, films.surface);
+    share("sky.view", all_lx, films.view);
     for (std::size_t k = 0; k < films.discs.size(); ++k) {
         const Luminary body = light_.skies[sky]->direct()[k].body;
-        share(
-            name_of(body) + std::string(".surface"),
-            [=](const NightSky& night) {
-                return (body == Luminary::sun ? night.sun : night.moon).clear_lx;
-            },
-            films.discs[k]);
+        share(name_of(body) + std::string(".surface"), disc_lx(body), films.discs[k]);
     }
 }
 
@@ -118,7 +138,7 @@ void StageExposure::share_sky(const std::vector<ExposedTake>& takes, std::size_t
 /// the same numbers. Returns false if stopped.
 bool StageExposure::hand_out_films(std::vector<ExposedTake>& takes, const std::stop_token& stop) {
     std::vector<SharedFilm> shared;
-    for (std::size_t sky = 0; sky < films_.skies.size(); ++sky) share_sky(takes, sky, shared);
+    for (std::size_t sky = 0; sky < films_.skies.size(); ++sky) share_sky(sky, shared);
     std::set<double> f_numbers;
     for (const StageUse& use : plan_.uses) f_numbers.insert(takes[use.take].settings.f_number);
     for (const double f_number : f_numbers) {
@@ -133,7 +153,6 @@ bool StageExposure::hand_out_films(std::vector<ExposedTake>& takes, const std::s
             ExposedTake& take = takes[owners_[k].take];
             if (take.settings.f_number != f_number) continue;
             if (stop.stop_requested()) return false;
-            scale_film(films_.lamp_surface[k], static_cast<float>(1.0 / square_of(f_number)));
             layer_named(take, owners_[k].lamp + ".surface")
                 .films.push_back({drawn(defocus, std::move(films_.lamp_surface[k])), 1.0f});
         }
@@ -148,9 +167,8 @@ double StageExposure::lasting_s(const StageUse& use, const SkyLux& light) const 
 }
 
 /// What a use makes of a film of such light.
-double StageExposure::scale_of(const StageUse& use, const std::vector<ExposedTake>& takes,
-                               const SkyLux& light) const {
-    return lasting_s(use, light) / square_of(takes[use.take].settings.f_number);
+double StageExposure::scale_of(const StageUse& use, const SkyLux& light) const {
+    return lasting_s(use, light) / square_of(f_number_[use.take]);
 }
 
 /// A shared film, as defocus draws it, goes to the takes of an f-number. A blurred one is drawn over
@@ -169,7 +187,7 @@ void StageExposure::hand_out_shared(std::vector<ExposedTake>& takes, double f_nu
             film = has_served && shared.film.use_count() == 1
                        ? drawn(defocus, std::move(*shared.film))
                        : drawn(defocus, *shared.film);
-        const auto scale = static_cast<float>(scale_of(use, takes, shared.light) / shared.scale);
+        const auto scale = static_cast<float>(scale_of(use, shared.light) / shared.scale);
         layer_named(take, shared.layer).films.push_back({film, scale});
     }
 }

@@ -44,12 +44,12 @@ private:
         std::shared_ptr<Image> film;
     };
 
-    void share_sky(const std::vector<ExposedTake>& takes, std::size_t sky,
-                   std::vector<SharedFilm>& shared);
+    void set_scales();
+    void share_sky(std::size_t sky, std::vector<SharedFilm>& shared);
     bool hand_out_films(std::vector<ExposedTake>& takes, const std::stop_token& stop);
     double lasting_s(const StageUse& use, const SkyLux& light) const;
-    double scale_of(const StageUse& use, const std::vector<ExposedTake>& takes,
-                    const SkyLux& light) const;
+    double scale_of(const StageUse& use, const SkyLux& light) const;
+    const StageUse& first_use(std::size_t sky) const;
     void hand_out_shared(std::vector<ExposedTake>& takes, double f_number,
                          const SharedFilm& shared, const Defocus& defocus, bool has_served) const;
     void see_bodies(const StageUse& use, ExposedTake& take) const;
@@ -58,6 +58,7 @@ private:
     const StagePlan& plan_;
     const Effort& effort_;
     const Stage& stage_;
+    std::vector<double> f_number_;  ///< of each take
     StageLight light_;
     StageFilms films_;
     std::vector<Owner> owners_;  ///< of the lamps and their films, one each

@@ -56,34 +56,45 @@ public:
         keep_depth(work.view);
         see_skies(work);
         work.surfaces.see(work.view, finder_.lens_m(), finder_.spread());
+        if (!work.surfaces.any_seen()) return;
         work.lamp.begin(work.view, effort_, seed);
         for (std::size_t k = 0; k < lamps_.size(); ++k) {
             work.lamp.light(lamps_[k], light_.stage.rays());
-            add_to_film(work, films_.lamp_surface[k], one_over_pi,
+            add_to_film(work, films_.lamp_surface[k], one_over_pi * lamp_scale(k),
                         [&](std::size_t pixel) { return work.lamp.reflected_lxs(pixel); });
         }
         for (std::size_t s = 0; s < films_.skies.size(); ++s)
             for (std::size_t k = 0; k < films_.skies[s].discs.size(); ++k) {
                 light_by_disc(*light_.skies[s], k, seed, work);
-                add_to_film(work, films_.skies[s].discs[k], one_over_pi,
+                add_to_film(work, films_.skies[s].discs[k], one_over_pi * disc_scale(s, k),
                             [&](std::size_t pixel) { return work.of_disc[pixel]; });
             }
         light_by_hemisphere(seed, work);
         const std::size_t skies = films_.skies.size();
         for (std::size_t k = 0; k < skies + lamps_.size(); ++k)
             add_to_film(work, k < skies ? films_.skies[k].surface : films_.lamp_surface[k - skies],
-                        one_over_pi,
+                        one_over_pi * (k < skies ? sky_scale(k) : lamp_scale(k - skies)),
                         [&](std::size_t pixel) { return work.indirect.reflected(pixel, k); });
     }
 
 private:
-    /// Adds the lens factor times `factor` times each pixel's value.
+    float lamp_scale(std::size_t lamp) const {
+        return light_.lamp_scales.empty() ? 1.0f : light_.lamp_scales[lamp];
+    }
+    float sky_scale(std::size_t sky) const {
+        return light_.sky_scales.empty() ? 1.0f : light_.sky_scales[sky].sky;
+    }
+    float disc_scale(std::size_t sky, std::size_t disc) const {
+        return light_.sky_scales.empty() ? 1.0f : light_.sky_scales[sky].discs[disc];
+    }
+
+    /// Adds the lens factor times `factor` times the value of each pixel that sees a surface.
     template <class Value>
     void add_to_film(const Workspace& work, Image& film, float factor, Value value) const {
         for (std::size_t pixel = 0; pixel < tile_pixels; ++pixel) {
             const glm::ivec2 film_px = work.view.corner_px + place_in_tile(pixel);
-            if (finder_.in_film(film_px))
-                film.at(film_px.x, film_px.y) += work.lens_factor[pixel] * factor * value(pixel);
+            if (!work.surfaces.seen(pixel) || !finder_.in_film(film_px)) continue;
+            film.at(film_px.x, film_px.y) += work.lens_factor[pixel] * factor * value(pixel);
         }
     }
 
@@ -111,7 +122,7 @@ private:
             const SkyTable::Place place = SkyTable::place_of(direction);
             for (std::size_t s = 0; s < films_.skies.size(); ++s)
                 films_.skies[s].view.at(film_px.x, film_px.y) +=
-                    share * light_.skies[s]->luminance_cd_m2(direction, place);
+                    share * sky_scale(s) * light_.skies[s]->luminance_cd_m2(direction, place);
         }
     }
 

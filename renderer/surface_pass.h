@@ -15,19 +15,27 @@
 
 namespace lampflight {
 
+/// What a sky's films are multiplied by.
+struct SkyScales {
+    float sky;
+    std::vector<float> discs;
+};
+
 /// Light of one stage. Lamps of several takes may share it, and the skies of their moments: each
-/// has a film of its own.
+/// has a film of its own, and a scale for it or none for 1.
 struct StageLight {
     const Stage& stage;
     std::vector<const Sky*> skies;
     std::vector<LampTrack> lamps;
     LightCells cells;
     std::optional<BouncedLight> bounced;  ///< its lamps in the order of `lamps`
+    std::vector<SkyScales> sky_scales = {};
+    std::vector<float> lamp_scales = {};
 };
 
-/// Exposure but for f-number, and for the skies' films shutter time too: lens factor q times
-/// luminance (skies and their discs, in cd/m2) or times luminance integrated over time (lamps, cd
-/// s/m2).
+/// Lens factor q times luminance (skies and their discs, in cd/m2) or times luminance integrated
+/// over time (lamps, cd s/m2), times the scale: one over the f-number's square, and for the skies
+/// seconds, make it lux seconds.
 struct SkyFilms {
     Image view;
     Image surface;

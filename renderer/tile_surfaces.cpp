@@ -15,6 +15,7 @@ constexpr float off_plane_patches = 2.0f;
 }  // namespace
 
 void TileSurfaces::see(const TileView& view, const glm::vec3& lens_m, float spread) {
+    any_seen_ = false;
     share_.fill(0.0f);
     patch_m_.fill(1.0f);
     for (auto* vectors : {&position_m_, &normal_})
@@ -26,6 +27,7 @@ void TileSurfaces::see(const TileView& view, const glm::vec3& lens_m, float spre
                 const std::size_t pixel = tile_pixel(block, i);
                 const float share = view.sample_share(block);
                 share_[pixel] += share;
+                any_seen_ = true;
                 for (int axis = 0; axis < 3; ++axis) {
                     const auto a = static_cast<std::size_t>(axis);
                     position_m_[a][pixel] += share * points.position_m.at(i)[axis];

@@ -14,6 +14,7 @@ public:
     void see(const TileView& view, const glm::vec3& lens_m, float spread);
 
     bool seen(std::size_t pixel) const { return share_[pixel] > 0.0f; }
+    bool any_seen() const { return any_seen_; }
 
     /// Neighbours so far away, along a row or down, may share.
     static constexpr int reach_px = 3;
@@ -25,6 +26,8 @@ public:
     void likeness(int y, const glm::ivec2& offset, RowOf& alike) const;
 
 private:
+    bool any_seen_ = false;
+
     using Vectors = std::array<TileOf<float>, 3>;  // by component, for many pixels at once
 
     Vectors position_m_;

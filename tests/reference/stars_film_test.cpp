@@ -217,7 +217,7 @@ TEST_CASE("stars come out alike however many threads ask") {
         return picture_of(camera, field, {{0.0, shutter_s}}, stage).pixels;
     };
     const auto alone = picture();
-    std::vector<FilmVector<glm::vec3>> together(4);
+    std::vector<FilmBuffer<glm::vec3>> together(4);
     {
         std::vector<std::jthread> threads;
         for (auto& mine : together) threads.emplace_back([&] { mine = picture(); });

@@ -55,7 +55,7 @@ TEST_CASE("a layer is the sum of its films, each at its scale, and of its trail"
     CHECK_WITHIN(static_cast<double>(exposure_lxs(layer, 1, 2).g), 8.0, 1e-6);
     CHECK(exposure_lxs(layer, 3, 0).g == 7.0f);
     CHECK(picture_lxs(layer, {4, 3}).at(1, 2) == exposure_lxs(layer, 1, 2));
-    CHECK(picture_lxs({"none"}, {4, 3}).pixels == FilmVector<glm::vec3>(12, glm::vec3(0.0f)));
+    CHECK(picture_lxs({"none"}, {4, 3}).pixels == FilmBuffer<glm::vec3>(12, glm::vec3(0.0f)));
 }
 
 TEST_CASE("a layer sums what it alone holds, and leaves what others hold") {

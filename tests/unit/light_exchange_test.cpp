@@ -21,7 +21,7 @@ constexpr int height = 120;
 /// A film and the blur of each of its pixels.
 struct Plate {
     Image film{width, height};
-    FilmVector<float> blur_px = FilmVector<float>(static_cast<std::size_t>(width * height));
+    FilmBuffer<float> blur_px = FilmBuffer<float>(static_cast<std::size_t>(width * height));
 
     float& blur(int x, int y) { return blur_px[static_cast<std::size_t>(y * width + x)]; }
     Image blurred() const { return LightExchange(width, height, blur_px).blurred(film); }

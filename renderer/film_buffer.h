@@ -1,0 +1,105 @@
+// Memory for as many numbers as a film has pixels. It is zero from the start and takes up none
+// before it is written to: the ground's films stay empty where the sky is, and the sky's on the
+// ground. Its pages are of 2 MB where the system has them; a 24-megapixel film is 70 thousand of
+// the usual size, and to be handed them one by one takes longer than to fill them.
+#pragma once
+
+#include <sys/mman.h>
+
+#include <algorithm>
+#include <cstddef>
+#include <cstdint>
+#include <new>
+#include <type_traits>
+#include <utility>
+
+namespace lampflight {
+
+/// A fixed number of values. Constructors throw std::bad_alloc.
+template <class Value>
+class FilmBuffer {
+    static_assert(std::is_trivially_copyable_v<Value>);
+
+public:
+    FilmBuffer() = default;
+    explicit FilmBuffer(std::size_t count) : size_(count) {
+        if (count > (static_cast<std::size_t>(-1) >> 1) / sizeof(Value)) throw std::bad_alloc();
+        if (count > 0) map();
+    }
+    FilmBuffer(std::size_t count, const Value& value) : FilmBuffer(count) {
+        std::fill(begin(), end(), value);
+    }
+    FilmBuffer(const FilmBuffer& other) : FilmBuffer(other.size_) {
+        std::copy(other.begin(), other.end(), begin());
+    }
+    FilmBuffer(FilmBuffer&& other) noexcept { swap(other); }
+    FilmBuffer& operator=(FilmBuffer other) noexcept {
+        swap(other);
+        return *this;
+    }
+    ~FilmBuffer() {
+        if (values_ != nullptr) munmap(values_, bytes());
+    }
+
+    void swap(FilmBuffer& other) noexcept {
+        std::swap(values_, other.values_);
+        std::swap(size_, other.size_);
+    }
+
+    std::size_t size() const { return size_; }
+    bool empty() const { return size_ == 0; }
+    Value* data() { return values_; }
+    const Value* data() const { return values_; }
+    Value* begin() { return values_; }
+    const Value* begin() const { return values_; }
+    Value* end() { return values_ + size_; }
+    const Value* end() const { return values_ + size_; }
+    Value& operator[](std::size_t i) { return values_[i]; }
+    const Value& operator[](std::size_t i) const { return values_[i]; }
+    Value& front() { return *values_; }
+    const Value& front() const { return *values_; }
+
+    friend bool operator==(const FilmBuffer& a, const FilmBuffer& b) {
+        return std::equal(a.begin(), a.end(), b.begin(), b.end());
+    }
+
+private:
+    static constexpr std::size_t large_page = std::size_t{1} << 21;
+
+    std::size_t bytes() const { return size_ * sizeof(Value); }
+
+    void map() {
+        void* const block = bytes() < 2 * large_page ? mapped(bytes()) : large_block();
+        values_ = static_cast<Value*>(block);
+    }
+
+    static void* mapped(std::size_t bytes) {
+        void* const block =
+            mmap(nullptr, bytes, PROT_READ | PROT_WRITE, MAP_PRIVATE | MAP_ANONYMOUS, -1, 0);
+        if (block == MAP_FAILED) throw std::bad_alloc();
+        return block;
+    }
+
+    /// Begins where a large page may, and gives back what lies before and behind.
+    void* large_block() const {
+        const std::size_t room = bytes() + large_page;
+        auto* const first = static_cast<std::byte*>(mapped(room));
+        const std::size_t before =
+            (large_page - reinterpret_cast<std::uintptr_t>(first)) & (large_page - 1);
+        std::byte* const block = first + before;
+        if (before > 0) munmap(first, before);
+        const std::size_t behind = (bytes() + small_page - 1) / small_page * small_page;
+        if (before + behind < room) munmap(block + behind, room - before - behind);
+#ifdef MADV_HUGEPAGE
+        madvise(block, bytes(), MADV_HUGEPAGE);  // a wish
+#endif
+        return block;
+    }
+
+    static constexpr std::size_t small_page = 4096;
+
+    Value* values_ = nullptr;
+    std::size_t size_ = 0;
+};
+
+}  // namespace lampflight
