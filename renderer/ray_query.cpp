@@ -3,6 +3,7 @@
 #include <embree3/rtcore.h>
 
 #include <algorithm>
+#include <bit>
 #include <cmath>
 #include <cstring>
 #include <limits>
@@ -85,42 +86,30 @@ LaneMask occluded_part(const RayPacket& rays, std::size_t first, Call call) {
     return blocked;
 }
 
-/// Width of the active lanes' values and the largest of them, signs aside.
-struct Spread {
-    float width, largest;
-};
-
-Spread spread_of(const Lanes& values, LaneMask active) {
-    Lanes low, high;
+/// Whether no active lane's values differ from a given lane's by more than some width.
+bool within(const LaneVectors& values, LaneMask active, int of, float width) {
+    const glm::vec3 middle = values.at(of);
+    unsigned apart = 0;
     for (int i = 0; i < packet_size; ++i) {
-        low[i] = has_lane(active, i) ? values[i] : std::numeric_limits<float>::max();
-        high[i] = has_lane(active, i) ? values[i] : std::numeric_limits<float>::lowest();
+        const bool near = std::abs(values.x[i] - middle.x) <= width &&
+                          std::abs(values.y[i] - middle.y) <= width &&
+                          std::abs(values.z[i] - middle.z) <= width;
+        apart |= near ? 0u : active >> i & 1u;
     }
-    // Halves at once: one after another the sixteen take as long as a tenth of their rays.
-    for (int half = packet_size / 2; half > 0; half /= 2)
-        for (int i = 0; i < half; ++i) {
-            low[i] = std::min(low[i], low[i + half]);
-            high[i] = std::max(high[i], high[i + half]);
-        }
-    return {high[0] - low[0], std::max(std::abs(low[0]), std::abs(high[0]))};
-}
-
-/// The widest and the largest of the three components.
-Spread spread_of(const LaneVectors& values, LaneMask active) {
-    const Spread x = spread_of(values.x, active);
-    const Spread y = spread_of(values.y, active);
-    const Spread z = spread_of(values.z, active);
-    return {std::max({x.width, y.width, z.width}), std::max({x.largest, y.largest, z.largest})};
+    return apart == 0;
 }
 
 /// Rays that start close by and point alike are walked together, others one by one: measured on a
 /// scene of stones, either way loses up to 40 % where the other belongs, and the two are level
 /// about here.
 bool keep_together(const RayPacket& rays) {
-    constexpr float widest_start_m = 0.7f, widest_direction = 0.8f;
-    if (spread_of(rays.origin_m, rays.active).width >= widest_start_m) return false;
-    const Spread direction = spread_of(rays.direction, rays.active);
-    return direction.width < widest_direction * direction.largest;
+    constexpr float start_m = 0.35f, direction_share = 0.4f;
+    if (rays.active == 0) return true;
+    const int first = std::countr_zero(rays.active);
+    const glm::vec3 along = glm::abs(rays.direction.at(first));
+    return within(rays.origin_m, rays.active, first, start_m) &&
+           within(rays.direction, rays.active, first,
+                  direction_share * std::max({along.x, along.y, along.z}));
 }
 
 RTCIntersectContext context_for(const RayPacket& rays) {
