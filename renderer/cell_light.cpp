@@ -86,10 +86,12 @@ BouncedLight one_round(const Stage& stage, const LightCells& cells,
     BouncedLight round;
     round.skies_lx.assign(skies.size(), dark);
     if (before != nullptr) round.lamps_lxs.assign(before->lamps_lxs.size(), dark);
+    const SkyDirections shining(skies);
+    const Surroundings around{stage, skies, shining, cells, before};
     for_each_packet(cells, [&](std::size_t first, const SurfacePacket& points) {
         Gathered gathered;
         const GatherPattern pattern{directions, 0, static_cast<std::uint32_t>(first)};
-        gather(stage, skies, points, cells, before, pattern, gathered);
+        gather(around, points, pattern, gathered);
         for (std::size_t s = 0; s < skies.size(); ++s)
             add_sky(stage, *skies[s], points, gathered.skies[s], pattern, first, round.skies_lx[s]);
         for (std::size_t i = 0; i < packet_size && first + i < dark.size(); ++i)

@@ -1,5 +1,6 @@
 #include "renderer/gather.h"
 
+#include <algorithm>
 #include <cmath>
 #include <limits>
 
@@ -9,36 +10,60 @@
 namespace lampflight {
 namespace {
 
-/// Packet of one direction a point; where it would run into its own surface it stays inactive.
-/// Every lane moves the place by a step of its own, so that the pixels of a block ask sixteen times
-/// as many directions between them.
-RayPacket hemisphere_rays(const SurfacePacket& points, const glm::vec2& place) {
+// One ray in so many goes where the skies shine.
+constexpr std::uint32_t sky_every = 8;
+
+/// A ray's weight beside one drawn by the cosine alone, where a share of all rays is drawn by the
+/// skies with this density.
+float weight_of(float cosine, float sky_per_sr, float sky_share) {
+    const float per_sr = std::max(0.0f, cosine) * static_cast<float>(1.0 / pi);
+    return per_sr / std::max((1.0f - sky_share) * per_sr + sky_share * sky_per_sr, 1e-20f);
+}
+
+/// One direction a point, and what it weighs beside one drawn by the cosine.
+struct WeightedRays {
     RayPacket rays;
+    Lanes weight{};
+};
+
+/// Where it would run into its own surface a ray stays inactive. Every lane moves the place by a
+/// step of its own, so that the pixels of a block ask sixteen times as many directions between
+/// them; an eighth of the lanes, other ones each `turn`, look where the skies shine.
+WeightedRays hemisphere_rays(const SurfacePacket& points, const SkyDirections& shining,
+                             const glm::vec2& place, std::uint32_t turn) {
+    WeightedRays drawn;
+    RayPacket& rays = drawn.rays;
     rays.active = 0;
     rays.reach.lane.fill(std::numeric_limits<float>::infinity());
     for (int i = 0; i < packet_size; ++i) {
         if (!has_lane(points.found, i)) continue;
-        const glm::vec3 direction = cosine_direction(
-            points.normal.at(i), plane_place(dither_rank[static_cast<std::size_t>(i)], place));
+        const std::uint32_t rank = dither_rank[static_cast<std::size_t>(i)];
+        const glm::vec2 own_place = plane_place(rank, place);
+        const bool to_sky = !shining.none() && rank / (packet_size / sky_every) == turn % sky_every;
+        const glm::vec3 normal = points.normal.at(i);
+        const glm::vec3 direction =
+            to_sky ? shining.at(own_place) : cosine_direction(normal, own_place);
+        drawn.weight[i] = weight_of(glm::dot(direction, normal), shining.per_sr(direction),
+                                    shining.none() ? 0.0f : 1.0f / sky_every);
         rays.direction.set(i, direction);
         const glm::vec3 face = points.face_normal.at(i);
-        if (glm::dot(direction, face) <= 0.0f) continue;
+        if (drawn.weight[i] <= 0.0f || glm::dot(direction, face) <= 0.0f) continue;
         const glm::vec3 position_m = points.position_m.at(i);
         rays.origin_m.set(i, position_m + clearance_m(position_m) * face);
         rays.active |= 1u << i;
     }
-    return rays;
+    return drawn;
 }
 
 /// The skies in one direction. What little shows below the horizon comes with what is bounced.
-void add_skies(const std::vector<const Sky*>& skies, const glm::vec3& direction, bool seen,
-               std::size_t lane, std::vector<GatheredSky>& results) {
+void add_skies(const std::vector<const Sky*>& skies, const glm::vec3& direction, float weight,
+               bool seen, std::size_t lane, std::vector<GatheredSky>& results) {
     const bool above = direction.z > 0.0f;
     if (!above && !seen) return;
     const SkyTable::Place place = SkyTable::place_of(direction);
     for (std::size_t s = 0; s < skies.size(); ++s) {
         const glm::vec3 light_lx =
-            static_cast<float>(pi) * skies[s]->luminance_cd_m2(direction, place);
+            weight * static_cast<float>(pi) * skies[s]->luminance_cd_m2(direction, place);
         GatheredSky& result = results[s];
         if (!above) {
             result.bounced_lx[lane] += light_lx;
@@ -50,17 +75,19 @@ void add_skies(const std::vector<const Sky*>& skies, const glm::vec3& direction,
 }
 
 /// What the hit surface sends back, from the cells of its triangle's corners.
-void add_surface(const Stage& stage, const HitPacket& hits, int i, const LightCells& cells,
-                 const BouncedLight& bounced, Gathered& result) {
+void add_surface(const Surroundings& around, const HitPacket& hits, int i, float weight,
+                 Gathered& result) {
     const auto lane = static_cast<std::size_t>(i);
     const std::uint32_t mesh = hits.mesh[lane];
     const std::uint32_t triangle = hits.triangle[lane];
-    const Mesh& surface = *stage.meshes()[mesh];
+    const Mesh& surface = *around.stage.meshes()[mesh];
     const auto& corner = surface.triangles[triangle];
-    const auto& cell_of = cells.cell_of[mesh];
+    const auto& cell_of = around.cells.cell_of[mesh];
     const float u = hits.u[i];
     const float v = hits.v[i];
-    const glm::vec3 reflectance(surface.materials[surface.material_of[triangle]].reflectance);
+    const BouncedLight& bounced = *around.bounced;
+    const glm::vec3 reflectance =
+        weight * glm::vec3(surface.materials[surface.material_of[triangle]].reflectance);
     const auto light = [&](const CellLight& source) {
         return reflectance * ((1.0f - u - v) * source[cell_of[corner[0]]] +
                               u * source[cell_of[corner[1]]] + v * source[cell_of[corner[2]]]);
@@ -73,9 +100,10 @@ void add_surface(const Stage& stage, const HitPacket& hits, int i, const LightCe
 
 }  // namespace
 
-void gather(const Stage& stage, const std::vector<const Sky*>& skies, const SurfacePacket& points,
-            const LightCells& cells, const BouncedLight* bounced, const GatherPattern& pattern,
+void gather(const Surroundings& around, const SurfacePacket& points, const GatherPattern& pattern,
             Gathered& result) {
+    const std::vector<const Sky*>& skies = around.skies;
+    const BouncedLight* bounced = around.bounced;
     result.skies.resize(skies.size());
     for (GatheredSky& sky : result.skies)
         for (auto* light_lx : {&sky.asked_lx, &sky.seen_lx, &sky.bounced_lx})
@@ -91,14 +119,16 @@ void gather(const Stage& stage, const std::vector<const Sky*>& skies, const Surf
         const glm::vec2 place{
             fraction(shift.x + (static_cast<float>(k) + 0.5f) / static_cast<float>(pattern.count)),
             golden_place(static_cast<std::uint32_t>(k), shift.y)};
-        const RayPacket rays = hemisphere_rays(points, place);
-        const HitPacket hits = stage.rays().closest(rays);
+        const auto turn = pattern.packet * static_cast<std::uint32_t>(pattern.count) +
+                          static_cast<std::uint32_t>(k) + pattern.seed;
+        const auto [rays, weight] = hemisphere_rays(points, around.shining, place, turn);
+        const HitPacket hits = around.stage.rays().closest(rays);
         for (int i = 0; i < packet_size; ++i) {
-            if (!has_lane(points.found, i)) continue;
+            if (!has_lane(points.found, i) || weight[i] <= 0.0f) continue;
             const bool hit = has_lane(hits.hit, i);
-            add_skies(skies, rays.direction.at(i), has_lane(rays.active, i) && !hit,
+            add_skies(skies, rays.direction.at(i), weight[i], has_lane(rays.active, i) && !hit,
                       static_cast<std::size_t>(i), result.skies);
-            if (hit && bounced != nullptr) add_surface(stage, hits, i, cells, *bounced, result);
+            if (hit && bounced != nullptr) add_surface(around, hits, i, weight[i], result);
         }
     }
     const float share = 1.0f / static_cast<float>(pattern.count);

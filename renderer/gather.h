@@ -6,6 +6,7 @@
 
 #include "renderer/cell_light.h"
 #include "renderer/sky.h"
+#include "renderer/sky_directions.h"
 #include "renderer/stage.h"
 
 namespace lampflight {
@@ -37,10 +38,20 @@ inline glm::vec3 seen_share(const glm::vec3& seen_lx, const glm::vec3& asked_lx)
     return seen_lx / glm::max(asked_lx, glm::vec3(1e-30f));
 }
 
-/// Cosine-weighted, evenly spread over the lanes of the packet too. Without `bounced` surfaces send
-/// nothing back.
-void gather(const Stage& stage, const std::vector<const Sky*>& skies, const SurfacePacket& points,
-            const LightCells& cells, const BouncedLight* bounced, const GatherPattern& pattern,
+/// What the rays may find. Without `bounced` surfaces send nothing back.
+struct Surroundings {
+    const Stage& stage;
+    const std::vector<const Sky*>& skies;
+    const SkyDirections& shining;  ///< of these skies
+    const LightCells& cells;
+    const BouncedLight* bounced;
+};
+
+/// By the cosine and, one in eight, by the light of the skies, weighted as one set (the balance
+/// heuristic, Veach & Guibas 1995): by the cosine alone so few rays meet an afterglow or the haze
+/// about the moon that one which finds it hidden darkens all points around. Evenly spread over the
+/// lanes of the packet too.
+void gather(const Surroundings& around, const SurfacePacket& points, const GatherPattern& pattern,
             Gathered& result);
 
 }  // namespace lampflight

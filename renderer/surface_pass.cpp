@@ -40,7 +40,10 @@ public:
           finder_(camera, light.stage, effort),
           light_(light),
           effort_(effort),
-          films_(films) {
+          films_(films),
+          shining_(light.skies),
+          around_{light.stage, light.skies, shining_, light.cells,
+                  light.bounced ? &*light.bounced : nullptr} {
         for (const LampTrack& track : light.lamps)
             lamps_.push_back(look_at(track, finder_, camera.pixels));
     }
@@ -170,8 +173,7 @@ private:
             for (std::size_t sample = 0; sample < samples.size(); ++sample) {
                 const SurfacePacket& points = samples[sample];
                 if (points.found == 0) continue;
-                gather(light_.stage, light_.skies, points, light_.cells,
-                       light_.bounced ? &*light_.bounced : nullptr,
+                gather(around_, points,
                        {directions / static_cast<int>(samples.size()),
                         static_cast<std::uint32_t>(sample),
                         hash_of(seed, static_cast<std::uint32_t>(block))},
@@ -208,6 +210,8 @@ private:
     const StageLight& light_;
     const Effort& effort_;
     StageFilms& films_;
+    SkyDirections shining_;
+    Surroundings around_;
     std::vector<LegsOfLamp> lamps_;
 };
 
