@@ -3,6 +3,7 @@
 #include <tbb/parallel_for.h>
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 
 namespace lampflight {
@@ -59,13 +60,17 @@ void add_blurred_band(const Image& from, int first, int end, const std::vector<f
     const int reach = static_cast<int>(taps.size()) - 1;
     const int from_y = std::max(0, first - reach);
     const int to_y = std::min(from.height, end + reach);
-    Image band(from.width, to_y - from_y);
-    std::vector<glm::vec3> wide(static_cast<std::size_t>(from.width + 2 * reach));
-    for (int y = from_y; y < to_y; ++y) blur_row(from.row(y), taps, wide, band.row(y - from_y));
+    const auto width = static_cast<std::size_t>(from.width);
+    std::vector<glm::vec3> band(width * static_cast<std::size_t>(to_y - from_y));
+    const auto band_row = [&](int y) {
+        return Row(band).subspan(width * static_cast<std::size_t>(y - from_y), width);
+    };
+    std::vector<glm::vec3> wide(width + 2 * static_cast<std::size_t>(reach));
+    for (int y = from_y; y < to_y; ++y) blur_row(from.row(y), taps, wide, band_row(y));
 
-    const std::vector<glm::vec3> none(static_cast<std::size_t>(from.width));
+    const std::vector<glm::vec3> none(width);
     const auto row_or_none = [&](int y) {
-        return y >= from_y && y < to_y ? ConstRow(band.row(y - from_y)) : ConstRow(none);
+        return y >= from_y && y < to_y ? ConstRow(band_row(y)) : ConstRow(none);
     };
     for (int y = first; y < end; ++y) {
         add_scaled(sum.row(y), row_or_none(y), factor * taps[0]);
@@ -75,19 +80,59 @@ void add_blurred_band(const Image& from, int first, int end, const std::vector<f
     }
 }
 
-/// One row at half the width by (1 3 3 1) / 8.
-void halve_row(ConstRow from, Row to) {
-    const auto pixel = [&](std::size_t x) { return x < from.size() ? from[x] : glm::vec3(0.0f); };
-    const auto last = to.size() - 1;
-    for (std::size_t x = 0; x <= last; ++x)
-        to[x] =
-            0.125f * (pixel(x == 0 ? 0 : 2 * x - 1) + pixel(x == last ? 2 * x + 1 : 2 * x + 2)) +
-            0.375f * (pixel(2 * x) + pixel(2 * x + 1));
-}
+/// Rows at half the width by (1 3 3 1) / 8.
+class Halving {
+public:
+    explicit Halving(std::size_t width)
+        : halves_((width + 1) / 2),
+          lines_(width + 1),
+          half_(halves_),
+          even_(halves_ + 1),
+          odd_(halves_ + 1) {}
 
-int half_of(int side) {
-    return (side + 1) / 2;
-}
+    void halve(ConstRow from, Row to) {
+        lines_.load(from, 0);
+        for (std::size_t colour = 0; colour < 3; ++colour) {
+            float* const line = lines_[colour];
+            line[from.size()] = 0.0f;  // beyond an odd width's end
+            float* const even = even_.data();
+            float* const odd = odd_.data() + 1;
+            for (std::size_t x = 0; x < halves_; ++x) {
+                even[x] = line[2 * x];
+                odd[x] = line[2 * x + 1];
+            }
+            odd_[0] = even[0];
+            even[halves_] = odd[halves_ - 1];
+            float* const half = half_[colour];
+            for (std::size_t x = 0; x < halves_; ++x)
+                half[x] = 0.125f * (odd_[x] + even[x + 1]) + 0.375f * (even[x] + odd[x]);
+        }
+        half_.store(to);
+    }
+
+private:
+    std::size_t halves_;
+    ColourLines lines_, half_;
+    std::vector<float> even_, odd_;  ///< one more at the end, or before the beginning
+};
+
+/// Four rows of a picture, of which a new one takes the place of the oldest.
+class FourRows {
+public:
+    FourRows(std::size_t width, int first, const ReadRow& from) : from_(from), next_(first) {
+        rows_.fill(std::vector<glm::vec3>(width));
+    }
+
+    ConstRow at(int y) {
+        for (; next_ <= y; ++next_) from_(next_, rows_[static_cast<std::size_t>(next_ % 4)]);
+        return rows_[static_cast<std::size_t>(y % 4)];
+    }
+
+private:
+    const ReadRow& from_;
+    int next_;
+    std::array<std::vector<glm::vec3>, 4> rows_;
+};
 
 }  // namespace
 
@@ -98,18 +143,22 @@ void add_blurred(const Image& from, double sigma_px, float factor, Image& sum) {
 }
 
 Image halved(int width, int height, const ReadRow& from) {
-    Image to(half_of(width), half_of(height));
+    const glm::ivec2 size = half_of({width, height});
+    Image to(size.x, size.y);
     for_bands(to.height, [&](int first, int end) {
-        std::vector<glm::vec3> row(static_cast<std::size_t>(width));
-        std::vector<glm::vec3> half(static_cast<std::size_t>(to.width));
-        const auto add_to = [&](int y, float factor) {
-            if (y >= first && y < end) add_scaled(to.row(y), half, factor);
-        };
-        for (int y = std::max(0, 2 * first - 1); y < std::min(height, 2 * end + 1); ++y) {
-            from(y, row);
-            halve_row(row, half);
-            add_to(y / 2, 0.375f);
-            add_to(std::clamp(y % 2 == 0 ? y / 2 - 1 : y / 2 + 1, 0, to.height - 1), 0.125f);
+        FourRows rows(static_cast<std::size_t>(width), std::max(0, 2 * first - 1), from);
+        std::vector<glm::vec3> mean(static_cast<std::size_t>(width));
+        Halving halving(mean.size());
+        for (int y = first; y < end; ++y) {
+            std::ranges::fill(mean, glm::vec3(0.0f));
+            const auto add = [&](int row, float factor) {
+                if (row < height) add_scaled(mean, rows.at(row), factor);
+            };
+            add(std::max(0, 2 * y - 1), 0.125f);
+            add(2 * y, 0.375f);
+            add(2 * y + 1, 0.375f);
+            add(y + 1 < to.height ? 2 * y + 2 : 2 * y + 1, 0.125f);
+            halving.halve(mean, to.row(y));
         }
     });
     return to;
@@ -120,27 +169,38 @@ Image halved(const Image& from) {
                   [&](int y, Row row) { std::ranges::copy(from.row(y), row.begin()); });
 }
 
-void doubled_row(const Image& from, int y, Row row) {
-    const int far_y = std::clamp(y / 2 + (y % 2 == 0 ? -1 : 1), 0, from.height - 1);
-    const ConstRow near = from.row(y / 2);
-    const ConstRow far = from.row(far_y);
-    const auto between = [&](std::size_t x) { return 0.75f * near[x] + 0.25f * far[x]; };
-    glm::vec3 left = between(0);
-    glm::vec3 here = left;
-    for (std::size_t x = 0; x < near.size(); ++x) {
-        const glm::vec3 right = x + 1 < near.size() ? between(x + 1) : here;
-        row[2 * x] = 0.25f * left + 0.75f * here;
-        if (2 * x + 1 < row.size()) row[2 * x + 1] = 0.75f * here + 0.25f * right;
-        left = here;
-        here = right;
+Doubling::Doubling(int width)
+    : halves_((static_cast<std::size_t>(width) + 1) / 2),
+      between_(halves_),
+      lines_(halves_ + 2),
+      doubled_(2 * halves_) {}
+
+void Doubling::row(const Image& from, int top, int y, Row to) {
+    const int near_y = y / 2 - top;
+    const int far_y = std::clamp(near_y + (y % 2 == 0 ? -1 : 1), 0, from.height - 1);
+    std::ranges::fill(between_, glm::vec3(0.0f));
+    add_scaled(between_, from.row(near_y), 0.75f);
+    add_scaled(between_, from.row(far_y), 0.25f);
+    lines_.load(between_, 1);
+    for (std::size_t colour = 0; colour < 3; ++colour) {
+        float* const line = lines_[colour] + 1;
+        float* const doubled = doubled_[colour];
+        line[-1] = line[0];
+        line[halves_] = line[halves_ - 1];
+        for (std::size_t x = 0; x < halves_; ++x) {
+            doubled[2 * x] = 0.25f * line[x - 1] + 0.75f * line[x];
+            doubled[2 * x + 1] = 0.75f * line[x] + 0.25f * line[x + 1];
+        }
     }
+    doubled_.store(to);
 }
 
 void add_doubled(const Image& from, Image& sum) {
     for_bands(sum.height, [&](int first, int end) {
         std::vector<glm::vec3> row(static_cast<std::size_t>(sum.width));
+        Doubling doubling(sum.width);
         for (int y = first; y < end; ++y) {
-            doubled_row(from, y, row);
+            doubling.row(from, 0, y, row);
             add_scaled(sum.row(y), row, 1.0f);
         }
     });

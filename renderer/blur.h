@@ -4,7 +4,9 @@
 #pragma once
 
 #include <functional>
+#include <vector>
 
+#include "renderer/colour_lines.h"
 #include "renderer/image.h"
 
 namespace lampflight {
@@ -16,16 +18,35 @@ using ReadRow = std::function<void(int y, Row row)>;
 /// light but for what leaves the frame.
 void add_blurred(const Image& from, double sigma_px, float factor, Image& sum);
 
+/// Half a picture's size, odd sides rounded up.
+inline glm::ivec2 half_of(const glm::ivec2& size) {
+    return (size + 1) / 2;
+}
+
 /// Half the size by the kernel (1 3 3 1) / 8 each way: unlike means over 2 x 2 it keeps a light's
 /// place to a fraction of the small pixel. What falls beyond the edge by it is laid within.
-/// `doubled_row` is its transpose.
+/// `Doubling` is its transpose.
 Image halved(int width, int height, const ReadRow& from);
 
 Image halved(const Image& from);
 
-/// A row of the picture at twice the size: linear interpolation, which over several doublings runs
-/// to the quadratic B-spline, smooth in slope. `row` may be one shorter than twice `from`'s width.
-void doubled_row(const Image& from, int y, Row row);
+/// Rows of pictures at twice the size: linear interpolation, which over several doublings runs to
+/// the quadratic B-spline, smooth in slope.
+class Doubling {
+public:
+    /// To rows of so many pixels.
+    explicit Doubling(int width);
+
+    /// Fills row `y`. `top` is the row of the smaller picture that is the first of `from`; the
+    /// first and last of `from` are taken for those of the whole.
+    void row(const Image& from, int top, int y, Row to);
+
+private:
+    std::size_t halves_;
+    std::vector<glm::vec3> between_;
+    ColourLines lines_;  ///< one pixel more at either end
+    ColourLines doubled_;
+};
 
 /// Adds the whole picture at twice the size.
 void add_doubled(const Image& from, Image& sum);

@@ -1,68 +1,28 @@
 #include "renderer/convolve.h"
 
-#include <kissfft/kiss_fft.h>
-#include <kissfft/kiss_fftr.h>
-#include <tbb/parallel_for.h>
-
 #include <algorithm>
 #include <cstdlib>
-#include <memory>
 
 namespace lampflight {
 namespace {
 
-constexpr int band_rows = 64;  // many for a kernel's reach, few for the caches
-constexpr std::size_t strip = 64;
+// Four rows of sums fill half of the registers, or all but those that the sums are made from.
+constexpr int rows_at_once = 4;
+#ifdef __AVX512F__
+constexpr std::size_t lanes = 16;
+constexpr std::size_t vectors = 4;
+#else
+constexpr std::size_t lanes = 8;
+constexpr std::size_t vectors = 2;
+#endif
+constexpr std::size_t strip = lanes * vectors;
 
-struct Tap {
-    int x, y;
-    float weight;
-};
+/// Numbers that a compiler keeps in one register where there are such, from anywhere.
+using Floats =
+    float __attribute__((vector_size(lanes * sizeof(float)), aligned(sizeof(float)), may_alias));
 
-std::vector<Tap> taps_of(const SpreadKernel& kernel, std::size_t colour) {
-    std::vector<Tap> taps;
-    for (int y = -kernel.radius; y <= kernel.radius; ++y)
-        for (int x = -kernel.radius; x <= kernel.radius; ++x)
-            if (const float weight = kernel.at(colour, x, y); weight != 0.0f)
-                taps.push_back({x, y, weight});
-    return taps;
-}
-
-/// One colour of a band of rows, with room for a kernel's reach all round.
-class Plane {
-public:
-    Plane(int width, int rows, int room)
-        : room_(room),
-          stride_((static_cast<std::size_t>(width) + strip - 1) / strip * strip +
-                  2 * static_cast<std::size_t>(room)),
-          values_(stride_ * static_cast<std::size_t>(rows + 2 * room)) {}
-
-    float* at(int x, int y) {
-        return values_.data() + static_cast<std::size_t>(y + room_) * stride_ +
-               static_cast<std::size_t>(x + room_);
-    }
-    std::ptrdiff_t stride() const { return static_cast<std::ptrdiff_t>(stride_); }
-
-private:
-    int room_;
-    std::size_t stride_;
-    std::vector<float> values_;
-};
-
-/// Eight numbers that a compiler keeps in one register where there are such, from anywhere.
-using Floats = float __attribute__((vector_size(32), aligned(4), may_alias));
-
-/// Sums all taps for some pixels side by side, which stay in registers meanwhile.
-void sum_strip(const float* from, std::ptrdiff_t stride, const std::vector<Tap>& taps,
-               std::array<float, strip>& to) {
-    constexpr std::size_t count = strip / 8;
-    Floats sum[count] = {};
-    for (const Tap& tap : taps) {
-        const auto* moved = reinterpret_cast<const Floats*>(from + tap.y * stride + tap.x);
-        for (std::size_t i = 0; i < count; ++i) sum[i] += tap.weight * moved[i];
-    }
-    for (std::size_t i = 0; i < count; ++i) reinterpret_cast<Floats*>(to.data())[i] = sum[i];
-}
+/// Sums of four rows.
+using Block = std::array<std::array<float, strip>, rows_at_once>;
 
 /// Where a place beyond an edge lies in its mirror image.
 int mirrored(int place, int count) {
@@ -70,186 +30,136 @@ int mirrored(int place, int count) {
     return turn < count ? turn : 2 * count - 1 - turn;
 }
 
-void add_band(const ReadRow& from, int first, int end, const std::array<std::vector<Tap>, 3>& taps,
-              int reach, Image& sum) {
-    std::array<Plane, 3> planes{Plane(sum.width, end - first, reach),
-                                Plane(sum.width, end - first, reach),
-                                Plane(sum.width, end - first, reach)};
-    std::vector<glm::vec3> row(static_cast<std::size_t>(sum.width));
-    for (int y = first - reach; y < end + reach; ++y) {
-        from(mirrored(y, sum.height), row);
-        for (int colour = 0; colour < 3; ++colour) {
-            float* to = planes[static_cast<std::size_t>(colour)].at(0, y - first);
-            for (std::size_t x = 0; x < row.size(); ++x) to[x] = row[x][colour];
-            for (int x = 1; x <= reach; ++x) {
-                to[-x] = to[mirrored(-x, sum.width)];
-                to[sum.width - 1 + x] = to[mirrored(sum.width - 1 + x, sum.width)];
-            }
-        }
-    }
-    std::array<float, strip> strip_sum;
-    for (int y = first; y < end; ++y)
-        for (int colour = 0; colour < 3; ++colour) {
-            Plane& plane = planes[static_cast<std::size_t>(colour)];
-            const Row to = sum.row(y);
-            for (std::size_t x = 0; x < to.size(); x += strip) {
-                sum_strip(plane.at(static_cast<int>(x), y - first), plane.stride(),
-                          taps[static_cast<std::size_t>(colour)], strip_sum);
-                const std::size_t count = std::min(strip, to.size() - x);
-                for (std::size_t i = 0; i < count; ++i) to[x + i][colour] += strip_sum[i];
-            }
-        }
-}
-
-/// One dimension's transforms. Not for two threads at once.
-template <class Plan, Plan (*alloc)(int, int, void*, std::size_t*)>
-class LineTransform {
+/// The rows of a picture that a kernel reaches at once, by colours, with room for its reach to
+/// either side; a row takes the place of one that is done with.
+class Window {
 public:
-    LineTransform(int size, bool inverse)
-        : plan_(alloc(size, inverse ? 1 : 0, nullptr, nullptr), [](Plan plan) { free(plan); }) {}
-    Plan get() const { return plan_.get(); }
+    Window(int width, int reach, std::vector<float>& room)
+        : reach_(reach),
+          rows_(2 * reach + rows_at_once),
+          width_(static_cast<std::size_t>(width)),
+          stride_((width_ + strip - 1) / strip * strip + 2 * static_cast<std::size_t>(reach)),
+          values_(room) {
+        values_.resize(3 * stride_ * static_cast<std::size_t>(rows_));
+    }
+
+    void load(int y, ConstRow row) {
+        const std::array<float*, 3> to{at(0, y), at(1, y), at(2, y)};
+        const float* const from = floats_of(row);
+        for (std::size_t x = 0; x < width_; ++x) {
+            to[0][x] = from[3 * x];
+            to[1][x] = from[3 * x + 1];
+            to[2][x] = from[3 * x + 2];
+        }
+        const int width = static_cast<int>(width_);
+        for (float* const line : to)
+            for (int x = 1; x <= reach_; ++x) {
+                line[-x] = line[mirrored(-x, width)];
+                line[width - 1 + x] = line[mirrored(width - 1 + x, width)];
+            }
+    }
+
+    /// Where a row's first pixel is.
+    float* at(std::size_t colour, int y) {
+        const auto place = static_cast<std::size_t>((y + rows_ * reach_) % rows_);
+        return values_.data() + (place * 3 + colour) * stride_ + static_cast<std::size_t>(reach_);
+    }
 
 private:
-    std::unique_ptr<std::remove_pointer_t<Plan>, void (*)(Plan)> plan_;
+    int reach_;
+    int rows_;
+    std::size_t width_;
+    std::size_t stride_;
+    std::vector<float>& values_;
 };
 
-using RowTransform = LineTransform<kiss_fftr_cfg, kiss_fftr_alloc>;
-using ColumnTransform = LineTransform<kiss_fft_cfg, kiss_fft_alloc>;
-
-/// A real picture and its spectrum, which is kept column by column. Its sides are even.
-struct RealPlane {
-    glm::ivec2 size;
-    std::vector<float> values;
-
-    explicit RealPlane(const glm::ivec2& plane_size)
-        : size(plane_size),
-          values(static_cast<std::size_t>(size.x) * static_cast<std::size_t>(size.y)) {}
-
-    float* row(int y) { return values.data() + offset(y, size.x); }
-    int columns() const { return size.x / 2 + 1; }
-    static std::size_t offset(int line, int length) {
-        return static_cast<std::size_t>(line) * static_cast<std::size_t>(length);
-    }
-};
-
-using Spectrum = std::vector<kiss_fft_cpx>;
-
-template <class Work>
-void for_lines(int count, Work work) {
-    tbb::parallel_for(0, (count + band_rows - 1) / band_rows, [&](int band) {
-        work(band * band_rows, std::min((band + 1) * band_rows, count));
-    });
+/// Keeps a compiler from reading memory again at each use: reading, not adding, is what takes the
+/// time.
+inline void hold_in_register([[maybe_unused]] Floats& values) {
+#ifdef __x86_64__
+    __asm__("" : "+v"(values));
+#endif
 }
 
-/// Room that is kept from one transform to the next, as fresh memory costs as much as the sums.
-struct Room {
-    explicit Room(const glm::ivec2& size)
-        : plane(size),
-          by_rows(RealPlane::offset(size.y, plane.columns())),
-          spread(by_rows.size()),
-          spectrum(by_rows.size()) {}
-
-    RealPlane plane;
-    Spectrum by_rows;
-    Spectrum spread;    ///< of the kernel
-    Spectrum spectrum;  ///< of the picture
-};
-
-void transform(RealPlane& plane, Spectrum& by_rows, Spectrum& by_columns) {
-    const int columns = plane.columns();
-    for_lines(plane.size.y, [&](int first, int end) {
-        const RowTransform rows(plane.size.x, false);
-        for (int y = first; y < end; ++y)
-            kiss_fftr(rows.get(), plane.row(y), &by_rows[RealPlane::offset(y, columns)]);
-    });
-    for_lines(columns, [&](int first, int end) {
-        const ColumnTransform lines(plane.size.y, false);
-        for (int x = first; x < end; ++x)
-            kiss_fft_stride(lines.get(), by_rows.data() + x,
-                            &by_columns[RealPlane::offset(x, plane.size.y)], columns);
-    });
-}
-
-/// Times the number of values.
-void transform_back(const Spectrum& spectrum, Spectrum& by_rows, RealPlane& plane) {
-    const int columns = plane.columns();
-    for_lines(columns, [&](int first, int end) {
-        const ColumnTransform transform(plane.size.y, true);
-        Spectrum column(static_cast<std::size_t>(plane.size.y));
-        for (int x = first; x < end; ++x) {
-            kiss_fft(transform.get(), &spectrum[RealPlane::offset(x, plane.size.y)], column.data());
-            for (int y = 0; y < plane.size.y; ++y)
-                by_rows[RealPlane::offset(y, columns) + static_cast<std::size_t>(x)] =
-                    column[static_cast<std::size_t>(y)];
+/// Adds one row's taps for four rows of sums.
+void add_taps(const float* from, const std::vector<float>& weights,
+              Floats (&sums)[rows_at_once][vectors]) {
+    const float* weight = weights.data();
+    const float* const end = weight + weights.size();
+    for (; weight != end; weight += rows_at_once, ++from) {
+        const auto* const moved = reinterpret_cast<const Floats*>(from);
+        for (std::size_t i = 0; i < vectors; ++i) {
+            Floats values = moved[i];
+            hold_in_register(values);
+            for (std::size_t row = 0; row < rows_at_once; ++row)
+                sums[row][i] += weight[row] * values;
         }
-    });
-    for_lines(plane.size.y, [&](int first, int end) {
-        const RowTransform transform(plane.size.x, true);
-        for (int y = first; y < end; ++y)
-            kiss_fftri(transform.get(), &by_rows[RealPlane::offset(y, columns)], plane.row(y));
-    });
-}
-
-/// Room for a picture and a kernel's reach beyond one edge: the transform's picture is a ring, so
-/// that both ends share it.
-glm::ivec2 size_of_room(const Image& from, int reach) {
-    const int side = 2 * reach + 1;
-    const auto fast = [](int count) { return kiss_fftr_next_fast_size_real(count); };
-    return {fast(std::max(from.width + reach, side)), fast(std::max(from.height + reach, side))};
-}
-
-void fill_with(const SpreadKernel& kernel, std::size_t colour, RealPlane& plane) {
-    std::ranges::fill(plane.values, 0.0f);
-    const float per_value = 1.0f / static_cast<float>(plane.values.size());
-    for (int y = -kernel.radius; y <= kernel.radius; ++y) {
-        float* row = plane.row(y < 0 ? y + plane.size.y : y);
-        for (int x = -kernel.radius; x <= kernel.radius; ++x)
-            row[x < 0 ? x + plane.size.x : x] = per_value * kernel.at(colour, x, y);
     }
 }
 
-void fill_with(const Image& from, int colour, RealPlane& plane) {
-    tbb::parallel_for(0, plane.size.y, [&](int y) {
-        std::fill_n(plane.row(y), plane.size.x, 0.0f);
-        if (y >= from.height) return;
-        for (int x = 0; x < from.width; ++x) plane.row(y)[x] = from.at(x, y)[colour];
-    });
-}
-
-void convolve_colour(const Image& from, const SpreadKernel& kernel, int colour, Room& room,
-                     Image& to) {
-    fill_with(kernel, static_cast<std::size_t>(colour), room.plane);
-    transform(room.plane, room.by_rows, room.spread);
-    fill_with(from, colour, room.plane);
-    transform(room.plane, room.by_rows, room.spectrum);
-    // A kernel alike on opposite sides has a real transform.
-    for (std::size_t i = 0; i < room.spectrum.size(); ++i) {
-        room.spectrum[i].r *= room.spread[i].r;
-        room.spectrum[i].i *= room.spread[i].r;
+void add_block_row(const std::array<Block, 3>& blocks, int row, Row to) {
+    const auto line = static_cast<std::size_t>(row);
+    const std::size_t count = std::min(strip, to.size());
+    float* const sum = floats_of(to);
+    for (std::size_t x = 0; x < count; ++x) {
+        sum[3 * x] += blocks[0][line][x];
+        sum[3 * x + 1] += blocks[1][line][x];
+        sum[3 * x + 2] += blocks[2][line][x];
     }
-    transform_back(room.spectrum, room.by_rows, room.plane);
-    tbb::parallel_for(0, to.height, [&](int y) {
-        for (int x = 0; x < to.width; ++x)
-            to.at(x, y)[colour] = std::max(0.0f, room.plane.row(y)[x]);
-    });
 }
 
 }  // namespace
 
-void add_convolved(const ReadRow& from, const SpreadKernel& kernel, Image& sum) {
-    std::array<std::vector<Tap>, 3> taps;
-    for (std::size_t colour = 0; colour < 3; ++colour) taps[colour] = taps_of(kernel, colour);
-    tbb::parallel_for(0, (sum.height + band_rows - 1) / band_rows, [&](int band) {
-        add_band(from, band * band_rows, std::min((band + 1) * band_rows, sum.height), taps,
-                 kernel.radius, sum);
-    });
+TapConvolution::TapConvolution(const SpreadKernel& kernel) : radius_(kernel.radius) {
+    // Row `y` of the picture, seen from the first of four rows, has the weight at y - 1 for the
+    // second, and so on.
+    const auto weight = [&](std::size_t colour, int x, int y) {
+        return std::abs(y) <= radius_ ? kernel.at(colour, x, y) : 0.0f;
+    };
+    for (std::size_t colour = 0; colour < 3; ++colour)
+        for (int y = -radius_; y < radius_ + rows_at_once; ++y) {
+            const auto is_empty = [&](int x) {
+                for (int row = 0; row < rows_at_once; ++row)
+                    if (weight(colour, x, y - row) != 0.0f) return false;
+                return true;
+            };
+            int first = -radius_, end = radius_ + 1;
+            while (first < end && is_empty(first)) ++first;
+            while (end > first && is_empty(end - 1)) --end;
+            if (first == end) continue;
+            TapRow taps{y, first, {}};
+            for (int x = first; x < end; ++x)
+                for (int row = 0; row < rows_at_once; ++row)
+                    taps.weights.push_back(weight(colour, x, y - row));
+            rows_[colour].push_back(std::move(taps));
+        }
 }
 
-Image convolved(const Image& from, const SpreadKernel& kernel) {
-    Image to(from.width, from.height);
-    Room room(size_of_room(from, kernel.radius));
-    for (int colour = 0; colour < 3; ++colour) convolve_colour(from, kernel, colour, room, to);
-    return to;
+void TapConvolution::add_rows(const ReadRow& picture, const Rows& rows,
+                              std::vector<float>& room) const {
+    Window window(rows.sum.width, radius_, room);
+    std::vector<glm::vec3> row(static_cast<std::size_t>(rows.sum.width));
+    std::array<Block, 3> blocks;
+    const auto sum_up = [&](std::size_t colour, int y, std::size_t x) {
+        Floats sums[rows_at_once][vectors] = {};
+        for (const TapRow& taps : rows_[colour])
+            add_taps(window.at(colour, y + taps.y) + x + taps.first_x, taps.weights, sums);
+        for (std::size_t i = 0; i < rows_at_once; ++i)
+            for (std::size_t k = 0; k < vectors; ++k)
+                reinterpret_cast<Floats*>(blocks[colour][i].data())[k] = sums[i][k];
+    };
+    int loaded = rows.first - radius_;
+    for (int y = rows.first; y < rows.end; y += rows_at_once) {
+        for (; loaded < y + rows_at_once + radius_; ++loaded) {
+            picture(mirrored(loaded, rows.height), row);
+            window.load(loaded, row);
+        }
+        for (std::size_t x = 0; x < row.size(); x += strip) {
+            for (std::size_t colour = 0; colour < 3; ++colour) sum_up(colour, y, x);
+            for (int i = 0; i < rows_at_once && y + i < rows.end; ++i)
+                add_block_row(blocks, i, rows.sum.row(y + i - rows.top).subspan(x));
+        }
+    }
 }
 
 }  // namespace lampflight

@@ -50,23 +50,22 @@ public:
 
     glm::dvec3 at(const Vec2& mm) const {
         const double distance_mm = glm::length(mm);
-        const double direction_rad = std::atan2(mm.y, mm.x);
+        const double place = pattern_.place_of(std::atan2(mm.y, mm.x));
         glm::dvec3 light;
         for (int band = 0; band < 3; ++band)
-            light[band] =
-                band_at(ring_mm_[static_cast<std::size_t>(band)], distance_mm, direction_rad);
+            light[band] = band_at(ring_mm_[static_cast<std::size_t>(band)], distance_mm, place);
         return light;
     }
 
 private:
-    double band_at(double ring_mm, double distance_mm, double direction_rad) const {
+    double band_at(double ring_mm, double distance_mm, double place) const {
         if (distance_mm > 1.1 * DiffractionPattern::exact_to * ring_mm)
-            return pattern_.at(distance_mm / ring_mm, direction_rad) / (ring_mm * ring_mm);
+            return pattern_.at(distance_mm / ring_mm, place) / (ring_mm * ring_mm);
         double sum = 0.0;
         for (std::size_t i = 0; i < band_wavelengths.size(); ++i) {
             const double unit_mm = ring_mm * band_wavelengths[i];
-            sum += band_weights[i] * pattern_.at(distance_mm / unit_mm, direction_rad) /
-                   (unit_mm * unit_mm);
+            sum +=
+                band_weights[i] * pattern_.at(distance_mm / unit_mm, place) / (unit_mm * unit_mm);
         }
         return sum;
     }
@@ -142,13 +141,19 @@ glm::vec3 SpreadKernel::sum() const {
 }
 
 DiffractionKernels diffraction_kernels(const Camera& camera, double f_number) {
-    const DiffractionPattern pattern({camera.lens.blades, f_number / camera.lens.open_f_number});
-    const PointLight light(pattern, f_number);
     const Vec2 pitch_mm = pixel_pitch_mm(camera);
+    const double longest_ring_mm = band_wavelength_mm[0] * f_number;
+    const double shortest_ring_mm = band_wavelength_mm[2] * f_number;
     const double near_mm = std::max(near_reach_px * std::max(pitch_mm.x, pitch_mm.y),
-                                    near_reach_rings * light.ring_mm(0));
+                                    near_reach_rings * longest_ring_mm);
     const double mid_mm = mid_reach_nears * near_mm;
     const double far_mm = std::max(far_reach_widths * camera.sensor_mm.x, far_reach_mids * mid_mm);
+    // The corners of the largest kernel's pixels, by the shortest wavelength.
+    const double most_q = 1.1 * std::sqrt(2.0) * (far_mm + 4.0 * glm::length(pitch_mm)) /
+                          (band_wavelengths[0] * shortest_ring_mm);
+    const DiffractionPattern pattern({camera.lens.blades, f_number / camera.lens.open_f_number},
+                                     most_q);
+    const PointLight light(pattern, f_number);
     const auto to_near = [&](double mm) { return fade(mm, 0.5 * near_mm, near_mm); };
     const auto to_mid = [&](double mm) { return fade(mm, 0.5 * mid_mm, mid_mm); };
     const auto to_far = [&](double mm) { return fade(mm, 0.35 * far_mm, far_mm); };

@@ -1,21 +1,31 @@
 // A take's film read row by row: the sum of its layers, never kept as a whole.
 #pragma once
 
+#include <functional>
 #include <span>
+#include <string>
 #include <vector>
 
-#include "renderer/point_spread.h"
 #include "renderer/render.h"
 
 namespace lampflight {
 
-/// Reads the film of a take, before the lens spreads it. Holds on to the take.
+/// Reads the film of a take, before the lens spreads it.
 class FilmRows {
 public:
+    /// Adds what films hold to a row, in the order of their layers. Called from several threads.
+    using AddFilms = std::function<void(int y, Row sum)>;
+
+    /// Refers to the take.
     explicit FilmRows(const ExposedTake& take);
 
-    int width() const { return take_.pixels.x; }
-    int height() const { return take_.pixels.y; }
+    /// Films that lie elsewhere, and all trails on one.
+    FilmRows(const glm::ivec2& pixels, AddFilms films, TrailFilm trails);
+
+    FilmRows(FilmRows&&) noexcept = default;  // a copy would read the other's trails
+
+    int width() const { return pixels_.x; }
+    int height() const { return pixels_.y; }
 
     /// Fills a row with lux seconds. May be called from several threads.
     void read(int y, Row row) const;
@@ -24,34 +34,21 @@ public:
     std::span<const TrailPixel> trails(int y) const;
 
 private:
-    const ExposedTake& take_;
+    glm::ivec2 pixels_;
+    AddFilms films_;
     TrailFilm trail_;  ///< all of the take's trails
     std::vector<TrailPixel> trail_pixels_;
     std::vector<std::size_t> first_in_row_;
 };
 
-/// The same as the lens spreads it.
-class SpreadFilm {
-public:
-    /// Refers to both.
-    SpreadFilm(const PointSpread& spread, const ExposedTake& take);
+/// Trails of one take on one film.
+TrailFilm all_trails(const glm::ivec2& pixels, std::vector<TrailFilm> trails);
 
-    int width() const { return film_.width(); }
-    int height() const { return film_.height(); }
-
-    void read(int y, Row row) const;
-    std::span<const TrailPixel> trails(int y) const { return film_.trails(y); }
-
-    /// Share of a pixel's own light that stays in it, a colour at a time.
-    glm::vec3 kept_share() const { return spread_.kept_share(); }
-
-    /// Share that lands within a few pixels of where it belongs.
-    glm::vec3 near_share() const { return spread_.near_share(); }
-
-private:
-    FilmRows film_;
-    const PointSpread& spread_;
-    Image film_lxs_;
+/// The film of one take, ready for development.
+struct TakeFilm {
+    std::string name;
+    ExposureSettings settings;
+    FilmRows rows;
 };
 
 }  // namespace lampflight

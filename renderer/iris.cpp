@@ -17,7 +17,6 @@ constexpr double near_step = 0.025;  // a dark ring lies within half of it
 constexpr int near_nodes = 401;      // to `exact_to`
 constexpr double blend_from = 7.0;   // from exact to the mean over rings
 constexpr double far_ratio = 1.05;
-constexpr int far_nodes = 180;  // to 65 thousand
 constexpr int angle_nodes = 25;
 constexpr int pieces_a_blade = 8;
 // An iris turned like this has no ray along the rows or columns of the sensor for any number of
@@ -78,24 +77,56 @@ Outline outline_of(const Iris& iris) {
     return {std::move(chords), {scale * arc.half_chord, scale * arc.radius}};
 }
 
-double sinc(double x) {
-    return std::abs(x) < 1e-4 ? 1.0 - x * x / 6.0 : std::sin(x) / x;
-}
-
-/// By Gauss's theorem the transform of an area is a sum over its edges:
-/// i / k^2 times the sum of (k x edge) exp(-i k . middle) sinc(k . edge / 2), with k = 2 pi q.
-double exact(const std::vector<Chord>& chords, const Vec2& q) {
-    constexpr double area = 0.25 * pi;
-    const Vec2 k = 2.0 * pi * q;
-    const double k2 = glm::dot(k, k);
-    if (k2 < 1e-6) return area;
-    std::complex<double> sum = 0.0;
-    for (const Chord& chord : chords) {
-        const double cross = k.x * chord.along.y - k.y * chord.along.x;
-        sum += std::polar(cross * sinc(0.5 * glm::dot(k, chord.along)), -glm::dot(k, chord.middle));
+/// The pattern along a direction, at steps of near_step. By Gauss's theorem the transform of an
+/// area is a sum over its edges: i / k^2 times the sum of
+/// (k x edge) exp(-i k . middle) sinc(k . edge / 2), with k = 2 pi q. The two last factors are
+/// (exp(-i k . start) - exp(-i k . end)) / (i k . edge), so that all there is to find are the
+/// phases of the corners, which turn by the same angle from step to step.
+class EdgeSum {
+public:
+    EdgeSum(const std::vector<Chord>& chords, const Vec2& direction) {
+        for (const Chord& chord : chords) {
+            const double along = glm::dot(direction, chord.along);
+            const double across = direction.x * chord.along.y - direction.y * chord.along.x;
+            const double step = 2.0 * pi * near_step;
+            const Vec2 start = chord.middle - 0.5 * chord.along;
+            turn_.push_back(std::polar(1.0, -step * glm::dot(direction, start)));
+            phase_.emplace_back(1.0);
+            // An edge across the direction has one phase from end to end.
+            const bool is_across = std::abs(along) < 1e-9 * std::abs(across);
+            weight_.push_back(is_across ? 0.0 : across / along);
+            flat_weight_.push_back(is_across ? across : 0.0);
+        }
     }
-    return std::norm(sum) / (k2 * k2) / area;
-}
+
+    /// At the next step; the first is the one beside the middle.
+    double next() {
+        constexpr double area = 0.25 * pi;
+        for (std::size_t i = 0; i < phase_.size(); ++i) phase_[i] = product(phase_[i], turn_[i]);
+        const double k = 2.0 * pi * near_step * ++steps_;
+        std::complex<double> sum = 0.0;
+        for (std::size_t i = 0; i < phase_.size(); ++i) {
+            const std::complex<double>& start = phase_[i];
+            const std::complex<double>& end = phase_[i + 1 < phase_.size() ? i + 1 : 0];
+            const std::complex<double> less = start - end;
+            sum += weight_[i] * std::complex(less.imag(), -less.real()) +
+                   0.5 * k * flat_weight_[i] * (start + end);
+        }
+        return std::norm(sum) / (k * k * k * k) / area;
+    }
+
+private:
+    /// Without the care that the library takes for infinities.
+    static std::complex<double> product(const std::complex<double>& a,
+                                        const std::complex<double>& b) {
+        return {a.real() * b.real() - a.imag() * b.imag(),
+                a.real() * b.imag() + a.imag() * b.real()};
+    }
+
+    int steps_ = 0;
+    std::vector<std::complex<double>> turn_, phase_;  ///< of the edges' starts
+    std::vector<double> weight_, flat_weight_;
+};
 
 /// Airy's pattern.
 double exact_round(double q) {
@@ -163,23 +194,24 @@ double between(const std::vector<float>& table, double row, double column) {
 
 }  // namespace
 
-DiffractionPattern::DiffractionPattern(const Iris& iris)
-    : wedge_rad_(pi / std::max(iris.blades, 3)),
-      near_(near_nodes * angle_nodes),
-      far_(far_nodes * angle_nodes) {
+DiffractionPattern::DiffractionPattern(const Iris& iris, double most_q)
+    : wedge_rad_(pi / std::max(iris.blades, 3)), near_(near_nodes * angle_nodes) {
     const bool round = iris.blades < 3;
     const Outline outline = round ? Outline{} : outline_of(iris);
     const double angle_step = wedge_rad_ / (angle_nodes - 1);
-    tbb::parallel_for(0, near_nodes, [&](int node) {
-        const double q = near_step * node;
-        for (int a = 0; a < angle_nodes; ++a) {
-            const double angle = angle_step * a;
-            near_[static_cast<std::size_t>(node * angle_nodes + a)] = static_cast<float>(
-                round ? exact_round(q)
-                      : exact(outline.chords, q * Vec2(std::cos(angle), std::sin(angle))));
-        }
+    tbb::parallel_for(0, angle_nodes, [&](int a) {
+        const double angle = angle_step * a;
+        EdgeSum sum(outline.chords, Vec2(std::cos(angle), std::sin(angle)));
+        for (int node = 0; node < near_nodes; ++node)
+            near_[static_cast<std::size_t>(node * angle_nodes + a)] =
+                static_cast<float>(round       ? exact_round(near_step * node)
+                                   : node == 0 ? 0.25 * pi
+                                               : sum.next());
     });
-    tbb::parallel_for(0, far_nodes, [&](int node) {
+    far_nodes_ =
+        3 + static_cast<int>(std::log(std::max(1.0, most_q / blend_from)) / std::log(far_ratio));
+    far_.resize(static_cast<std::size_t>(far_nodes_ * angle_nodes));
+    tbb::parallel_for(0, far_nodes_, [&](int node) {
         const double q = far_q(node);
         for (int a = 0; a < angle_nodes; ++a) {
             double sum = 0.0;
@@ -192,17 +224,21 @@ DiffractionPattern::DiffractionPattern(const Iris& iris)
     });
 }
 
-double DiffractionPattern::at(double q, double direction_rad) const {
+double DiffractionPattern::place_of(double direction_rad) const {
     const double turned =
         std::abs(std::remainder(direction_rad - first_normal_rad, 2.0 * wedge_rad_));
-    const double column = std::min(turned / wedge_rad_ * (angle_nodes - 1), angle_nodes - 1.001);
+    return std::min(turned / wedge_rad_ * (angle_nodes - 1), angle_nodes - 1.001);
+}
+
+double DiffractionPattern::at(double q, double place) const {
     const double near_share = std::clamp((exact_to - q) / (exact_to - blend_from), 0.0, 1.0);
     double value = 0.0;
     if (near_share > 0.0)
-        value += near_share * between(near_, std::min(q / near_step, near_nodes - 1.001), column);
+        value += near_share * between(near_, std::min(q / near_step, near_nodes - 1.001), place);
     if (near_share < 1.0) {
-        const double row = std::log(q / blend_from) / std::log(far_ratio);
-        value += (1.0 - near_share) * between(far_, std::min(row, far_nodes - 1.001), column) /
+        static const double rows = 1.0 / std::log(far_ratio);
+        const double row = rows * std::log(q / blend_from);
+        value += (1.0 - near_share) * between(far_, std::min(row, far_nodes_ - 1.001), place) /
                  (q * q * q);
     }
     return value;

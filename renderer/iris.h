@@ -25,14 +25,19 @@ public:
     /// Lookups beyond this are free of rings.
     static constexpr double exact_to = 10.0;
 
-    explicit DiffractionPattern(const Iris& iris);
+    /// To be looked up to `most_q`; farther out it is what it would be there, fading as usual.
+    explicit DiffractionPattern(const Iris& iris, double most_q = 1e4);
 
-    /// Per squared wavelength times f-number, at `q` of them from the middle, in a direction in
-    /// radians.
-    double at(double q, double direction_rad) const;
+    /// Where a direction lies in the pattern, which repeats, mirrored, from an edge's normal to a
+    /// corner.
+    double place_of(double direction_rad) const;
+
+    /// Per squared wavelength times f-number, at `q` of them from the middle.
+    double at(double q, double place) const;
 
 private:
-    double wedge_rad_;  ///< the pattern repeats, mirrored, from an edge's normal to a corner
+    double wedge_rad_;
+    int far_nodes_ = 0;
     std::vector<float> near_;
     std::vector<float> far_;  ///< times q^3
 };

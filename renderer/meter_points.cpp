@@ -6,7 +6,7 @@
 #include <optional>
 
 #include "renderer/exposure_steps.h"
-#include "renderer/film_rows.h"
+#include "renderer/spread_film.h"
 #include "renderer/stage.h"
 #include "scene/sensor.h"
 
@@ -64,11 +64,13 @@ TakeReading read_take(const Camera& camera, const ExposedTake& take, const Sprea
         direct_lxs += lxs;
         reading.layers[layer.name] = lxs;
     }
-    std::vector<glm::vec3> row(static_cast<std::size_t>(take.pixels.x));
-    reading.exposure_lxs = mean_luminance(take.pixels, pixel, [&](int x, int y) {
-        film.read(y, row);
-        return row[static_cast<std::size_t>(x)];
-    });
+    const int first = std::max(0, pixel.y - 1);
+    const int end = std::min(take.pixels.y, pixel.y + 2);
+    Image rows(take.pixels.x, end - first);
+    PointSpread::Room room;
+    film.read(first, end, rows, room);
+    reading.exposure_lxs = mean_luminance(
+        take.pixels, pixel, [&](int x, int y) { return rows.at(x, y - first); });
     reading.layers["glow"] = reading.exposure_lxs - direct_lxs;
     reading.stops = stops_from_mid_grey(reading.exposure_lxs, take.settings.iso);
     const double clips_at_lxs = clipping_lxs(camera, take.settings.iso);
@@ -126,7 +128,8 @@ std::vector<PointReading> read_points(const Shoot& shoot, const std::vector<Expo
     if (std::ranges::none_of(readings, &PointReading::in_frame)) return readings;
     PointSpreads spreads(shoot.camera);
     for (const ExposedTake& take : takes) {
-        const SpreadFilm film(spreads.at(take.settings.f_number), take);
+        const FilmRows rows(take);
+        const SpreadFilm film(spreads.at(take.settings.f_number), rows);
         for (PointReading& reading : readings) {
             if (!reading.in_frame) continue;
             reading.takes.push_back(

@@ -1,16 +1,20 @@
-// Takes become one picture.
+#include "renderer/photograph.h"
+
+#include <tbb/enumerable_thread_specific.h>
 #include <tbb/parallel_for.h>
 
 #include <algorithm>
+#include <deque>
 
-#include "renderer/film_rows.h"
-#include "renderer/render.h"
 #include "renderer/take_development.h"
 
 namespace lampflight {
 namespace {
 
-void blend_row(Blend blend, Row picture, ConstRow take, float share) {
+// Many for the reach of the lens's spread and of a mosaic, of which every strip reads more rows.
+constexpr int strip_rows = 64;
+
+void blend_rows(Blend blend, Row picture, ConstRow take, float share) {
     switch (blend) {
         case Blend::lighten:
             for (std::size_t x = 0; x < picture.size(); ++x)
@@ -23,36 +27,88 @@ void blend_row(Blend blend, Row picture, ConstRow take, float share) {
     }
 }
 
-/// The first take is where the picture begins: what it has below none is not lost to a start at 0.
-void begin_row(Blend blend, Row picture, ConstRow take, float share) {
-    std::ranges::copy(take, picture.begin());
-    if (blend == Blend::mean)
-        for (glm::vec3& pixel : picture) pixel *= share;
+/// What a thread works with.
+struct Strip {
+    Image picture;
+    Image take;
+    TakeDevelopment::Room room;
+};
+
+/// The takes' pixels in some rows, blended.
+void develop_strip(const Shoot& shoot, const std::deque<TakeDevelopment>& takes, int first,
+                   Strip& strip) {
+    const float share = 1.0f / static_cast<float>(std::max<std::size_t>(1, takes.size()));
+    const Blend blend = shoot.photograph.blend;
+    const int end = first + strip.picture.height;
+    for (const TakeDevelopment& take : takes) {
+        // The first take is where the picture begins: what it has below none is not lost to a
+        // start at 0.
+        if (&take == &takes.front()) {
+            take.develop(first, end, strip.picture, strip.room);
+            if (blend == Blend::mean)
+                for (glm::vec3& pixel : strip.picture.pixels) pixel *= share;
+        } else {
+            take.develop(first, end, strip.take, strip.room);
+            blend_rows(blend, strip.picture.pixels, strip.take.pixels, share);
+        }
+    }
+}
+
+TakeFilm film_of(const ExposedTake& take) {
+    return {take.name, take.settings, FilmRows(take)};
+}
+
+std::vector<TakeFilm> films_of(const std::vector<ExposedTake>& takes) {
+    std::vector<TakeFilm> films;
+    for (const ExposedTake& take : takes) films.push_back(film_of(take));
+    return films;
 }
 
 }  // namespace
 
+Image film_lxs(const Camera& camera, const TakeFilm& take) {
+    return PointSpread(camera, take.settings.f_number).laid_on([&](int y, Row row) {
+        take.rows.read(y, row);
+    });
+}
+
 Image film_lxs(const Camera& camera, const ExposedTake& take) {
-    const PointSpread spread(camera, take.settings.f_number);
-    const SpreadFilm film(spread, take);
-    Image picture(film.width(), film.height());
-    tbb::parallel_for(0, picture.height, [&](int y) { film.read(y, picture.row(y)); });
+    return film_lxs(camera, film_of(take));
+}
+
+void photograph(const Shoot& shoot, const std::vector<TakeFilm>& takes, Noise noise,
+                const KeepRows& keep) {
+    const glm::ivec2 size = shoot.camera.pixels;
+    PointSpreads spreads(shoot.camera);
+    std::deque<TakeDevelopment> developments;
+    for (const TakeFilm& take : takes)
+        developments.emplace_back(shoot, spreads.at(take.settings.f_number), take, noise);
+    tbb::enumerable_thread_specific<Strip> strips;
+    tbb::parallel_for(0, (size.y + strip_rows - 1) / strip_rows, [&](int number) {
+        const int first = number * strip_rows;
+        const int rows = std::min(strip_rows, size.y - first);
+        Strip& strip = strips.local();
+        if (strip.picture.height != rows) strip.picture = strip.take = Image(size.x, rows);
+        develop_strip(shoot, developments, first, strip);
+        keep(first, strip.picture);
+    });
+}
+
+void photograph(const Shoot& shoot, const std::vector<ExposedTake>& takes, Noise noise,
+                const KeepRows& keep) {
+    photograph(shoot, films_of(takes), noise, keep);
+}
+
+Image photograph(const Shoot& shoot, const std::vector<TakeFilm>& takes, Noise noise) {
+    Image picture(shoot.camera.pixels.x, shoot.camera.pixels.y);
+    photograph(shoot, takes, noise, [&](int first, const Image& rows) {
+        std::ranges::copy(rows.pixels, &picture.at(0, first));
+    });
     return picture;
 }
 
 Image photograph(const Shoot& shoot, const std::vector<ExposedTake>& takes, Noise noise) {
-    const float share = 1.0f / static_cast<float>(std::max<std::size_t>(1, takes.size()));
-    const Blend blend = shoot.photograph.blend;
-    Image picture(shoot.camera.pixels.x, shoot.camera.pixels.y);
-    PointSpreads spreads(shoot.camera);
-    for (const ExposedTake& take : takes) {
-        const bool is_first = &take == &takes.front();
-        TakeDevelopment(shoot, spreads.at(take.settings.f_number), take, noise)
-            .develop([&](int y, ConstRow row) {
-                (is_first ? begin_row : blend_row)(blend, picture.row(y), row, share);
-            });
-    }
-    return picture;
+    return photograph(shoot, films_of(takes), noise);
 }
 
 }  // namespace lampflight

@@ -1,11 +1,19 @@
 #include "renderer/point_spread.h"
 
-#include <algorithm>
+#include <tbb/enumerable_thread_specific.h>
+#include <tbb/parallel_for.h>
 
-#include "renderer/convolve.h"
+#include <algorithm>
+#include <utility>
 
 namespace lampflight {
 namespace {
+
+constexpr int band_rows = 64;
+
+std::vector<Halo> glare_of(const Camera& camera) {
+    return glare_halos(camera.lens.glare_share, camera.lens.glare_falloff, camera.pixels.y);
+}
 
 /// Diffraction of what the glass does not scatter; narrow glare with it.
 DiffractionKernels kernels_of(const Camera& camera, double f_number,
@@ -22,28 +30,55 @@ DiffractionKernels kernels_of(const Camera& camera, double f_number,
 }  // namespace
 
 PointSpread::PointSpread(const Camera& camera, double f_number)
-    : size_(camera.pixels),
-      glare_(glare_halos(camera.lens.glare_share, camera.lens.glare_falloff, size_.y)),
-      kernels_(kernels_of(camera, f_number, glare_)) {}
+    : PointSpread(camera, glare_of(camera), kernels_of(camera, f_number, glare_of(camera))) {}
 
-glm::vec3 PointSpread::kept_share() const {
-    return {kernels_.near.at(0, 0, 0), kernels_.near.at(1, 0, 0), kernels_.near.at(2, 0, 0)};
+PointSpread::PointSpread(const Camera& camera, const std::vector<Halo>& glare,
+                         const DiffractionKernels& kernels)
+    : size_(camera.pixels),
+      glare_(glare),
+      near_(kernels.near),
+      mid_(kernels.mid),
+      far_(kernels.far, half_of(half_of(size_))),
+      kept_share_(kernels.near.at(0, 0, 0), kernels.near.at(1, 0, 0), kernels.near.at(2, 0, 0)),
+      near_share_(kernels.near.sum()) {}
+
+PointSpread::FarLight PointSpread::far_light(const ReadRow& film) const {
+    Image half = halved(size_.x, size_.y, film);
+    const Image quarter = halved(half);
+    Image sum = far_.of(quarter);
+    add_wide_halos(glare_, size_, quarter, sum);
+    return {std::move(half), std::move(sum)};
+}
+
+void PointSpread::lay(const ReadRow& film, const FarLight& far_light,
+                      const TapConvolution::Rows& rows, Room& room) const {
+    // Rows at twice the size are made from one at half more to either side.
+    const Image& half = far_light.half;
+    const int first = std::max(0, rows.first / 2 - 1);
+    const int end = std::min(half.height, (rows.end - 1) / 2 + 2);
+    if (room.half.width != half.width || room.half.height != end - first)
+        room.half = Image(half.width, end - first);
+    Doubling to_half(half.width);
+    for (int y = first; y < end; ++y)
+        to_half.row(far_light.quarter, 0, y, room.half.row(y - first));
+    const auto half_rows = [&](int y, Row row) { std::ranges::copy(half.row(y), row.begin()); };
+    mid_.add_rows(half_rows, {half.height, first, end, room.half, first}, room.taps);
+
+    Doubling to_whole(size_.x);
+    for (int y = rows.first; y < rows.end; ++y)
+        to_whole.row(room.half, first, y, rows.sum.row(y - rows.top));
+    near_.add_rows(film, rows, room.taps);
 }
 
 Image PointSpread::laid_on(const ReadRow& film) const {
+    const FarLight far = far_light(film);
     Image sum(size_.x, size_.y);
-    const Image half = halved(size_.x, size_.y, film);
-    Image half_sum(half.width, half.height);
-    {
-        const Image quarter = halved(half);
-        Image quarter_sum = convolved(quarter, kernels_.far);
-        add_wide_halos(glare_, size_, quarter, quarter_sum);
-        add_doubled(quarter_sum, half_sum);
-    }
-    add_convolved([&](int y, Row row) { std::ranges::copy(half.row(y), row.begin()); },
-                  kernels_.mid, half_sum);
-    add_doubled(half_sum, sum);
-    add_convolved(film, kernels_.near, sum);
+    tbb::enumerable_thread_specific<Room> rooms;
+    tbb::parallel_for(0, (size_.y + band_rows - 1) / band_rows, [&](int band) {
+        const int first = band * band_rows;
+        const int end = std::min(first + band_rows, size_.y);
+        lay(film, far, {size_.y, first, end, sum, 0}, rooms.local());
+    });
     return sum;
 }
 

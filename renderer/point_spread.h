@@ -4,31 +4,58 @@
 #include <map>
 
 #include "renderer/blur.h"
+#include "renderer/convolve.h"
 #include "renderer/diffraction.h"
+#include "renderer/fourier_convolution.h"
 #include "renderer/glare.h"
 
 namespace lampflight {
 
 /// Of a camera's lens at an f-number. Light is kept but for what leaves the frame; the cost hardly
-/// depends on how far it goes.
+/// depends on how far it goes. `film` reads focal-plane lux seconds as the lens's geometry draws
+/// them, for the camera's pixels.
 class PointSpread {
 public:
     PointSpread(const Camera& camera, double f_number);
 
-    /// A film as the lens spreads it. `film` reads focal-plane lux seconds as the lens's geometry
-    /// draws them, for the camera's pixels.
+    /// Of a film what the spread of single rows needs to know of all of it.
+    struct FarLight {
+        Image half;     ///< the film at half its size
+        Image quarter;  ///< what goes farthest, at a quarter
+    };
+    FarLight far_light(const ReadRow& film) const;
+
+    /// Room that is kept from one call to the next.
+    struct Room {
+        Image half;
+        std::vector<float> taps;
+    };
+
+    /// Fills rows with the film as the lens spreads it. `rows.sum` is as wide as the film. Works
+    /// alone; several threads may be at it, each with room of its own.
+    void lay(const ReadRow& film, const FarLight& far_light, const TapConvolution::Rows& rows,
+             Room& room) const;
+
+    /// All rows, by all threads.
     Image laid_on(const ReadRow& film) const;
 
     /// Share of a pixel's own light that stays in it, a colour at a time.
-    glm::vec3 kept_share() const;
+    glm::vec3 kept_share() const { return kept_share_; }
 
     /// Share that lands within some pixels of where it belongs.
-    glm::vec3 near_share() const { return kernels_.near.sum(); }
+    glm::vec3 near_share() const { return near_share_; }
 
 private:
+    PointSpread(const Camera& camera, const std::vector<Halo>& glare,
+                const DiffractionKernels& kernels);
+
     glm::ivec2 size_;
     std::vector<Halo> glare_;
-    DiffractionKernels kernels_;  ///< with the narrow glare in them
+    TapConvolution near_;  ///< with the narrow glare in it, as `mid_`
+    TapConvolution mid_;
+    FourierConvolution far_;
+    glm::vec3 kept_share_;
+    glm::vec3 near_share_;
 };
 
 /// Those of a camera's lens, each worked out when first asked for.

@@ -3,6 +3,7 @@
 #include <tbb/parallel_for.h>
 
 #include <algorithm>
+#include <array>
 #include <bit>
 #include <cmath>
 
@@ -31,16 +32,20 @@ public:
             codes_.push_back(static_cast<float>(white * srgb_encode(tone(node(i)))));
     }
 
-    /// Takes any number. Exactly 0 for none or less, `white` from saturation on.
+    /// Takes any number. Exactly 0 for none or less, `white` from saturation on. Chosen between,
+    /// not branched, so that compilers make it wide.
     float operator()(float over_mid_grey) const {
-        if (!(over_mid_grey > 0.0f)) return 0.0f;
-        if (over_mid_grey >= saturation) return static_cast<float>(white);
-        // sRGB is straight below its toe, and so is the tone.
-        if (over_mid_grey < lowest) return over_mid_grey / lowest * codes_[0];
-        const std::uint32_t place = std::bit_cast<std::uint32_t>(over_mid_grey) - first_bits;
+        const float* const codes = codes_.data();
+        const float lifted = over_mid_grey > lowest ? over_mid_grey : lowest;
+        const float held = lifted < saturation ? lifted : saturation;
+        const std::uint32_t place = std::bit_cast<std::uint32_t>(held) - first_bits;
         const std::uint32_t i = place >> step_bits;
-        const float within = static_cast<float>(place & (step - 1)) / static_cast<float>(step);
-        return codes_[i] + within * (codes_[i + 1] - codes_[i]);
+        const float within = static_cast<float>(place & (step - 1)) * (1.0f / step);
+        const float curved = codes[i] + within * (codes[i + 1] - codes[i]);
+        // sRGB is straight below its toe, and so is the tone.
+        const float straight = over_mid_grey > 0.0f ? over_mid_grey * (codes[0] / lowest) : 0.0f;
+        const float code = over_mid_grey >= lowest ? curved : straight;
+        return over_mid_grey >= saturation ? static_cast<float>(white) : code;
     }
 
 private:
@@ -67,7 +72,8 @@ using CodeTable16 = CodeTable<65535, 12>;
 std::uint8_t rounded(float code, float dither) {
     // Pure black and pure white stay so.
     const float moved = code <= 0.0f || code >= 255.0f ? code : code + dither;
-    return static_cast<std::uint8_t>(std::clamp(moved + 0.5f, 0.0f, 255.0f));
+    const float held = std::min(std::max(moved + 0.5f, 0.0f), 255.0f);
+    return static_cast<std::uint8_t>(static_cast<int>(held));
 }
 
 }  // namespace
@@ -92,21 +98,45 @@ double tone(double over_mid_grey) {
     return 1.0 - (1.0 - start) * std::pow(left, power);
 }
 
-std::vector<std::uint8_t> develop_srgb8(const Image& over_mid_grey) {
+namespace {
+
+void develop_srgb8_row(ConstRow row, int y, std::uint8_t* to) {
     static const CodeTable8 code_of;
-    const auto width = static_cast<std::size_t>(over_mid_grey.width);
-    std::vector<std::uint8_t> bytes(over_mid_grey.pixels.size() * 3);
-    tbb::parallel_for(0, over_mid_grey.height, [&](int y) {
-        const ConstRow row = over_mid_grey.row(y);
-        std::uint8_t* to = bytes.data() + 3 * width * static_cast<std::size_t>(y);
-        for (std::size_t x = 0; x < width; ++x) {
+    constexpr std::size_t chunk = 128;
+    std::array<float, 3 * chunk> codes;
+    std::array<float, 3 * chunk> dithers;
+    for (std::size_t first = 0; first < row.size(); first += chunk) {
+        const std::size_t count = std::min(chunk, row.size() - first);
+        const float* const from = floats_of(row.subspan(first));
+        for (std::size_t i = 0; i < 3 * count; ++i) codes[i] = code_of(from[i]);
+        for (std::size_t x = 0; x < count; ++x) {
             // Mean zero over the pixels, plus or minus half a code.
-            const float dither =
-                hashed_place(static_cast<std::uint32_t>(x), static_cast<std::uint32_t>(y)) - 0.5f;
-            for (int c = 0; c < 3; ++c) *to++ = rounded(code_of(row[x][c]), dither);
+            const float dither = hashed_place(static_cast<std::uint32_t>(first + x),
+                                              static_cast<std::uint32_t>(y)) -
+                                 0.5f;
+            dithers[3 * x] = dithers[3 * x + 1] = dithers[3 * x + 2] = dither;
         }
+        for (std::size_t i = 0; i < 3 * count; ++i) *to++ = rounded(codes[i], dithers[i]);
+    }
+}
+
+std::uint8_t* row_of(std::span<std::uint8_t> codes, const Image& image, int y) {
+    return codes.data() + 3 * static_cast<std::size_t>(image.width) * static_cast<std::size_t>(y);
+}
+
+}  // namespace
+
+void develop_srgb8(const Image& rows, int first, std::span<std::uint8_t> codes) {
+    for (int y = 0; y < rows.height; ++y)
+        develop_srgb8_row(rows.row(y), first + y, row_of(codes, rows, y));
+}
+
+std::vector<std::uint8_t> develop_srgb8(const Image& over_mid_grey) {
+    std::vector<std::uint8_t> codes(over_mid_grey.pixels.size() * 3);
+    tbb::parallel_for(0, over_mid_grey.height, [&](int y) {
+        develop_srgb8_row(over_mid_grey.row(y), y, row_of(codes, over_mid_grey, y));
     });
-    return bytes;
+    return codes;
 }
 
 std::vector<std::uint16_t> develop_srgb16(const Image& over_mid_grey) {

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <cstdint>
+#include <span>
 #include <vector>
 
 #include "renderer/image.h"
@@ -22,6 +23,9 @@ double srgb_decode(double encoded);
 /// 8-bit sRGB, three bytes a pixel, rows from the top; ordered dither of half a code keeps
 /// gradients free of bands.
 std::vector<std::uint8_t> develop_srgb8(const Image& over_mid_grey);
+
+/// The same for some rows of a picture, from `first` on. Works alone.
+void develop_srgb8(const Image& rows, int first, std::span<std::uint8_t> codes);
 
 /// 16-bit sRGB, three numbers a pixel, rows from the top, each the nearest to the curve: there is
 /// no dither, for the steps are too fine to be seen.

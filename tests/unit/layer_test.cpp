@@ -4,6 +4,7 @@
 #include <algorithm>
 
 #include "renderer/film_rows.h"
+#include "renderer/point_spread.h"
 #include "renderer/meter.h"
 #include "renderer/stage_plan.h"
 #include "tests/film.h"

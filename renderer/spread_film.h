@@ -1,0 +1,40 @@
+// A take's film as the lens spreads it, some rows at a time.
+#pragma once
+
+#include "renderer/film_rows.h"
+#include "renderer/point_spread.h"
+
+namespace lampflight {
+
+class SpreadFilm {
+public:
+    /// Refers to both.
+    SpreadFilm(const PointSpread& spread, const FilmRows& film);
+
+    int width() const { return film_.width(); }
+    int height() const { return film_.height(); }
+
+    /// Fills the rows from `first` to `end`; `first` is the first of `band`, which is as wide as
+    /// the film. May be called from several threads, each with room of its own; many rows at once
+    /// cost less.
+    void read(int first, int end, Image& band, PointSpread::Room& room) const;
+
+    std::span<const TrailPixel> trails(int y) const { return film_.trails(y); }
+
+    /// Share of a pixel's own light that stays in it, a colour at a time.
+    glm::vec3 kept_share() const { return spread_.kept_share(); }
+
+    /// Share that lands within a few pixels of where it belongs.
+    glm::vec3 near_share() const { return spread_.near_share(); }
+
+private:
+    ReadRow rows() const {
+        return [this](int y, Row row) { film_.read(y, row); };
+    }
+
+    const FilmRows& film_;
+    const PointSpread& spread_;
+    PointSpread::FarLight far_light_;
+};
+
+}  // namespace lampflight
