@@ -11,7 +11,7 @@ namespace lampflight {
 namespace {
 
 constexpr std::size_t output_buffer_bytes = std::size_t{1} << 20;
-constexpr std::size_t input_buffer_bytes = std::size_t{1} << 16;
+constexpr std::size_t input_buffer_bytes = std::size_t{1} << 13;
 
 [[noreturn]] void throw_errno() {
     throw std::system_error(errno, std::generic_category());
@@ -61,33 +61,48 @@ void ExrMemoryOutput::write(const char bytes[], int count) {
     at_ = end;
 }
 
-ExrFileInput::ExrFileInput(int descriptor, std::uint64_t size)
-    : ExrInput("layers"), descriptor_(descriptor), size_(size) {}
+ExrFileInput::OpenFile::~OpenFile() {
+    ::close(descriptor);
+}
 
-ExrFileInput::~ExrFileInput() {
-    ::close(descriptor_);
+ExrFileInput::ExrFileInput(int descriptor, std::uint64_t size)
+    : ExrFileInput(std::shared_ptr<const OpenFile>(new OpenFile{descriptor}), size) {}
+
+ExrFileInput::ExrFileInput(std::shared_ptr<const OpenFile> file, std::uint64_t size)
+    : ExrInput("layers"), file_(std::move(file)), size_(size) {}
+
+std::unique_ptr<ExrInput> ExrFileInput::again() const {
+    return std::unique_ptr<ExrInput>(new ExrFileInput(file_, size_));
 }
 
 bool ExrFileInput::read(char bytes[], int count) {
     if (!within_file(at_, count, size_)) throw Iex::InputExc(std::string(ended_too_early));
-    const auto wanted = static_cast<std::size_t>(count);
-    if (wanted >= input_buffer_bytes) {
-        read_at(at_, bytes, wanted);
-    } else {
-        if (at_ < buffer_at_ || at_ + wanted > buffer_at_ + buffer_.size()) {
-            buffer_.resize(std::min<std::uint64_t>(input_buffer_bytes, size_ - at_));
-            read_at(at_, buffer_.data(), buffer_.size());
-            buffer_at_ = at_;
-        }
-        std::memcpy(bytes, buffer_.data() + (at_ - buffer_at_), wanted);
+    auto left = static_cast<std::size_t>(count);
+    const auto take_buffered = [&] {
+        if (at_ < buffer_at_ || at_ >= buffer_at_ + buffer_.size()) return;
+        const std::uint64_t from = at_ - buffer_at_;
+        const std::size_t held = std::min<std::uint64_t>(left, buffer_.size() - from);
+        std::memcpy(bytes, buffer_.data() + from, held);
+        bytes += held;
+        at_ += held;
+        left -= held;
+    };
+    take_buffered();
+    if (left >= input_buffer_bytes) {
+        read_at(at_, bytes, left);
+        at_ += left;
+    } else if (left > 0) {
+        buffer_.resize(std::min<std::uint64_t>(input_buffer_bytes, size_ - at_));
+        buffer_at_ = at_;
+        read_at(at_, buffer_.data(), buffer_.size());
+        take_buffered();
     }
-    at_ += wanted;
     return at_ < size_;
 }
 
 void ExrFileInput::read_at(std::uint64_t place, char* to, std::size_t count) const {
     while (count > 0) {
-        const ssize_t got = ::pread(descriptor_, to, count, static_cast<off_t>(place));
+        const ssize_t got = ::pread(file_->descriptor, to, count, static_cast<off_t>(place));
         if (got < 0 && errno == EINTR) continue;
         if (got < 0) throw_errno();
         if (got == 0) throw Iex::InputExc(std::string(ended_too_early));

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <cstdint>
+#include <memory>
 #include <stop_token>
 #include <string>
 #include <string_view>
@@ -59,25 +60,33 @@ class ExrInput : public Imf::IStream {
 public:
     using IStream::IStream;
     virtual std::uint64_t size() const = 0;
+
+    /// The same source from its beginning, for another thread.
+    virtual std::unique_ptr<ExrInput> again() const = 0;
 };
 
-/// Reads an open file through a buffer and closes it in the end. Throws std::system_error too.
+/// Reads an open file through a buffer. The last of those that share it closes it. Throws
+/// std::system_error too.
 class ExrFileInput : public ExrInput {
 public:
     ExrFileInput(int descriptor, std::uint64_t size);
-    ~ExrFileInput() override;
-    ExrFileInput(const ExrFileInput&) = delete;
-    ExrFileInput& operator=(const ExrFileInput&) = delete;
 
     bool read(char bytes[], int count) override;
     std::uint64_t tellg() override { return at_; }
     void seekg(std::uint64_t place) override { at_ = place; }
     std::uint64_t size() const override { return size_; }
+    std::unique_ptr<ExrInput> again() const override;
 
 private:
+    struct OpenFile {
+        int descriptor;
+        ~OpenFile();
+    };
+
+    ExrFileInput(std::shared_ptr<const OpenFile> file, std::uint64_t size);
     void read_at(std::uint64_t place, char* to, std::size_t count) const;
 
-    int descriptor_;
+    std::shared_ptr<const OpenFile> file_;
     std::uint64_t size_;
     std::uint64_t at_ = 0;
     std::uint64_t buffer_at_ = 0;
@@ -93,6 +102,9 @@ public:
     std::uint64_t tellg() override { return at_; }
     void seekg(std::uint64_t place) override { at_ = place; }
     std::uint64_t size() const override { return bytes_.size(); }
+    std::unique_ptr<ExrInput> again() const override {
+        return std::make_unique<ExrMemoryInput>(bytes_);
+    }
 
 private:
     std::string_view bytes_;

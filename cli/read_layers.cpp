@@ -3,16 +3,10 @@
 #include <fcntl.h>
 #include <sys/stat.h>
 #include <unistd.h>
-#include <algorithm>
 #include <cerrno>
-#include <cmath>
 #include <cstring>
-#include <set>
-#include <system_error>
+#include <utility>
 
-#include <tbb/parallel_for.h>
-
-#include <OpenEXR/Iex.h>
 #include <OpenEXR/ImfChannelList.h>
 #include <OpenEXR/ImfFrameBuffer.h>
 #include <OpenEXR/ImfHeader.h>
@@ -24,43 +18,21 @@
 #include "cli/exr_header_guard.h"
 #include "cli/exr_streams.h"
 #include "cli/exr_threads.h"
+#include "cli/file_light.h"
+#include "cli/film_reader.h"
 #include "cli/layers_names.h"
-#include "scene/vector.h"
+#include "cli/unfit_layers.h"
 #include "scene/wording.h"
 
 namespace lampflight {
 namespace {
 
 constexpr int longest_side = 20'000;
-constexpr int band_rows = 64;
-constexpr float largest_lxs = 1e12f;
-
-/// What is wrong with a file, thrown up to the door.
-struct Unfit {
-    std::string what;
-};
-
-/// Runs a step of reading; what is wrong comes back in a few words, whoever found it.
-template <class Step>
-auto guarded(Step step) -> std::variant<decltype(step()), std::string> {
-    constexpr std::size_t longest_message = 160;
-    try {
-        return step();
-    } catch (const Unfit& unfit) {
-        return unfit.what;
-    } catch (const Iex::BaseExc& error) {
-        const std::string_view said(error.what());
-        if (said.ends_with(ended_too_early)) return std::string(ended_too_early);
-        return "it is damaged (" + printable(said, longest_message) + ")";
-    } catch (const std::system_error& error) {
-        return error.code().message();
-    }
-}
 
 std::string text_attribute(const Imf::Header& header, const char* name) {
     const auto* text = header.findTypedAttribute<Imf::StringAttribute>(name);
     if (text == nullptr)
-        throw Unfit{
+        throw UnfitLayers{
             "it is an OpenEXR file of another making; allowed is one that 'lampflight render "
             "--layers' wrote"};
     return text->value();
@@ -72,41 +44,10 @@ bool keeps_every_bit(Imf::Compression compression) {
            compression == Imf::PIZ_COMPRESSION;
 }
 
-bool is_light(const glm::vec3& lxs) {
-    const auto in_range = [](float value) { return std::abs(value) <= largest_lxs; };
-    if (!in_range(lxs.x) || !in_range(lxs.y) || !in_range(lxs.z)) return false;
-    // A colour beyond Rec. 709 may lack one component, but no light is darker than none.
-    const float most = std::max({std::abs(lxs.x), std::abs(lxs.y), std::abs(lxs.z)});
-    return luminance(Rgb(lxs)) >= -1e-3 * static_cast<double>(most);
-}
-
-void check_light(ConstRow row, const std::string& layer) {
-    const float* values = floats_of(row);
-    bool plain = true;
-    for (std::size_t i = 0; i < 3 * row.size(); ++i)
-        plain &= values[i] >= 0.0f && values[i] <= largest_lxs;
-    if (!plain && !std::ranges::all_of(row, is_light))
-        throw Unfit{in_quotes(layer) + " holds what is no light"};
-}
-
-/// A film on its way in, a band of rows at a time.
-struct FilmInput {
-    std::string layer;
-    int part;
-    Image band;
-};
-
-/// What a take makes of one.
-struct FilmOfTake {
-    std::size_t input;
-    float scale;
-    glm::vec3 gain;
-};
-
-/// One take's films while they are read.
-struct TakeInput {
+/// A take's films while they are looked up.
+struct TakeParts {
     std::vector<FilmOfTake> films;  ///< in the order of the layers
-    Image sum;
+    std::vector<TrailFilm> trails;
 };
 
 }  // namespace
@@ -118,14 +59,14 @@ struct LayersFile::Contents {
     std::string scene_text;
 
     explicit Contents(std::unique_ptr<ExrInput> source) : input(std::move(source)) {
-        if (auto unfit = unfit_exr_header(*input)) throw Unfit{*unfit};
+        if (auto unfit = unfit_exr_header(*input)) throw UnfitLayers{*unfit};
         Imf::Header::setMaxImageSize(longest_side, 256'000'000 / trail_columns);
         set_exr_threads();
         constexpr bool repair_offsets = false;
         file = std::make_unique<Imf::MultiPartInputFile>(*input, Imf::globalThreadCount(),
                                                          repair_offsets);
         auto read = read_manifest(text_attribute(file->header(0), layers_attribute));
-        if (const auto* wrong = std::get_if<std::string>(&read)) throw Unfit{*wrong};
+        if (const auto* wrong = std::get_if<std::string>(&read)) throw UnfitLayers{*wrong};
         manifest = std::get<LayersManifest>(std::move(read));
         scene_text = text_attribute(file->header(0), scene_attribute);
     }
@@ -136,15 +77,17 @@ struct LayersFile::Contents {
             const Imf::Header& header = file->header(part);
             if (!header.hasName() || header.name() != name) continue;
             if (!header.hasType() || header.type() != Imf::SCANLINEIMAGE)
-                throw Unfit{"its part " + in_quotes(name) + " does not consist of plain rows"};
+                throw UnfitLayers{"its part " + in_quotes(name) +
+                                  " does not consist of plain rows"};
             if (header.dataWindow() != window)
-                throw Unfit{"its part " + in_quotes(name) + " has not the size that it should"};
+                throw UnfitLayers{"its part " + in_quotes(name) +
+                                  " has not the size that it should"};
             if (!keeps_every_bit(header.compression()))
-                throw Unfit{"its part " + in_quotes(name) + " is compressed with loss"};
+                throw UnfitLayers{"its part " + in_quotes(name) + " is compressed with loss"};
             check_size(header);
             return part;
         }
-        throw Unfit{"it has no part " + in_quotes(name)};
+        throw UnfitLayers{"it has no part " + in_quotes(name)};
     }
 
     /// No compression packs more than a thousand bytes into one.
@@ -157,81 +100,27 @@ struct LayersFile::Contents {
                                     static_cast<std::uint64_t>(window.max.x - window.min.x + 1) *
                                     static_cast<std::uint64_t>(window.max.y - window.min.y + 1);
         const std::uint64_t most_packed = header.compression() == Imf::NO_COMPRESSION ? 1 : 1100;
-        if (bytes / most_packed > input->size()) throw Unfit{std::string(ended_too_early)};
+        if (bytes / most_packed > input->size()) throw UnfitLayers{std::string(ended_too_early)};
     }
 
     const Imf::Channel& channel_of(int part, const std::string& name) const {
         const Imf::Channel* channel = file->header(part).channels().findChannel(name);
         if (channel == nullptr || channel->xSampling != 1 || channel->ySampling != 1)
-            throw Unfit{"it has no channel " + in_quotes(name)};
+            throw UnfitLayers{"it has no channel " + in_quotes(name)};
         return *channel;
     }
 
     Imath::Box2i frame() const { return {{0, 0}, {manifest.pixels.x - 1, manifest.pixels.y - 1}}; }
 
-    /// Finds a film among those to be read, or adds it.
-    std::size_t film_input(const std::string& layer, const FilmInFile& film,
-                           std::vector<FilmInput>& inputs) const {
+    /// Has a film numbered by the reader.
+    std::size_t numbered(const std::string& layer, const FilmInFile& film,
+                         FilmReader& reader) const {
         const int part = part_named(film.part, frame());
-        for (std::size_t i = 0; i < inputs.size(); ++i)
-            if (inputs[i].part == part && inputs[i].layer == layer) return i;
         for (const char* colour : {".R", ".G", ".B"})
             if (channel_of(part, layer + colour).type == Imf::UINT)
-                throw Unfit{"its channel " + in_quotes(layer + colour) + " holds whole numbers"};
-        inputs.push_back(
-            {layer, part, Image(manifest.pixels.x, std::min(band_rows, manifest.pixels.y))});
-        return inputs.size() - 1;
-    }
-
-    /// Reads rows of all the films that lie in one part.
-    void read_band(int part, std::vector<FilmInput>& films, int top, int rows) const {
-        Imf::FrameBuffer buffer;
-        const std::size_t row_bytes =
-            static_cast<std::size_t>(manifest.pixels.x) * sizeof(glm::vec3);
-        for (FilmInput& film : films) {
-            if (film.part != part) continue;
-            char* first = reinterpret_cast<char*>(film.band.pixels.data()) -
-                          static_cast<std::ptrdiff_t>(row_bytes) * top;
-            for (std::size_t colour = 0; colour < 3; ++colour)
-                buffer.insert(film.layer + '.' + "RGB"[colour],
-                              Imf::Slice(Imf::FLOAT, first + colour * sizeof(float),
-                                         sizeof(glm::vec3), row_bytes));
-        }
-        Imf::InputPart input_part(*file, part);
-        input_part.setFrameBuffer(buffer);
-        input_part.readPixels(top, top + rows - 1);
-    }
-
-    /// Adds a row of a take's films, in their order.
-    static void add_row(const std::vector<FilmInput>& inputs, int in_band, TakeInput& take, int y) {
-        const Row sum = take.sum.row(y);
-        std::vector<glm::vec3> row;
-        for (const FilmOfTake& film : take.films) {
-            const ConstRow read = inputs[film.input].band.row(in_band);
-            if (film.gain == glm::vec3(1.0f)) {
-                add_film_row(sum, read, film.scale);
-                continue;
-            }
-            row.resize(read.size());
-            for (std::size_t x = 0; x < row.size(); ++x) row[x] = film.gain * read[x];
-            add_film_row(sum, row, film.scale);
-        }
-    }
-
-    void sum_up(std::vector<FilmInput> inputs, std::vector<TakeInput>& takes) const {
-        std::set<int> parts;
-        for (const FilmInput& film : inputs) parts.insert(film.part);
-        for (TakeInput& take : takes)
-            if (!take.films.empty()) take.sum = Image(manifest.pixels.x, manifest.pixels.y);
-        for (int top = 0; top < manifest.pixels.y; top += band_rows) {
-            const int rows = std::min(band_rows, manifest.pixels.y - top);
-            for (const int part : parts) read_band(part, inputs, top, rows);
-            tbb::parallel_for(0, rows, [&](int i) {
-                for (const FilmInput& film : inputs) check_light(film.band.row(i), film.layer);
-                for (TakeInput& take : takes)
-                    if (!take.films.empty()) add_row(inputs, i, take, top + i);
-            });
-        }
+                throw UnfitLayers{"its channel " + in_quotes(layer + colour) +
+                                  " holds whole numbers"};
+        return reader.add(part, layer);
     }
 
     TrailFilm trail(const std::string& layer, const TrailInFile& trail,
@@ -259,50 +148,56 @@ struct LayersFile::Contents {
         const auto width = static_cast<std::uint32_t>(manifest.pixels.x);
         for (std::size_t i = 0; i < reached; ++i) {
             if (x[i] >= width || y[i] >= static_cast<std::uint32_t>(manifest.pixels.y))
-                throw Unfit{in_quotes(layer) + " lies outside the frame"};
+                throw UnfitLayers{in_quotes(layer) + " lies outside the frame"};
             places[i] = y[i] * width + x[i];
         }
         auto film =
             TrailFilm::restored(manifest.pixels, trail.parts_across, places, std::move(exposures));
-        if (!film) throw Unfit{in_quotes(layer) + " is in disorder"};
+        if (!film) throw UnfitLayers{in_quotes(layer) + " is in disorder"};
         return *std::move(film);
     }
 
     void check_trail_channels(int part, std::size_t per_pixel) const {
         for (const char* name : {"x", "y"})
             if (channel_of(part, name).type != Imf::UINT)
-                throw Unfit{"the places of its trails are no whole numbers"};
+                throw UnfitLayers{"the places of its trails are no whole numbers"};
         for (std::size_t i = 0; i < per_pixel; ++i)
             for (const char* colour : {".R", ".G", ".B"})
                 if (channel_of(part, trail_part_name(static_cast<int>(i)) + colour).type ==
                     Imf::UINT)
-                    throw Unfit{"the light of its trails is in whole numbers"};
+                    throw UnfitLayers{"the light of its trails is in whole numbers"};
     }
 
-    std::vector<ExposedTake> takes(const std::vector<const TakeInFile*>& listed,
-                                   const LayerGain& gain) const {
-        std::vector<ExposedTake> exposed;
-        std::vector<FilmInput> inputs;
-        std::vector<TakeInput> films(listed.size());
-        for (std::size_t i = 0; i < listed.size(); ++i) {
-            exposed.push_back({listed[i]->name, {}, manifest.pixels, {}});
-            for (const LayerInFile& layer : listed[i]->layers) {
-                const std::optional<glm::vec3> made = gain(listed[i]->name, layer.name);
-                if (!made) continue;
-                for (const FilmInFile& film : layer.films)
-                    films[i].films.push_back({film_input(layer.name, film, inputs),
-                                              static_cast<float>(film.scale), *made});
-                if (layer.trail)
-                    exposed.back().layers.push_back(
-                        {layer.name, {}, trail(layer.name, *layer.trail, *made)});
-            }
+    TakeParts parts_of(const TakeInFile& take, const LayerGain& gain, FilmReader& reader) const {
+        TakeParts parts;
+        for (const LayerInFile& layer : take.layers) {
+            const std::optional<glm::vec3> made = gain(take.name, layer.name);
+            if (!made) continue;
+            for (const FilmInFile& film : layer.films)
+                parts.films.push_back(
+                    {numbered(layer.name, film, reader), static_cast<float>(film.scale), *made});
+            if (layer.trail) parts.trails.push_back(trail(layer.name, *layer.trail, *made));
         }
-        sum_up(std::move(inputs), films);
-        for (std::size_t i = 0; i < listed.size(); ++i)
-            if (!films[i].films.empty())
-                exposed[i].layers.push_back(
-                    {"film", {{std::make_shared<const Image>(std::move(films[i].sum)), 1.0f}}});
-        return exposed;
+        return parts;
+    }
+
+    std::vector<TakeFilm> takes(const std::vector<const TakeInFile*>& listed,
+                                const LayerGain& gain) const {
+        const auto reader =
+            std::make_shared<FilmReader>([this] { return input->again(); }, manifest.pixels.x);
+        std::vector<TakeFilm> films;
+        for (const TakeInFile* take : listed) {
+            TakeParts parts = parts_of(*take, gain, *reader);
+            films.push_back({take->name,
+                             {},
+                             FilmRows(
+                                 manifest.pixels,
+                                 [reader, of_take = std::move(parts.films)](int y, Row sum) {
+                                     reader->add_row(of_take, y, sum);
+                                 },
+                                 all_trails(manifest.pixels, std::move(parts.trails)))});
+        }
+        return films;
     }
 };
 
@@ -338,7 +233,7 @@ const std::string& LayersFile::scene_text() const {
     return contents_->scene_text;
 }
 
-std::variant<std::vector<ExposedTake>, std::string> LayersFile::takes(
+std::variant<std::vector<TakeFilm>, std::string> LayersFile::takes(
     const std::vector<const TakeInFile*>& listed, const LayerGain& gain) {
     return guarded([&] { return contents_->takes(listed, gain); });
 }

@@ -12,7 +12,7 @@
 #include <vector>
 
 #include "cli/layers_manifest.h"
-#include "renderer/render.h"
+#include "renderer/film_rows.h"
 
 namespace lampflight {
 
@@ -36,10 +36,12 @@ public:
     const LayersManifest& manifest() const;
     const std::string& scene_text() const;
 
-    /// Takes of the manifest, in one pass through the file. A take's films come as one, the sum in
-    /// the order of the layers, which is the render's own film to the last bit where no gain is
-    /// other than 1; its trails one by one. The settings are left for the caller to fill in.
-    std::variant<std::vector<ExposedTake>, std::string> takes(
+    /// Takes of the manifest. Their trails are read, their films only looked up: rows come from the
+    /// file when asked for, the sum in the order of the layers, which is the render's own film to
+    /// the last bit where no gain is other than 1. What is wrong with a row is thrown as
+    /// UnfitLayers. The settings are left for the caller to fill in. Outlives all that it hands
+    /// out.
+    std::variant<std::vector<TakeFilm>, std::string> takes(
         const std::vector<const TakeInFile*>& listed, const LayerGain& gain);
 
     /// Whether a take is kept with the rounding of half floats.

@@ -12,6 +12,7 @@
 #include "cli/picture_size.h"
 #include "cli/print_problems.h"
 #include "cli/read_layers.h"
+#include "cli/unfit_layers.h"
 #include "cli/whole_file.h"
 #include "cli/write_picture.h"
 #include "scene/read_unplaced.h"
@@ -56,8 +57,9 @@ public:
         return lampflight::picture_notes(after_, like, noise);
     }
 
-    /// The takes' films, and what to mind about them as lines of text.
-    std::vector<ExposedTake> films(std::string& notes) {
+    /// The takes' films, which come from the file row by row, and what to mind about them as lines
+    /// of text.
+    std::vector<TakeFilm> films(std::string& notes) {
         const Retuning retuning(before_, after_);
         for (const TakeInFile* listed : takes_)
             if (const auto trouble = retuning.trouble_with_take(listed->name))
@@ -67,7 +69,7 @@ public:
             return gain_of(retuning, take, layer);
         });
         if (const auto* wrong = std::get_if<std::string>(&read)) damaged(*wrong);
-        auto& takes = std::get<std::vector<ExposedTake>>(read);
+        auto& takes = std::get<std::vector<TakeFilm>>(read);
         for (std::size_t i = 0; i < takes.size(); ++i) {
             takes[i].settings = settings_of(after_, *find_named(after_.takes, takes[i].name));
             notes += notes_on(*takes_[i]);
@@ -75,12 +77,12 @@ public:
         return std::move(takes);
     }
 
-private:
     [[noreturn]] void damaged(const std::string& what) const {
         end_with(ExitCode::file_trouble,
                  fmt::format("can't use {}: {}", options_.layers.string(), what));
     }
 
+private:
     void set_size(Shoot& shoot) const {
         const glm::ivec2 pixels = file_.manifest().pixels;
         const auto size = size_of_shape(shoot.camera.pixels, pixels);
@@ -210,14 +212,20 @@ Outcome retuned(const RetuneOptions& options, PictureKind kind, const Session& s
                  fmt::format("can't read {}: {}", options.layers.string(), *wrong));
     Retune retune(options, std::get<LayersFile>(std::move(opened)));
     std::string notes;
-    std::vector<ExposedTake> takes = retune.films(notes);
+    const std::vector<TakeFilm> takes = retune.films(notes);
     if (session.stop.stop_requested()) return interruption();
     const Noise noise = options.clean ? Noise::left_out : Noise::counted;
-    Image picture = photograph(retune.shoot(), takes, noise);
-    takes.clear();  // the film is large, and done with
-    const auto bytes = picture_bytes(std::move(picture), kind, retune.picture_notes(noise));
-    if (!bytes) end_with(ExitCode::fault, "not enough memory for the picture");
-    const WriteResult result = write_whole_file(options.picture, *bytes, session.stop);
+    const auto make = [&](const KeepRows& keep) {
+        try {
+            photograph(retune.shoot(), takes, noise, keep);
+        } catch (const UnfitLayers& unfit) {
+            retune.damaged(unfit.what);
+        }
+    };
+    const auto pieces = picture_pieces(retune.shoot().camera.pixels, make, kind,
+                                       retune.picture_notes(noise));
+    if (!pieces) end_with(ExitCode::fault, "not enough memory for the picture");
+    const WriteResult result = write_whole_file(options.picture, *pieces, session.stop);
     if (result.written == Written::stopped) return interruption();
     if (result.written == Written::failed) end_with(ExitCode::file_trouble, result.trouble);
     if (options.quiet) return {};

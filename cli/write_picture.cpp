@@ -31,6 +31,18 @@ std::optional<std::string> hdr_bytes(Image over_mid_grey) {
     return bytes;
 }
 
+std::optional<FilePieces> png_of(const glm::ivec2& size, const MakePicture& make,
+                                 const PictureNotes& notes) {
+    PngWriter writer(size.x, size.y);
+    make([&](int first, const Image& rows) {
+        thread_local std::vector<std::uint8_t> codes;
+        codes.resize(3 * rows.pixels.size());
+        develop_srgb8(rows, first, codes);
+        writer.add(first, codes);
+    });
+    return writer.finish(notes);
+}
+
 }  // namespace
 
 std::optional<PictureKind> picture_kind(const std::filesystem::path& file) {
@@ -51,20 +63,27 @@ std::string unknown_kind_text(const std::filesystem::path& file) {
         file.string());
 }
 
-std::optional<std::string> picture_bytes(Image over_mid_grey, PictureKind kind,
-                                         const PictureNotes& notes) {
+std::optional<FilePieces> picture_pieces(const glm::ivec2& size, const MakePicture& make,
+                                         PictureKind kind, const PictureNotes& notes) {
+    if (kind == PictureKind::png) return png_of(size, make, notes);
+    Image picture(size.x, size.y);
+    make([&](int first, const Image& rows) {
+        std::ranges::copy(rows.pixels, &picture.at(0, first));
+    });
+    std::optional<std::string> bytes;
     switch (kind) {
-        case PictureKind::png:
-            return png_bytes(develop_srgb8(over_mid_grey), over_mid_grey.width,
-                             over_mid_grey.height, notes);
         case PictureKind::tiff:
-            return tiff_bytes(over_mid_grey, notes);
+            bytes = tiff_bytes(picture, notes);
+            break;
         case PictureKind::exr:
-            return exr_picture_bytes(over_mid_grey);
-        case PictureKind::hdr:
+            bytes = exr_picture_bytes(picture);
+            break;
+        default:
+            bytes = hdr_bytes(std::move(picture));
             break;
     }
-    return hdr_bytes(std::move(over_mid_grey));
+    if (!bytes) return std::nullopt;
+    return FilePieces{*std::move(bytes)};
 }
 
 }  // namespace lampflight

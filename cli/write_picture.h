@@ -2,11 +2,13 @@
 #pragma once
 
 #include <filesystem>
+#include <functional>
 #include <optional>
 #include <string>
 
 #include "cli/picture_notes.h"
-#include "renderer/image.h"
+#include "cli/whole_file.h"
+#include "renderer/photograph.h"
 
 namespace lampflight {
 
@@ -18,11 +20,14 @@ std::optional<PictureKind> picture_kind(const std::filesystem::path& file);
 /// What to say of a file of no kind.
 std::string unknown_kind_text(const std::filesystem::path& file);
 
-/// The bytes of a picture file. PNG: developed to 8-bit sRGB and marked as such, with the notes.
-/// TIFF: 16-bit sRGB with the notes. HDR and EXR: linear Rec. 709 relative to
-/// mid-grey = 1. Nothing when
+/// Makes a picture and hands its rows over, by several threads: linear Rec. 709 relative to
+/// mid-grey = 1.
+using MakePicture = std::function<void(const KeepRows& keep)>;
+
+/// A picture file. PNG: developed to 8-bit sRGB and marked as such, with the notes; the picture is
+/// never whole in memory. TIFF: 16-bit sRGB with the notes. HDR and EXR: linear light. Nothing when
 /// memory runs out.
-std::optional<std::string> picture_bytes(Image over_mid_grey, PictureKind kind,
-                                         const PictureNotes& notes);
+std::optional<FilePieces> picture_pieces(const glm::ivec2& size, const MakePicture& make,
+                                         PictureKind kind, const PictureNotes& notes);
 
 }  // namespace lampflight

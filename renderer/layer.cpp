@@ -34,6 +34,22 @@ void add_film_row(Row sum, ConstRow film, float scale) {
     add_scaled(sum, film, scale);
 }
 
+void add_film_row(Row sum, const ColourPlanes& film, const glm::vec3& gain, float scale) {
+    float* const to = floats_of(sum);
+    const auto [red, green, blue] = film.lxs;
+    for (std::size_t x = 0; x < sum.size(); ++x) {
+        to[3 * x] += scale * (gain.r * red[x]);
+        to[3 * x + 1] += scale * (gain.g * green[x]);
+        to[3 * x + 2] += scale * (gain.b * blue[x]);
+    }
+}
+
+bool all_within(std::span<const float> values, float most) {
+    int beyond = 0;
+    for (const float value : values) beyond |= static_cast<int>(!(value >= 0.0f && value <= most));
+    return beyond == 0;
+}
+
 void sum_own_films(Layer& layer) {
     const auto own =
         std::stable_partition(layer.films.begin(), layer.films.end(), std::not_fn(held_here_alone));

@@ -2,8 +2,10 @@
 // those that are the same for them, and trails are kept only where they ran.
 #pragma once
 
+#include <array>
 #include <memory>
 #include <optional>
+#include <span>
 #include <string>
 #include <vector>
 
@@ -36,6 +38,15 @@ Image picture_lxs(const Layer& layer, const glm::ivec2& pixels);
 /// Adds one film's row to the sum of a take's: in the order of its layers this is the take's film
 /// to the last bit, wherever it is done.
 void add_film_row(Row sum, ConstRow film, float scale);
+
+/// The same for a row whose colours lie apart, as files keep them, each times a gain.
+struct ColourPlanes {
+    std::array<const float*, 3> lxs;
+};
+void add_film_row(Row sum, const ColourPlanes& film, const glm::vec3& gain, float scale);
+
+/// Whether all numbers are some that films hold: none below 0 or above a limit, and no NaN.
+bool all_within(std::span<const float> values, float most);
 
 /// Sums the films that nobody else holds, so that a take of many sets of subjects keeps one.
 void sum_own_films(Layer& layer);

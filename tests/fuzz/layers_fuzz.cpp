@@ -8,9 +8,25 @@
 #include <tbb/global_control.h>
 
 #include "cli/read_layers.h"
+#include "cli/unfit_layers.h"
 #include "scene/read_unplaced.h"
 
 using namespace lampflight;
+
+namespace {
+
+void read_all(const std::vector<TakeFilm>& films) {
+    for (const TakeFilm& film : films) {
+        std::vector<glm::vec3> row(static_cast<std::size_t>(film.rows.width()));
+        try {
+            for (int y = 0; y < film.rows.height(); ++y) film.rows.read(y, row);
+        } catch (const UnfitLayers&) {
+            return;
+        }
+    }
+}
+
+}  // namespace
 
 extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size) {
     static const tbb::global_control one_thread(tbb::global_control::max_allowed_parallelism, 1);
@@ -21,6 +37,8 @@ extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size
     read_unplaced(file->scene_text(), manifest.scene_name, manifest.changes);
     std::vector<const TakeInFile*> takes;
     for (const TakeInFile& take : manifest.takes) takes.push_back(&take);
-    file->takes(takes, [](const std::string&, const std::string&) { return glm::vec3(0.5f); });
+    const auto read =
+        file->takes(takes, [](const std::string&, const std::string&) { return glm::vec3(0.5f); });
+    if (const auto* films = std::get_if<std::vector<TakeFilm>>(&read)) read_all(*films);
     return 0;
 }

@@ -4,6 +4,7 @@
 #include <unistd.h>
 #include <algorithm>
 #include <array>
+#include <deque>
 #include <filesystem>
 #include <fstream>
 #include <random>
@@ -16,14 +17,18 @@
 #include <OpenEXR/ImfHeader.h>
 #include <OpenEXR/ImfInputPart.h>
 #include <OpenEXR/ImfMultiPartInputFile.h>
+#include <OpenEXR/ImfMultiPartOutputFile.h>
 #include <OpenEXR/ImfOutputFile.h>
+#include <OpenEXR/ImfOutputPart.h>
 #include <OpenEXR/ImfStandardAttributes.h>
 #include <OpenEXR/ImfStringAttribute.h>
 #include <OpenEXR/ImfTiledOutputFile.h>
 
 #include "cli/exr_streams.h"
 #include "cli/read_layers.h"
+#include "cli/unfit_layers.h"
 #include "cli/write_layers.h"
+#include "renderer/photograph.h"
 #include "tests/film.h"
 #include "tests/icosphere.h"
 
@@ -112,31 +117,48 @@ LayersFile opened(const std::string& bytes) {
     return std::get<LayersFile>(std::move(file));
 }
 
-/// All takes of a file, or what is said of their light.
-std::variant<std::vector<ExposedTake>, std::string> read_all(LayersFile& file,
-                                                             const LayerGain& gain = as_it_is) {
+/// All takes of a file, or what is said of them.
+std::variant<std::vector<TakeFilm>, std::string> read_all(LayersFile& file,
+                                                          const LayerGain& gain = as_it_is) {
     std::vector<const TakeInFile*> listed;
     for (const TakeInFile& take : file.manifest().takes) listed.push_back(&take);
     return file.takes(listed, gain);
 }
 
-std::vector<ExposedTake> takes_of(LayersFile& file, const LayerGain& gain = as_it_is) {
+std::vector<TakeFilm> takes_of(LayersFile& file, const LayerGain& gain = as_it_is) {
     auto read = read_all(file, gain);
     if (const auto* wrong = std::get_if<std::string>(&read)) FAIL(*wrong);
-    auto takes = std::get<std::vector<ExposedTake>>(std::move(read));
-    for (ExposedTake& take : takes)
+    auto takes = std::get<std::vector<TakeFilm>>(std::move(read));
+    for (TakeFilm& take : takes)
         for (const ExposedTake& before : exposed_once().takes)
             if (before.name == take.name) take.settings = before.settings;
     return takes;
+}
+
+/// A take's film before the lens spreads it.
+Image film_of(const TakeFilm& take) {
+    Image film(take.rows.width(), take.rows.height());
+    for (int y = 0; y < film.height; ++y) take.rows.read(y, film.row(y));
+    return film;
+}
+
+/// What is said of takes and all their light; empty when all is well.
+std::string said_of_light(LayersFile& file) {
+    const auto takes = read_all(file);
+    if (const auto* wrong = std::get_if<std::string>(&takes)) return *wrong;
+    try {
+        for (const TakeFilm& take : std::get<std::vector<TakeFilm>>(takes)) film_of(take);
+    } catch (const UnfitLayers& unfit) {
+        return unfit.what;
+    }
+    return "";
 }
 
 /// What is said of a file, whether its header or its light is at fault; empty when all is well.
 std::string said_of(std::string_view bytes) {
     auto file = LayersFile::in_memory(bytes);
     if (const auto* wrong = std::get_if<std::string>(&file)) return *wrong;
-    const auto takes = read_all(std::get<LayersFile>(file));
-    const auto* wrong = std::get_if<std::string>(&takes);
-    return wrong == nullptr ? "" : *wrong;
+    return said_of_light(std::get<LayersFile>(file));
 }
 
 bool has(const std::string& text, const std::string& part) {
@@ -149,7 +171,7 @@ TEST_CASE("layers in full come back as the same photograph, bit for bit") {
     const Exposed& exposed = exposed_once();
     const std::string bytes = bytes_of(SampleType::full);
     LayersFile file = opened(bytes);
-    const std::vector<ExposedTake> takes = takes_of(file);
+    const std::vector<TakeFilm> takes = takes_of(file);
     REQUIRE(takes.size() == 3);
     const Image before = photograph(exposed.shoot, exposed.takes);
     const Image after = photograph(exposed.shoot, takes);
@@ -162,7 +184,7 @@ TEST_CASE("layers in half floats keep each take's film to a part in a thousand")
     const std::string bytes = bytes_of(SampleType::half);
     LayersFile file = opened(bytes);
     CHECK(file.is_half(file.manifest().takes.front()));
-    const std::vector<ExposedTake> takes = takes_of(file);
+    const std::vector<TakeFilm> takes = takes_of(file);
     for (std::size_t i = 0; i < takes.size(); ++i) {
         const Image before = film_lxs(exposed.shoot.camera, exposed.takes[i]);
         const Image after = film_lxs(exposed.shoot.camera, takes[i]);
@@ -252,17 +274,12 @@ TEST_CASE("a gain of a layer is that of its light, and a layer may be left out")
     const std::string bytes = bytes_of(SampleType::full);
     LayersFile file = opened(bytes);
     const auto only = [&](const std::string& wanted, const glm::vec3& gain) {
-        const std::vector<ExposedTake> takes = takes_of(
+        const std::vector<TakeFilm> takes = takes_of(
             file, [&](const std::string&, const std::string& layer) -> std::optional<glm::vec3> {
                 if (layer.starts_with(wanted)) return gain;
                 return std::nullopt;
             });
-        Image sum(48, 32);
-        for (const Layer& layer : takes.front().layers) {
-            const Image film = picture_lxs(layer, {48, 32});
-            for (std::size_t k = 0; k < film.pixels.size(); ++k) sum.pixels[k] += film.pixels[k];
-        }
-        return sum;
+        return film_of(takes.front());
     };
     const Image plain = only("high", glm::vec3(1.0f));
     const Image golden = only("high", {2.0f, 1.0f, 0.25f});
@@ -272,6 +289,49 @@ TEST_CASE("a gain of a layer is that of its light, and a layer may be left out")
         CHECK(golden.pixels[k].b == doctest::Approx(0.25f * plain.pixels[k].b));
     }
     CHECK(sum_of(only("nobody", glm::vec3(1.0f))) == 0.0);
+}
+
+// Another program may have packed the parts, as long as it has lost nothing.
+TEST_CASE("layers that were packed come back just the same") {
+    const std::string bytes = bytes_of(SampleType::half);
+    ExrMemoryInput source(bytes);
+    Imf::MultiPartInputFile from(source);
+    std::vector<Imf::Header> headers;
+    for (int i = 0; i < from.parts(); ++i) {
+        headers.push_back(from.header(i));
+        headers.back().compression() = Imf::ZIP_COMPRESSION;
+    }
+    ExrMemoryOutput packed;
+    {
+        Imf::MultiPartOutputFile to(packed, headers.data(), from.parts());
+        for (int i = 0; i < from.parts(); ++i) {
+            const Imath::Box2i window = headers[static_cast<std::size_t>(i)].dataWindow();
+            const auto width = static_cast<std::size_t>(window.max.x - window.min.x + 1);
+            const auto height = static_cast<std::size_t>(window.max.y - window.min.y + 1);
+            Imf::FrameBuffer buffer;
+            std::deque<std::vector<std::uint32_t>> planes;  // any sample fits
+            const Imf::ChannelList& channels = headers[static_cast<std::size_t>(i)].channels();
+            for (auto c = channels.begin(); c != channels.end(); ++c) {
+                planes.emplace_back(width * height);
+                auto* first = reinterpret_cast<char*>(planes.back().data()) -
+                              4 * (window.min.x + window.min.y * static_cast<int>(width));
+                buffer.insert(c.name(), Imf::Slice(c.channel().type, first, 4, 4 * width));
+            }
+            Imf::InputPart input(from, i);
+            input.setFrameBuffer(buffer);
+            input.readPixels(window.min.y, window.max.y);
+            Imf::OutputPart output(to, i);
+            output.setFrameBuffer(buffer);
+            output.writePixels(static_cast<int>(height));
+        }
+    }
+    LayersFile plain_file = opened(bytes);
+    LayersFile packed_file = opened(packed.bytes());
+    const auto plain = takes_of(plain_file);
+    const auto unpacked = takes_of(packed_file);
+    REQUIRE(plain.size() == unpacked.size());
+    for (std::size_t i = 0; i < plain.size(); ++i)
+        CHECK(film_of(plain[i]).pixels == film_of(unpacked[i]).pixels);
 }
 
 TEST_CASE("what is no file of layers is refused in a few words") {
@@ -336,9 +396,7 @@ TEST_CASE("light that is none is refused") {
         REQUIRE(write_layers(file.path(), source, SampleType::full, {}).written == Written::whole);
         auto opened_file = LayersFile::open(file.path());
         REQUIRE(std::holds_alternative<LayersFile>(opened_file));
-        const auto read = read_all(std::get<LayersFile>(opened_file));
-        return std::holds_alternative<std::string>(read) ? std::get<std::string>(read)
-                                                         : std::string();
+        return said_of_light(std::get<LayersFile>(opened_file));
     };
     CHECK(said_with(0.5f).empty());
     for (const float value :
@@ -359,7 +417,7 @@ TEST_CASE("a layer beyond half floats is kept in full") {
     auto opened_file = LayersFile::open(file.path());
     auto& layers = std::get<LayersFile>(opened_file);
     CHECK_FALSE(layers.is_half(layers.manifest().takes.front()));
-    CHECK(exposure_lxs(takes_of(layers).front().layers.front(), 7, 9).g == 70000.0f);
+    CHECK(film_of(takes_of(layers).front()).at(7, 9).g == 70000.0f);
 }
 
 TEST_CASE("files damaged anywhere end in light or in a few words") {
