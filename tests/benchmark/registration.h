@@ -25,4 +25,7 @@ void register_pictures(bool full);
 /// From a file of layers to a picture file, beside reading the file alone: `retune/SIZE/SAMPLES`.
 void register_retune(bool full);
 
+/// Lens and sensor beside the rest of a `good` picture: `development/SIZE`.
+void register_development(bool full);
+
 }  // namespace lampflight::bench

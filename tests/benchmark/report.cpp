@@ -140,6 +140,7 @@ void print_report() {
     if (!all.rates.all().empty()) print_rates();
     if (!all.scaling.all().empty()) print_scaling();
     if (!all.pictures.all().empty()) print_pictures();
+    if (!all.developments.all().empty()) print_development_targets();
     if (!all.domes.all().empty() || all.sky_pictures) print_sky_targets();
     fmt::print("\nPeak memory of this program: {:.0f} MB\n", peak_mb_of(own_usage()));
 }

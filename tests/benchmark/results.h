@@ -52,6 +52,13 @@ struct SkyPictures {
     double place_s = 0.0;
 };
 
+/// A `good` picture in two: its layers put on film, and from there on lens and sensor.
+struct DevelopmentResult {
+    std::string size;
+    Spent exposed;
+    Spent developed;
+};
+
 struct PictureResult {
     std::string picture;
     double megapixels = 0.0;
@@ -84,6 +91,7 @@ struct AllResults {
     Results<RateResult> rates;
     Results<ScalingResult> scaling;
     Results<PictureResult> pictures;
+    Results<DevelopmentResult> developments;
     Results<DomeResult> domes;
     std::optional<SkyPictures> sky_pictures;
     std::map<std::string, double> own_errors;  ///< of the truths, by film

@@ -73,6 +73,23 @@ void print_targets() {
     }
 }
 
+void print_development_targets() {
+    fmt::print("\nLens and sensor, of a good picture\n  {:<52} {:>10} {:>30}\n", "what", "asked",
+               "measured");
+    constexpr double most = 1.0 / 3.0;
+    for (const DevelopmentResult& row : results().developments.all()) {
+        const auto line = [&](const std::string& what, double exposed_s, double developed_s) {
+            const double share = developed_s / (exposed_s + developed_s);
+            print_row(row.size + ": share of the " + what, "<= 1/3",
+                      fmt::format("{:.0f} % ({:.2f} of {:.2f} s)", 100.0 * share, developed_s,
+                                  exposed_s + developed_s),
+                      share <= most);
+        };
+        line("clock", row.exposed.wall_s, row.developed.wall_s);
+        line("cores' time", row.exposed.cpu_s, row.developed.cpu_s);
+    }
+}
+
 void print_sky_targets() {
     fmt::print("\nSky over a place\n  {:<52} {:>10} {:>30}\n", "what", "asked", "measured");
     constexpr double most_s = 0.3;

@@ -6,6 +6,9 @@ namespace lampflight::bench {
 /// One line for each target of which the films were run; nothing where none was.
 void print_targets();
 
+/// The same for lens and sensor.
+void print_development_targets();
+
 /// The same for the sky over a place.
 void print_sky_targets();
 
