@@ -2,10 +2,8 @@
 #pragma once
 
 #include <array>
-#include <vector>
 
 #include "renderer/diffraction.h"
-#include "renderer/fourier.h"
 #include "renderer/image.h"
 
 namespace lampflight {
@@ -22,9 +20,8 @@ public:
     Image of(const Image& picture) const;
 
 private:
-    FourierTransform across_;
-    FourierTransform down_;
-    std::array<FilmBuffer<float>, 3> kernel_;  ///< spectrum over the number of values
+    glm::ivec2 size_;                          ///< of the ring that picture and kernel share
+    std::array<FilmBuffer<float>, 3> kernel_;  ///< spectrum over the number of values, by columns
 };
 
 }  // namespace lampflight

@@ -11,6 +11,7 @@ packages=(
     liberfa-dev      # where sun, moon and stars stand
     libfmt-dev       # text
     libglm-dev       # vectors
+    libkissfft-dev   # Fourier transforms, for the lens's star
     libopenexr-dev   # layers
     libstb-dev       # PNG and HDR files, letters
     libtbb-dev       # threads
