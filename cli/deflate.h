@@ -1,29 +1,15 @@
-// Compression for PNG: the zlib format (RFC 1950) in pieces, at a level made for noise.
+// Compression for PNG: the zlib format (RFC 1950) at a level made for noise, by several threads.
 #pragma once
-
-#include <cstdint>
-#include <span>
-#include <string>
-#include <string_view>
 
 namespace lampflight {
 
-/// Adler-32 of some data, and its size.
-struct DataSum {
-    std::uint32_t checksum;
-    std::size_t size;
-};
-DataSum sum_of(std::string_view data);
+/// What the picture writer calls to compress: returns memory from malloc and its size, or null when
+/// there is none left or more than an int can count. The bytes do not depend on the number of
+/// threads. `quality` is not used: photographs of the night are mostly noise, where more search
+/// finds little.
+unsigned char* deflate_for_png(unsigned char* data, int size, int* packed_size, int quality);
 
-/// What stands before the first piece: deflate, window of 32 K, fastest.
-constexpr std::string_view zlib_head = "\x78\x01";
-
-/// Adds some data, packed, to a string, ended on a byte so that pieces can be strung together; the
-/// last one ends them. Photographs of the night are mostly noise, where more search finds little.
-/// False when memory runs out.
-bool add_deflated(std::string_view data, bool is_last, std::string& to);
-
-/// What stands behind the last piece: the checksum of the whole, from those of the pieces.
-std::string zlib_tail(std::span<const DataSum> pieces);
+/// The checksum of PNG's chunks (ISO/IEC 15948, annex D).
+unsigned int checksum_for_png(unsigned char* data, int size);
 
 }  // namespace lampflight

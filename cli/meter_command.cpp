@@ -32,10 +32,10 @@ Outcome write_overlay(const MeterOptions& options, const Session& session, const
     const Canvas canvas = exposure_overlay(shoot, picture, reading);
     PictureNotes notes = picture_notes(shoot, options.expose, Noise::left_out);
     notes.settings += "Shown: exposure in stops from mid-grey\n";
-    const auto pieces = png_pieces(canvas.codes(), canvas.width(), canvas.height(), notes);
-    if (!pieces)
+    const auto bytes = png_bytes(canvas.codes(), canvas.width(), canvas.height(), notes);
+    if (!bytes)
         return failure(ExitCode::fault, "not enough memory for the overlay; try a smaller --size");
-    const WriteResult result = write_whole_file(options.overlay, *pieces, session.stop);
+    const WriteResult result = write_whole_file(options.overlay, *bytes, session.stop);
     if (result.written == Written::stopped) return interruption();
     if (result.written == Written::failed) return failure(ExitCode::file_trouble, result.trouble);
     if (options.expose.quiet) return {};

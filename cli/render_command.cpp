@@ -70,13 +70,13 @@ Outcome run_render(const RenderOptions& options, const Session& session) {
             return failure(ExitCode::file_trouble, result.trouble);
     }
     const Noise noise = options.clean ? Noise::left_out : Noise::counted;
-    const auto pieces = picture_pieces(
+    const auto bytes = picture_bytes(
         shoot.camera.pixels,
         [&](const KeepRows& keep) { photograph(shoot, takes, noise, keep); }, *kind,
         picture_notes(shoot, options.expose, noise));
-    if (!pieces)
+    if (!bytes)
         return failure(ExitCode::fault, "not enough memory for the picture; try a smaller --size");
-    const WriteResult result = write_whole_file(options.picture, *pieces, session.stop);
+    const WriteResult result = write_whole_file(options.picture, *bytes, session.stop);
     if (result.written == Written::stopped) return interruption();
     if (result.written == Written::failed) return failure(ExitCode::file_trouble, result.trouble);
 

@@ -222,10 +222,10 @@ Outcome retuned(const RetuneOptions& options, PictureKind kind, const Session& s
             retune.damaged(unfit.what);
         }
     };
-    const auto pieces = picture_pieces(retune.shoot().camera.pixels, make, kind,
-                                       retune.picture_notes(noise));
-    if (!pieces) end_with(ExitCode::fault, "not enough memory for the picture");
-    const WriteResult result = write_whole_file(options.picture, *pieces, session.stop);
+    const auto bytes =
+        picture_bytes(retune.shoot().camera.pixels, make, kind, retune.picture_notes(noise));
+    if (!bytes) end_with(ExitCode::fault, "not enough memory for the picture");
+    const WriteResult result = write_whole_file(options.picture, *bytes, session.stop);
     if (result.written == Written::stopped) return interruption();
     if (result.written == Written::failed) end_with(ExitCode::file_trouble, result.trouble);
     if (options.quiet) return {};

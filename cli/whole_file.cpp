@@ -98,19 +98,8 @@ std::optional<std::string> trouble_writing(const fs::path& file) {
 }
 
 WriteResult write_whole_file(const fs::path& file, std::string_view bytes, std::stop_token stop) {
-    const auto fill = [&](int descriptor) { return write_all(descriptor, bytes, stop); };
-    return write_whole_file(file, FillFile(fill), stop);
-}
-
-WriteResult write_whole_file(const fs::path& file, const FilePieces& pieces,
-                             std::stop_token stop) {
-    const auto fill = [&](int descriptor) {
-        int error = 0;
-        for (auto piece = pieces.begin(); error == 0 && piece != pieces.end(); ++piece)
-            error = write_all(descriptor, *piece, stop);
-        return error;
-    };
-    return write_whole_file(file, FillFile(fill), stop);
+    return write_whole_file(
+        file, [&](int descriptor) { return write_all(descriptor, bytes, stop); }, stop);
 }
 
 WriteResult write_whole_file(const fs::path& file, const FillFile& fill, std::stop_token stop) {

@@ -7,7 +7,6 @@
 #include <stop_token>
 #include <string>
 #include <string_view>
-#include <vector>
 
 namespace lampflight {
 
@@ -25,11 +24,6 @@ struct WriteResult {
 /// Writes the bytes to a name of its own in the same folder, flushes them to the disk and renames
 /// them over `file`. A failure or a stop leaves the folder as it was.
 WriteResult write_whole_file(const std::filesystem::path& file, std::string_view bytes,
-                             std::stop_token stop = {});
-
-/// The same for a file in pieces, one behind the other, that need not be joined in memory.
-using FilePieces = std::vector<std::string>;
-WriteResult write_whole_file(const std::filesystem::path& file, const FilePieces& pieces,
                              std::stop_token stop = {});
 
 /// Puts bytes into the open file, which begins empty and may be sought in; returns zero, or the

@@ -2,7 +2,10 @@
 
 #include <algorithm>
 #include <cctype>
+#include <cstdint>
+#include <span>
 #include <utility>
+#include <vector>
 
 #include <fmt/format.h>
 #include <stb_image_write.h>
@@ -31,16 +34,17 @@ std::optional<std::string> hdr_bytes(Image over_mid_grey) {
     return bytes;
 }
 
-std::optional<FilePieces> png_of(const glm::ivec2& size, const MakePicture& make,
-                                 const PictureNotes& notes) {
-    PngWriter writer(size.x, size.y);
+/// Developed as it comes: of the picture nothing but its codes is ever whole in memory.
+std::optional<std::string> png_of(const glm::ivec2& size, const MakePicture& make,
+                                  const PictureNotes& notes) {
+    const std::size_t row_codes = 3 * static_cast<std::size_t>(size.x);
+    std::vector<std::uint8_t> codes(row_codes * static_cast<std::size_t>(size.y));
     make([&](int first, const Image& rows) {
-        thread_local std::vector<std::uint8_t> codes;
-        codes.resize(3 * rows.pixels.size());
-        develop_srgb8(rows, first, codes);
-        writer.add(first, codes);
+        develop_srgb8(rows, first,
+                      std::span(codes).subspan(row_codes * static_cast<std::size_t>(first),
+                                               3 * rows.pixels.size()));
     });
-    return writer.finish(notes);
+    return png_bytes(codes, size.x, size.y, notes);
 }
 
 }  // namespace
@@ -63,27 +67,16 @@ std::string unknown_kind_text(const std::filesystem::path& file) {
         file.string());
 }
 
-std::optional<FilePieces> picture_pieces(const glm::ivec2& size, const MakePicture& make,
+std::optional<std::string> picture_bytes(const glm::ivec2& size, const MakePicture& make,
                                          PictureKind kind, const PictureNotes& notes) {
     if (kind == PictureKind::png) return png_of(size, make, notes);
     Image picture(size.x, size.y);
     make([&](int first, const Image& rows) {
         std::ranges::copy(rows.pixels, &picture.at(0, first));
     });
-    std::optional<std::string> bytes;
-    switch (kind) {
-        case PictureKind::tiff:
-            bytes = tiff_bytes(picture, notes);
-            break;
-        case PictureKind::exr:
-            bytes = exr_picture_bytes(picture);
-            break;
-        default:
-            bytes = hdr_bytes(std::move(picture));
-            break;
-    }
-    if (!bytes) return std::nullopt;
-    return FilePieces{*std::move(bytes)};
+    if (kind == PictureKind::tiff) return tiff_bytes(picture, notes);
+    if (kind == PictureKind::exr) return exr_picture_bytes(picture);
+    return hdr_bytes(std::move(picture));
 }
 
 }  // namespace lampflight

@@ -7,7 +7,6 @@
 #include <string>
 
 #include "cli/picture_notes.h"
-#include "cli/whole_file.h"
 #include "renderer/photograph.h"
 
 namespace lampflight {
@@ -24,10 +23,9 @@ std::string unknown_kind_text(const std::filesystem::path& file);
 /// mid-grey = 1.
 using MakePicture = std::function<void(const KeepRows& keep)>;
 
-/// A picture file. PNG: developed to 8-bit sRGB and marked as such, with the notes; the picture is
-/// never whole in memory. TIFF: 16-bit sRGB with the notes. HDR and EXR: linear light. Nothing when
-/// memory runs out.
-std::optional<FilePieces> picture_pieces(const glm::ivec2& size, const MakePicture& make,
+/// The bytes of a picture file. PNG: developed to 8-bit sRGB and marked as such, with the notes.
+/// TIFF: 16-bit sRGB with the notes. HDR and EXR: linear light. Nothing when memory runs out.
+std::optional<std::string> picture_bytes(const glm::ivec2& size, const MakePicture& make,
                                          PictureKind kind, const PictureNotes& notes);
 
 }  // namespace lampflight

@@ -4,7 +4,6 @@
 
 #include <doctest/doctest.h>
 #include <png.h>
-#include <tbb/global_control.h>
 #include <tiffio.h>
 #include <zlib.h>
 
@@ -15,11 +14,9 @@
 #include <fstream>
 #include <map>
 #include <memory>
-#include <numeric>
 
-#include "cli/png_chunks.h"
+#include "cli/png_text.h"
 #include "cli/srgb_profile.h"
-#include "cli/write_png.h"
 #include "renderer/tone.h"
 
 using namespace lampflight;
@@ -43,10 +40,10 @@ Image all_levels(int width, int height) {
 }
 
 std::string bytes_of(const Image& picture, PictureKind kind, const PictureNotes& of = notes) {
-    const auto pieces = picture_pieces(
+    const auto bytes = picture_bytes(
         {picture.width, picture.height}, [&](const KeepRows& keep) { keep(0, picture); }, kind, of);
-    REQUIRE(pieces.has_value());
-    return std::accumulate(pieces->begin(), pieces->end(), std::string());
+    REQUIRE(bytes.has_value());
+    return *bytes;
 }
 
 /// A file that lives as long as the test.
@@ -155,7 +152,7 @@ TEST_CASE("PNG: pixels, sRGB and texts, as libpng reads them") {
 TEST_CASE("PNG: a picture that came in pieces, the last first, as libpng reads it") {
     const Image picture = all_levels(61, 43);
     const auto codes = develop_srgb8(picture);
-    const auto pieces = picture_pieces(
+    const auto bytes = picture_bytes(
         {61, 43},
         [&](const KeepRows& keep) {
             for (const glm::ivec2 rows : {glm::ivec2(40, 43), {0, 17}, {17, 40}}) {
@@ -165,16 +162,8 @@ TEST_CASE("PNG: a picture that came in pieces, the last first, as libpng reads i
             }
         },
         PictureKind::png, notes);
-    REQUIRE(pieces.has_value());
-    const ReadPng read = read_png(std::accumulate(pieces->begin(), pieces->end(), std::string()));
-    CHECK(read.codes == codes);
-}
-
-TEST_CASE("PNG: the same bytes by any number of threads") {
-    const auto codes = develop_srgb8(all_levels(61, 343));
-    const auto many = png_pieces(codes, 61, 343, notes);
-    const tbb::global_control limit(tbb::global_control::max_allowed_parallelism, 1);
-    CHECK(png_pieces(codes, 61, 343, notes) == many);
+    REQUIRE(bytes.has_value());
+    CHECK(read_png(*bytes).codes == codes);
 }
 
 TEST_CASE("PNG: order and sums of the chunks") {
@@ -188,7 +177,7 @@ TEST_CASE("PNG: order and sums of the chunks") {
                                  static_cast<uInt>(summed.size())));
     }
     CHECK(types ==
-          std::vector<std::string>{"IHDR", "sRGB", "iTXt", "tEXt", "tEXt", "IDAT", "IDAT", "IEND"});
+          std::vector<std::string>{"IHDR", "sRGB", "iTXt", "tEXt", "tEXt", "IDAT", "IEND"});
 }
 
 TEST_CASE("PNG: a picture without a title has no title") {
