@@ -137,9 +137,10 @@ float LampTile::leniency(const Job& job, std::size_t block) const {
     float light = 0.0f;
     for (std::size_t j = 0; j < unshadowed_lxs_[block].size(); ++j)
         for (int i = 0; i < packet_size; ++i)
-            light +=
-                luminance(view_->blocks[block][j].reflectance.at(i)) * unshadowed_lxs_[block][j][i];
-    light *= view_->sample_share(block) / packet_size;
+            light += view_->sample_share(block, i) *
+                     luminance(view_->blocks[block][j].reflectance.at(i)) *
+                     unshadowed_lxs_[block][j][i];
+    light /= packet_size;
     return std::clamp(std::sqrt(job.usual_light / std::max(light, 1e-20f)), most_strict,
                       most_lenient);
 }
@@ -215,7 +216,7 @@ void LampTile::mark_dark(std::size_t block) {
 /// What a film sample of a pixel sends unshadowed, as its share of the pixel.
 glm::vec3 LampTile::unshadowed(const Job& job, std::size_t block, std::size_t sample,
                                int lane) const {
-    return view_->sample_share(block) * unshadowed_lxs_[block][sample][lane] *
+    return view_->sample_share(block, lane) * unshadowed_lxs_[block][sample][lane] *
            view_->blocks[block][sample].reflectance.at(lane) * job.track.colour();
 }
 

@@ -103,7 +103,7 @@ private:
     template <class Visit>
     void for_each_pixel(Visit visit);
     static Pixel sum_of(std::span<const Spot> spots);
-    bool refine_together(float usual_light);
+    bool refine_together(std::size_t block, float usual_light);
     void narrow_doubtful(float usual_light);
     template <class Visit>
     void for_each_cell(Visit visit);

@@ -26,7 +26,8 @@ constexpr std::array<int, 8> spot_offsets{0, 2, 4, 6, 1, 3, 5, 7};
 /// Instants that a spot starts with: more where it stands for more of its pixel.
 int LampTile::level_of(std::size_t block, const Spot& spot) const {
     const auto solved = static_cast<std::size_t>(solved_instants_);
-    const std::size_t wanted = 4 * solved * spot.samples / view_->blocks[block].size();
+    const std::size_t wanted = 2 * solved * spot.samples /
+                               view_->samples[block][static_cast<std::size_t>(spot.lane)];
     return static_cast<int>(
         std::clamp(std::bit_floor(wanted), std::min<std::size_t>(4, solved), solved));
 }
@@ -48,7 +49,7 @@ void LampTile::gather_spots(std::size_t block, bool as_one) {
             spot.lane = i;
             spot.first_sample = first;
             spot.samples = together;
-            spot.light = view_->sample_share(block) * light;
+            spot.light = view_->sample_share(block, i) * light;
         }
 }
 
@@ -98,7 +99,7 @@ void LampTile::solve(const Job& job, std::size_t block) {
     if (begun) compare_cells();
     // A standing lamp's shadows have no edges in time to foretell them by.
     const bool foretold = begun && job.track.moves();
-    while (!foretold && refine_together(job.usual_light)) {
+    while (!foretold && refine_together(block, job.usual_light)) {
         ask_all(job, block);
         if (begun) compare_cells();
     }
@@ -117,18 +118,26 @@ void LampTile::solve(const Job& job, std::size_t block) {
                 unshadowed(job, block, spot.first_sample + k, spot.lane);
 }
 
-/// Queues a finer lattice for all spots of the block, if that is what it takes.
-bool LampTile::refine_together(float usual_light) {
+/// Queues a finer lattice for all pixels of the block with few film samples, and for all with many,
+/// if that is what it takes.
+bool LampTile::refine_together(std::size_t block, float usual_light) {
     queue_.clear();
-    float error = 0.0f, allowed = 0.0f;
+    // By how many samples a pixel has, which what its spots met has no say in.
+    const auto kind_of = [&](const Spot& spot) {
+        return view_->samples[block][static_cast<std::size_t>(spot.lane)] ==
+                       view_->blocks[block].size()
+                   ? 1u
+                   : 0u;
+    };
+    std::array<float, 2> error{}, allowed{};
     for_each_pixel([&](std::span<const Spot> spots) {
         const Pixel pixel = sum_of(spots);
-        error += left_variance() * pixel.still_variance;
-        allowed += allowed_variance(pixel, usual_light);
+        error[kind_of(spots.front())] += left_variance() * pixel.still_variance;
+        allowed[kind_of(spots.front())] += allowed_variance(pixel, usual_light);
     });
-    if (error <= allowed) return false;
     for (std::size_t s = 0; s < spots_.size(); ++s)
-        if (spots_[s].record.level() < SightRecord::instants)
+        if (spots_[s].record.level() < SightRecord::instants &&
+            error[kind_of(spots_[s])] > allowed[kind_of(spots_[s])])
             spots_[s].record.refine_to(2 * spots_[s].record.level(), [&](int instant) {
                 queue_.push_back(
                     {static_cast<std::uint16_t>(s), static_cast<std::int8_t>(instant), -1});

@@ -157,7 +157,7 @@ private:
                                hash_of(seed, static_cast<std::uint32_t>(block))});
                 for (int i = 0; i < packet_size; ++i)
                     if (has_lane(points.found, i))
-                        work.of_disc[tile_pixel(block, i)] += work.view.sample_share(block) *
+                        work.of_disc[tile_pixel(block, i)] += work.view.sample_share(block, i) *
                                                               points.reflectance.at(i) *
                                                               light_lx[static_cast<std::size_t>(i)];
             }
@@ -185,9 +185,9 @@ private:
     }
 
     void keep_gathered(std::size_t block, const SurfacePacket& points, Workspace& work) const {
-        const float share = work.view.sample_share(block);
         for (int i = 0; i < packet_size; ++i) {
             if (!has_lane(points.found, i)) continue;
+            const float share = work.view.sample_share(block, i);
             const auto lane = static_cast<std::size_t>(i);
             const std::size_t pixel = tile_pixel(block, i);
             const glm::vec3 reflectance = share * points.reflectance.at(i);

@@ -31,6 +31,19 @@ constexpr std::size_t tile_pixel(std::size_t block, int lane) {
     return tile_index(x + lane % block_side_px, y + lane / block_side_px);
 }
 
+struct LaneInTile {
+    std::size_t block;
+    int lane;
+};
+
+/// The block and lane of a pixel of the tile.
+inline LaneInTile lane_in_tile(const glm::ivec2& pixel) {
+    const glm::ivec2 block = pixel / block_side_px;
+    const glm::ivec2 within = pixel % block_side_px;
+    return {static_cast<std::size_t>(block.y * blocks_across_tile + block.x),
+            within.y * block_side_px + within.x};
+}
+
 inline glm::ivec2 place_in_tile(std::size_t pixel) {
     const int p = static_cast<int>(pixel);
     return {p % tile_side_px, p / tile_side_px};

@@ -25,7 +25,7 @@ void TileSurfaces::see(const TileView& view, const glm::vec3& lens_m, float spre
             for (int i = 0; i < packet_size; ++i) {
                 if (!has_lane(points.found, i)) continue;
                 const std::size_t pixel = tile_pixel(block, i);
-                const float share = view.sample_share(block);
+                const float share = view.sample_share(block, i);
                 share_[pixel] += share;
                 any_seen_ = true;
                 for (int axis = 0; axis < 3; ++axis) {

@@ -10,6 +10,8 @@ namespace {
 
 // Normals of one plain surface lie within this cosine of each other.
 constexpr float plain_cosine = 0.85f;
+// What joins two of its points lies within this sine of the surface.
+constexpr float plain_sine = 0.53f;
 
 /// Whether all that a block shows is one surface, or all is sky.
 bool is_plain(const BlockSurfaces& samples, LaneMask in_film) {
@@ -33,6 +35,33 @@ bool is_plain(const BlockSurfaces& samples, LaneMask in_film) {
     return true;
 }
 
+/// Whether two film samples show one surface without a step between them, or both the sky.
+bool alike(const SurfacePacket& a, int i, const SurfacePacket& b, int j) {
+    if (has_lane(a.found, i) != has_lane(b.found, j)) return false;
+    if (!has_lane(a.found, i)) return true;
+    const glm::vec3 normal = a.face_normal.at(i);
+    const glm::vec3 off_m = b.position_m.at(j) - a.position_m.at(i);
+    return a.mesh[static_cast<std::size_t>(i)] == b.mesh[static_cast<std::size_t>(j)] &&
+           glm::dot(normal, b.face_normal.at(j)) >= plain_cosine &&
+           std::abs(glm::dot(off_m, normal)) <= plain_sine * glm::length(off_m);
+}
+
+/// Whether a pixel or one next to it in the tile shows other surfaces than the pixel's first sample.
+bool meets_others(const TileView& view, const glm::ivec2& pixel) {
+    const auto [block, lane] = lane_in_tile(pixel);
+    const SurfacePacket& own = view.blocks[block].front();
+    const glm::ivec2 first = glm::max(pixel - 1, 0);
+    const glm::ivec2 last = glm::min(pixel + 1, tile_side_px - 1);
+    for (int y = first.y; y <= last.y; ++y)
+        for (int x = first.x; x <= last.x; ++x) {
+            const auto [other_block, other] = lane_in_tile({x, y});
+            for (int j = 0; j < view.samples[other_block][static_cast<std::size_t>(other)]; ++j)
+                if (!alike(own, lane, view.blocks[other_block][static_cast<std::size_t>(j)], other))
+                    return true;
+        }
+    return false;
+}
+
 }  // namespace
 
 Viewfinder::Viewfinder(const Camera& camera, const Stage& stage, const Effort& effort)
@@ -50,14 +79,15 @@ glm::vec2 Viewfinder::sample_place(int sample, int lane) const {
     return film_sample_place(sample % 2 == 0 ? pair : all_ - 1 - pair, all_);
 }
 
-/// Rays of one film sample; lanes beyond the frame stay inactive.
-RayPacket Viewfinder::film_rays(const glm::ivec2& corner_px, std::size_t block, int sample) const {
+/// Rays of one film sample for some of the block's pixels; lanes beyond the frame stay inactive.
+RayPacket Viewfinder::film_rays(const glm::ivec2& corner_px, std::size_t block, int sample,
+                                LaneMask lanes) const {
     RayPacket rays;
     rays.active = 0;
     rays.reach.lane.fill(std::numeric_limits<float>::infinity());
     for (int i = 0; i < packet_size; ++i) {
         const glm::ivec2 film_px = corner_px + place_in_tile(tile_pixel(block, i));
-        if (!in_film(film_px)) continue;
+        if (!has_lane(lanes, i) || !in_film(film_px)) continue;
         const Vec2 place = Vec2(film_px) + Vec2(sample_place(sample, i));
         rays.origin_m.set(i, lens_m());
         rays.direction.set(i, glm::vec3(projection_.direction(place)));
@@ -66,20 +96,23 @@ RayPacket Viewfinder::film_rays(const glm::ivec2& corner_px, std::size_t block, 
     return rays;
 }
 
-void Viewfinder::add_samples(std::size_t block, int until, TileView& view) const {
+void Viewfinder::add_samples(std::size_t block, int until, LaneMask lanes, TileView& view) const {
     BlockSurfaces& samples = view.blocks[block];
     for (int sample = static_cast<int>(samples.size()); sample < until; ++sample) {
-        const RayPacket rays = film_rays(view.corner_px, block, sample);
+        const RayPacket rays = film_rays(view.corner_px, block, sample, lanes);
         if (rays.active == 0) return;
         const HitPacket hits = stage_.rays().closest(rays);
         samples.push_back(stage_.surfaces(rays, hits, spread_));
-        for (int i = 0; i < packet_size; ++i)
-            if (has_lane(rays.active & ~hits.hit, i)) view.sky_share[tile_pixel(block, i)] += 1.0f;
+        for (int i = 0; i < packet_size; ++i) {
+            if (!has_lane(rays.active, i)) continue;
+            ++view.samples[block][static_cast<std::size_t>(i)];
+            if (!has_lane(hits.hit, i)) view.sky_share[tile_pixel(block, i)] += 1.0f;
+        }
     }
 }
 
 SurfacePacket Viewfinder::glance(const glm::ivec2& corner_px) const {
-    const RayPacket rays = film_rays(corner_px, 0, 0);
+    const RayPacket rays = film_rays(corner_px, 0, 0, all_lanes);
     return stage_.surfaces(rays, stage_.rays().closest(rays), spread_);
 }
 
@@ -88,14 +121,21 @@ void Viewfinder::see(const glm::ivec2& corner_px, TileView& view) const {
     view.sky_share.fill(0.0f);
     for (std::size_t block = 0; block < tile_blocks; ++block) {
         view.blocks[block].clear();
-        add_samples(block, few_, view);
-        LaneMask in_frame = 0;
+        view.samples[block].fill(0);
+        add_samples(block, few_, all_lanes, view);
+        view.plain[block] = is_plain(view.blocks[block], view.on_film(block));
+    }
+    // All are looked for before any gets more samples: what a pixel shows does not depend on order.
+    std::array<LaneMask, tile_blocks> edges{};
+    for (std::size_t block = 0; block < tile_blocks; ++block)
+        for (int i = 0; !view.plain[block] && i < packet_size; ++i)
+            if (has_lane(view.on_film(block), i) &&
+                meets_others(view, place_in_tile(tile_pixel(block, i))))
+                edges[block] |= 1u << i;
+    for (std::size_t block = 0; block < tile_blocks; ++block) {
+        add_samples(block, all_, edges[block], view);
         for (int i = 0; i < packet_size; ++i)
-            if (in_film(corner_px + place_in_tile(tile_pixel(block, i)))) in_frame |= 1u << i;
-        view.plain[block] = is_plain(view.blocks[block], in_frame);
-        if (!view.plain[block]) add_samples(block, all_, view);
-        for (int i = 0; i < packet_size; ++i)
-            view.sky_share[tile_pixel(block, i)] *= view.sample_share(block);
+            view.sky_share[tile_pixel(block, i)] *= view.sample_share(block, i);
     }
 }
 

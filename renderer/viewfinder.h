@@ -1,8 +1,9 @@
-// What the lens sees of the stage, tile by tile: a few rays a pixel where a block of 4 x 4 pixels
-// shows one surface, all of them where surfaces meet.
+// What the lens sees of the stage, tile by tile: a few rays a pixel where it and the pixels around
+// it show one surface, all of them where surfaces meet.
 #pragma once
 
 #include <array>
+#include <cstdint>
 #include <span>
 #include <vector>
 
@@ -14,7 +15,7 @@
 namespace lampflight {
 
 /// Surfaces of a block, one packet a film sample, one lane a pixel; empty where the block lies
-/// beyond the film. All of a block's samples weigh alike.
+/// beyond the film. Pixels of few samples have nothing in the later packets.
 using BlockSurfaces = std::vector<SurfacePacket>;
 
 /// One tile as the lens sees it.
@@ -23,11 +24,22 @@ struct TileView {
     std::array<BlockSurfaces, tile_blocks> blocks;
     /// One surface without steps or corners fills the block: a pixel there tells of its neighbours.
     std::array<bool, tile_blocks> plain;
+    /// Film samples of each pixel; none beyond the film.
+    std::array<std::array<std::uint8_t, packet_size>, tile_blocks> samples;
     TileOf<float> sky_share;  ///< of a pixel's film samples: those that no surface met
 
     /// Share of a pixel that one film sample stands for.
-    float sample_share(std::size_t block) const {
-        return blocks[block].empty() ? 0.0f : 1.0f / static_cast<float>(blocks[block].size());
+    float sample_share(std::size_t block, int lane) const {
+        const auto count = samples[block][static_cast<std::size_t>(lane)];
+        return count == 0 ? 0.0f : 1.0f / static_cast<float>(count);
+    }
+
+    /// Pixels of a block that lie on the film.
+    LaneMask on_film(std::size_t block) const {
+        LaneMask lanes = 0;
+        for (int i = 0; i < packet_size; ++i)
+            if (samples[block][static_cast<std::size_t>(i)] > 0) lanes |= 1u << i;
+        return lanes;
     }
 };
 
@@ -55,8 +67,9 @@ public:
     glm::vec2 sample_place(int sample, int lane) const;
 
 private:
-    RayPacket film_rays(const glm::ivec2& corner_px, std::size_t block, int sample) const;
-    void add_samples(std::size_t block, int until, TileView& view) const;
+    RayPacket film_rays(const glm::ivec2& corner_px, std::size_t block, int sample,
+                        LaneMask lanes) const;
+    void add_samples(std::size_t block, int until, LaneMask lanes, TileView& view) const;
 
     Projection projection_;
     const Stage& stage_;

@@ -79,11 +79,28 @@ inline std::vector<FixedTime> fixed_times(const LampTrack& track, int count, flo
 /// Adds a film sample's light to its pixels: reflectance times light times the lamp's colour, in
 /// the sample's share of the pixel.
 inline void add_reflected(const LampTrack& track, std::size_t block, const SurfacePacket& points,
-                          const Lanes& light_lxs, float share, TileOf<glm::vec3>& tile) {
-    const glm::vec3 colour = share * track.colour();
+                          const Lanes& light_lxs, const TileView& view,
+                          TileOf<glm::vec3>& tile) {
     for (int i = 0; i < packet_size; ++i)
         if (has_lane(points.found, i))
-            tile[tile_pixel(block, i)] += light_lxs[i] * points.reflectance.at(i) * colour;
+            tile[tile_pixel(block, i)] += view.sample_share(block, i) * light_lxs[i] *
+                                          points.reflectance.at(i) * track.colour();
+}
+
+/// Calls `visit(points, sample, count)` for the film samples of a block's pixels: first of those
+/// that have few samples, then of those that have all.
+template <class Visit>
+void for_each_sample(const TileView& view, std::size_t block, Visit visit) {
+    for (std::size_t count = 1; count <= view.blocks[block].size(); ++count) {
+        LaneMask lanes = 0;
+        for (int i = 0; i < packet_size; ++i)
+            if (view.samples[block][static_cast<std::size_t>(i)] == count) lanes |= 1u << i;
+        for (std::size_t j = 0; lanes != 0 && j < count; ++j) {
+            SurfacePacket points = view.blocks[block][j];
+            points.found &= lanes;
+            if (points.found != 0) visit(points, j, count);
+        }
+    }
 }
 
 /// Times of each film sample of a pixel that has `times` in all: shared out evenly, rounded down,
