@@ -31,10 +31,10 @@ constexpr Effort effort_of(Quality quality) {
                     .solved_instants = 4,
                     .smooth_error = 0.05f,
                     .shadow_error = 0.12f,
-                    .directions = 8,
-                    .plain_directions = 4,
-                    .disc_rays = 4,
-                    .cell_instants = 8,
+                    .directions = 4,
+                    .plain_directions = 2,
+                    .disc_rays = 2,
+                    .cell_instants = 4,
                     .cell_directions = 8};
         case Quality::good:
             return {.film_samples = 8,

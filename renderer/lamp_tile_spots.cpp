@@ -26,8 +26,8 @@ constexpr std::array<int, 8> spot_offsets{0, 2, 4, 6, 1, 3, 5, 7};
 /// Instants that a spot starts with: more where it stands for more of its pixel.
 int LampTile::level_of(std::size_t block, const Spot& spot) const {
     const auto solved = static_cast<std::size_t>(solved_instants_);
-    const std::size_t wanted = 2 * solved * spot.samples /
-                               view_->samples[block][static_cast<std::size_t>(spot.lane)];
+    const std::size_t wanted =
+        4 * solved * spot.samples / view_->samples[block][static_cast<std::size_t>(spot.lane)];
     return static_cast<int>(
         std::clamp(std::bit_floor(wanted), std::min<std::size_t>(4, solved), solved));
 }

@@ -139,6 +139,13 @@ private:
         return static_cast<int>(std::lround(share * static_cast<float>(effort_.disc_rays)));
     }
 
+    /// How many film samples share a pixel's rays with this one, where the fewest do.
+    int sharers(const BlockSurfaces& samples, std::size_t sample) const {
+        return sample < static_cast<std::size_t>(effort_.plain_samples)
+                   ? effort_.plain_samples
+                   : static_cast<int>(samples.size());
+    }
+
     /// Reflectance times light of one of a sky's discs, in `of_disc`.
     void light_by_disc(const Sky& sky, std::size_t place, std::uint32_t seed,
                        Workspace& work) const {
@@ -150,11 +157,10 @@ private:
             for (std::size_t sample = 0; sample < samples.size(); ++sample) {
                 const SurfacePacket& points = samples[sample];
                 if (points.found == 0) continue;
-                const auto light_lx =
-                    direct_lx(light_.stage, disc, points,
-                              {std::max(1, rays / static_cast<int>(samples.size())),
-                               static_cast<std::uint32_t>(sample),
-                               hash_of(seed, static_cast<std::uint32_t>(block))});
+                const auto light_lx = direct_lx(light_.stage, disc, points,
+                                                {std::max(1, rays / sharers(samples, sample)),
+                                                 static_cast<std::uint32_t>(sample),
+                                                 hash_of(seed, static_cast<std::uint32_t>(block))});
                 for (int i = 0; i < packet_size; ++i)
                     if (has_lane(points.found, i))
                         work.of_disc[tile_pixel(block, i)] += work.view.sample_share(block, i) *
@@ -168,14 +174,14 @@ private:
         work.indirect.reset(light_.skies.size(), lamps_.size());
         for (std::size_t block = 0; block < tile_blocks; ++block) {
             const BlockSurfaces& samples = work.view.blocks[block];
-            const int directions =
-                work.view.plain[block] ? effort_.plain_directions : effort_.directions;
             for (std::size_t sample = 0; sample < samples.size(); ++sample) {
                 const SurfacePacket& points = samples[sample];
                 if (points.found == 0) continue;
+                const int sharing = sharers(samples, sample);
+                const int directions = sharing == effort_.plain_samples ? effort_.plain_directions
+                                                                        : effort_.directions;
                 gather(around_, points,
-                       {directions / static_cast<int>(samples.size()),
-                        static_cast<std::uint32_t>(sample),
+                       {directions / sharing, static_cast<std::uint32_t>(sample),
                         hash_of(seed, static_cast<std::uint32_t>(block))},
                        work.gathered);
                 keep_gathered(block, points, work);

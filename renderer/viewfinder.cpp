@@ -46,7 +46,8 @@ bool alike(const SurfacePacket& a, int i, const SurfacePacket& b, int j) {
            std::abs(glm::dot(off_m, normal)) <= plain_sine * glm::length(off_m);
 }
 
-/// Whether a pixel or one next to it in the tile shows other surfaces than the pixel's first sample.
+/// Whether a pixel or one next to it in the tile shows other surfaces than the pixel's first
+/// sample.
 bool meets_others(const TileView& view, const glm::ivec2& pixel) {
     const auto [block, lane] = lane_in_tile(pixel);
     const SurfacePacket& own = view.blocks[block].front();

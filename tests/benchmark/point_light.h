@@ -79,8 +79,7 @@ inline std::vector<FixedTime> fixed_times(const LampTrack& track, int count, flo
 /// Adds a film sample's light to its pixels: reflectance times light times the lamp's colour, in
 /// the sample's share of the pixel.
 inline void add_reflected(const LampTrack& track, std::size_t block, const SurfacePacket& points,
-                          const Lanes& light_lxs, const TileView& view,
-                          TileOf<glm::vec3>& tile) {
+                          const Lanes& light_lxs, const TileView& view, TileOf<glm::vec3>& tile) {
     for (int i = 0; i < packet_size; ++i)
         if (has_lane(points.found, i))
             tile[tile_pixel(block, i)] += view.sample_share(block, i) * light_lxs[i] *

@@ -103,16 +103,17 @@ TileMethod random_times(const LampTrack& track, const RayQuery& rays, int times)
         Drawing drawing(track, rays);
         for (std::size_t b = 0; b < tile_blocks; ++b) {
             const std::uint32_t seed = hash_of(tile.seed, static_cast<std::uint32_t>(b));
-            for_each_sample(tile.view, b, [&](const SurfacePacket& points, std::size_t sample,
-                                              std::size_t samples) {
-                const std::size_t strata = samples * times_each(times, samples);
-                Lanes light_lxs{};
-                asked += drawing.sum(points, seed, {sample, samples, strata}, light_lxs);
-                const float weight_s =
-                    track.lit_s() * static_cast<float>(samples) / static_cast<float>(strata);
-                for (float& lane : light_lxs.lane) lane *= weight_s;
-                add_reflected(track, b, points, light_lxs, tile.view, tile_light);
-            });
+            for_each_sample(
+                tile.view, b,
+                [&](const SurfacePacket& points, std::size_t sample, std::size_t samples) {
+                    const std::size_t strata = samples * times_each(times, samples);
+                    Lanes light_lxs{};
+                    asked += drawing.sum(points, seed, {sample, samples, strata}, light_lxs);
+                    const float weight_s =
+                        track.lit_s() * static_cast<float>(samples) / static_cast<float>(strata);
+                    for (float& lane : light_lxs.lane) lane *= weight_s;
+                    add_reflected(track, b, points, light_lxs, tile.view, tile_light);
+                });
         }
         return asked;
     };
