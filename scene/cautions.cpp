@@ -10,6 +10,7 @@
 
 #include "scene/clearance.h"
 #include "scene/focus_cautions.h"
+#include "scene/shadow_cautions.h"
 #include "scene/framing.h"
 #include "scene/time_cautions.h"
 
@@ -338,6 +339,7 @@ std::vector<Caution> cautions(const Shoot& shoot) {
     add_unused(list, shoot);
     std::ranges::move(time_cautions(shoot), std::back_inserter(list));
     std::ranges::move(focus_cautions(shoot), std::back_inserter(list));
+    std::ranges::move(shadow_cautions(shoot), std::back_inserter(list));
     add_standing_rules(list, shoot);
     std::stable_sort(list.begin(), list.end(), [](const Caution& one, const Caution& other) {
         return one.level > other.level;

@@ -1,7 +1,10 @@
 #include "scene/cautions.h"
 
 #include <algorithm>
+#include <cmath>
 
+#include "scene/angle.h"
+#include "scene/night_sky.h"
 #include "tests/within.h"
 
 using namespace lampflight;
@@ -254,6 +257,53 @@ TEST_CASE("the gravest cautions come first") {
     CHECK(std::is_sorted(list.begin(), list.end(), [](const Caution& one, const Caution& other) {
         return one.level > other.level;
     }));
+}
+
+// The full moon of 24 November 2026, 14:53 UTC (date from memory), some hours up. With 14 mm, level,
+// the frame's lower edge looks atan(12 / 14) down: the ground begins 1.4 m * 14 / 12 = 1.63 m off.
+TEST_CASE("a low moon behind the camera throws the photographer's shadow into the frame") {
+    Shoot shoot = calm_shoot();
+    shoot.place = Place{45.0, 6.0, 0.0, {midnight_unix_s(2026, 11, 24) + 18.5 * 3600.0, 60}};
+    const Vec3 moon = night_sky(shoot, shoot.place->when.unix_s).moon.direction;
+    const double altitude_deg = degrees(std::asin(moon.z));
+    REQUIRE(altitude_deg > 10.0);
+    REQUIRE(altitude_deg < 40.0);
+    Camera& camera = shoot.camera;
+    camera.focal_mm = 14.0;
+    const auto look = [&](const Vec2& along) {
+        camera.look_at_m = camera.position_m + Vec3(along, 0.0);
+    };
+    look(-Vec2(moon));
+    CHECK(warns(shoot, "shadow", CautionLevel::care, "the moon stands"));
+    CHECK(warns(shoot, "shadow", CautionLevel::care, "from 1.6 m in front"));
+    look(Vec2(moon));
+    CHECK_FALSE(mentions(shoot, "shadow"));
+    look(Vec2(-moon.y, moon.x));
+    CHECK_FALSE(mentions(shoot, "shadow"));
+
+    look(-Vec2(moon));
+    SUBCASE("not with a lens that looks over it") {
+        camera.look_at_m = *camera.look_at_m + Vec3(0.0, 0.0, 2.0);
+        CHECK_FALSE(mentions(shoot, "shadow"));
+    }
+    SUBCASE("not under clouds, nor in the light of a town") {
+        shoot.sky.cloud_share = 1.0;
+        CHECK_FALSE(mentions(shoot, "shadow"));
+        shoot.sky.cloud_share = 0.0;
+        shoot.sky.town = {0.0, 5.0};
+        CHECK_FALSE(mentions(shoot, "shadow"));
+    }
+    SUBCASE("not of a thin crescent, nor without a place") {
+        shoot.place->when.unix_s -= 13.0 * 86400.0;
+        CHECK_FALSE(mentions(shoot, "shadow"));
+        shoot.place.reset();
+        CHECK_FALSE(mentions(shoot, "shadow"));
+    }
+    SUBCASE("not from up a tower") {
+        camera.position_m.z += 10.0;
+        look(-Vec2(moon));
+        CHECK_FALSE(mentions(shoot, "shadow"));
+    }
 }
 
 // Thin lens at 35 mm, f/2.8, focused at 2 m: a point 19.4 m off is 0.200 mm wide, and a 1500th of
