@@ -60,6 +60,13 @@ Entry ours(const std::string& setting, bool on_ladder, float ratio = 1.0f) {
             }};
 }
 
+/// As draft is, but on the film samples of good.
+Entry our_draft() {
+    return {"ours", "draft", false, [=](Prepared& on) {
+                return shutter_integral(on.tracks().front(), on, effort_of(Quality::draft));
+            }};
+}
+
 /// Fine shadows need more times to come near 1 %.
 std::vector<Entry> all_entries(bool fine_shadows) {
     std::vector<int> ladder{8, 32, 128, 512};
@@ -70,6 +77,7 @@ std::vector<Entry> all_entries(bool fine_shadows) {
     for (const int times : ladder) entries.push_back(random(times));
     for (const float ratio : {8.0f, 4.0f, 2.0f, 1.0f, 0.5f, 0.25f, 0.125f})
         entries.push_back(ours(fmt::format("{:g}", static_cast<double>(ratio)), true, ratio));
+    entries.push_back(our_draft());
     entries.push_back(ours("good", false));
     return entries;
 }
