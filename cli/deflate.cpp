@@ -1,5 +1,6 @@
 #include "cli/deflate.h"
 
+#include <tbb/enumerable_thread_specific.h>
 #include <tbb/parallel_for.h>
 #include <zlib.h>
 
@@ -7,7 +8,10 @@
 #include <cstdlib>
 #include <cstring>
 #include <limits>
+#include <memory>
 #include <vector>
+
+#include "cli/picture_memory.h"
 
 namespace lampflight {
 namespace {
@@ -16,48 +20,73 @@ constexpr std::size_t piece_size = 1u << 20;
 constexpr int raw_window_bits = -15;  // the pieces carry no header of their own
 constexpr int level = 1;
 constexpr int memory_level = 9;
+constexpr std::size_t header_size = 2;
+constexpr std::size_t checksum_size = 4;
 // Looks for runs only: twice as fast as a search for any match, and on noise as small.
 constexpr int strategy = Z_RLE;
 
-/// A piece of the data by itself, ended on a byte so that pieces can be strung together.
+using Bytes = std::unique_ptr<unsigned char, decltype(&std::free)>;
+
+/// A piece of the data packed by itself, ended on a byte so that pieces can be strung together.
 struct Piece {
-    std::vector<unsigned char> packed;
+    std::size_t packed_size = 0;  ///< 0 where it failed
     uLong checksum = 0;
 };
 
-bool pack(unsigned char* data, std::size_t size, bool last, Piece& piece) {
-    z_stream stream{};
-    if (deflateInit2(&stream, level, Z_DEFLATED, raw_window_bits, memory_level, strategy) != Z_OK)
-        return false;
+/// Packs piece after piece; to set a stream up anew takes memory anew.
+class Packer {
+public:
+    Packer()
+        : ready_(deflateInit2(&stream_, level, Z_DEFLATED, raw_window_bits, memory_level,
+                              strategy) == Z_OK) {}
+    Packer(const Packer&) = delete;
+    Packer& operator=(const Packer&) = delete;
+    ~Packer() {
+        if (ready_) deflateEnd(&stream_);
+    }
+
+    Piece pack(unsigned char* data, std::size_t size, bool last, unsigned char* to,
+               std::size_t room) {
+        if (!ready_ || deflateReset(&stream_) != Z_OK) return {};
+        stream_.next_in = data;
+        stream_.avail_in = static_cast<uInt>(size);
+        stream_.next_out = to;
+        stream_.avail_out = static_cast<uInt>(room);
+        const int result = deflate(&stream_, last ? Z_FINISH : Z_SYNC_FLUSH);
+        const bool done = last ? result == Z_STREAM_END : result == Z_OK && stream_.avail_in == 0;
+        if (!done) return {};
+        return {stream_.total_out, adler32(adler32(0, nullptr, 0), data, static_cast<uInt>(size))};
+    }
+
+private:
+    z_stream stream_{};
+    bool ready_;
+};
+
+/// More than a packed piece takes up, whatever is in it.
+std::size_t room_for_piece() {
     constexpr std::size_t flush_mark = 16;
-    piece.packed.resize(deflateBound(&stream, size) + flush_mark);
-    stream.next_in = data;
-    stream.avail_in = static_cast<uInt>(size);
-    stream.next_out = piece.packed.data();
-    stream.avail_out = static_cast<uInt>(piece.packed.size());
-    const int result = deflate(&stream, last ? Z_FINISH : Z_SYNC_FLUSH);
-    piece.packed.resize(stream.total_out);
-    const bool done = last ? result == Z_STREAM_END : result == Z_OK && stream.avail_in == 0;
-    deflateEnd(&stream);
-    piece.checksum = adler32(adler32(0, nullptr, 0), data, static_cast<uInt>(size));
-    return done;
+    return deflateBound(nullptr, piece_size) + flush_mark;
 }
 
 /// RFC 1950: two bytes of header (deflate, window of 32 K, fastest; a multiple of 31), the pieces,
-/// the Adler-32 of the whole, its high byte first.
-unsigned char* joined(const std::vector<Piece>& pieces, uLong checksum, int* packed_size) {
-    std::size_t size = 2 + 4;
-    for (const Piece& piece : pieces) size += piece.packed.size();
-    if (size > static_cast<std::size_t>(std::numeric_limits<int>::max())) return nullptr;
-    auto* const bytes = static_cast<unsigned char*>(std::malloc(size));
-    if (bytes == nullptr) return nullptr;
-    unsigned char* to = bytes;
-    *to++ = 0x78;
-    *to++ = 0x01;
-    for (const Piece& piece : pieces) to = std::ranges::copy(piece.packed, to).out;
+/// the Adler-32 of the whole, its high byte first. The pieces stand apart, each at the beginning
+/// of its room, the first behind the room for the header. Returns the size, or 0 for too many.
+std::size_t put_together(unsigned char* bytes, const std::vector<Piece>& pieces, uLong checksum) {
+    std::size_t size = header_size + checksum_size;
+    for (const Piece& piece : pieces) size += piece.packed_size;
+    if (size > static_cast<std::size_t>(std::numeric_limits<int>::max())) return 0;
+    bytes[0] = 0x78;
+    bytes[1] = 0x01;
+    unsigned char* to = bytes + header_size;
+    const unsigned char* from = to;
+    for (const Piece& piece : pieces) {
+        if (to != from) std::memmove(to, from, piece.packed_size);
+        to += piece.packed_size;
+        from += room_for_piece();
+    }
     for (const int shift : {24, 16, 8, 0}) *to++ = static_cast<unsigned char>(checksum >> shift);
-    *packed_size = static_cast<int>(size);
-    return bytes;
+    return size;
 }
 
 }  // namespace
@@ -65,19 +94,27 @@ unsigned char* joined(const std::vector<Piece>& pieces, uLong checksum, int* pac
 unsigned char* deflate_for_png(unsigned char* data, int size, int* packed_size, int) {
     const auto total = static_cast<std::size_t>(size);
     const std::size_t count = std::max<std::size_t>(1, (total + piece_size - 1) / piece_size);
-    std::vector<Piece> pieces(count);
+    const std::size_t room = room_for_piece();
     const auto size_of = [&](std::size_t i) {
         return std::min(piece_size, total - i * piece_size);
     };
-    std::vector<char> packed(count);
+    Bytes bytes(
+        static_cast<unsigned char*>(picture_memory(header_size + count * room + checksum_size)),
+        &std::free);
+    if (!bytes) return nullptr;
+    std::vector<Piece> pieces(count);
+    tbb::enumerable_thread_specific<Packer> packers;
     tbb::parallel_for(std::size_t{0}, count, [&](std::size_t i) {
-        packed[i] = pack(data + i * piece_size, size_of(i), i + 1 == count, pieces[i]);
+        pieces[i] = packers.local().pack(data + i * piece_size, size_of(i), i + 1 == count,
+                                         bytes.get() + header_size + i * room, room);
     });
-    if (!std::ranges::all_of(packed, [](char done) { return done != 0; })) return nullptr;
     uLong checksum = adler32(0, nullptr, 0);
-    for (std::size_t i = 0; i < count; ++i)
+    for (std::size_t i = 0; i < count; ++i) {
+        if (pieces[i].packed_size == 0) return nullptr;
         checksum = adler32_combine(checksum, pieces[i].checksum, static_cast<z_off_t>(size_of(i)));
-    return joined(pieces, checksum, packed_size);
+    }
+    *packed_size = static_cast<int>(put_together(bytes.get(), pieces, checksum));
+    return *packed_size == 0 ? nullptr : bytes.release();
 }
 
 unsigned int checksum_for_png(unsigned char* data, int size) {

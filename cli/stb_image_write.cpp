@@ -1,6 +1,11 @@
-// The one place where the picture writer's code is compiled, with a faster compressor in its hook.
+// The one place where the picture writer's code is compiled, with a faster compressor in its hook,
+// and the pictures it works on in large pages.
 #include "cli/deflate.h"
+#include "cli/picture_memory.h"
 
+#define STBIW_MALLOC(size) lampflight::picture_memory(size)
+#define STBIW_REALLOC(block, size) std::realloc(block, size)
+#define STBIW_FREE(block) std::free(block)
 #define STBIW_ZLIB_COMPRESS lampflight::deflate_for_png
 #define STBIW_CRC32 lampflight::checksum_for_png
 #define STB_IMAGE_WRITE_IMPLEMENTATION

@@ -13,6 +13,7 @@
 #include "cli/write_exr.h"
 #include "cli/write_png.h"
 #include "cli/write_tiff.h"
+#include "renderer/large_pages.h"
 #include "renderer/tone.h"
 
 namespace lampflight {
@@ -38,7 +39,10 @@ std::optional<std::string> hdr_bytes(Image over_mid_grey) {
 std::optional<std::string> png_of(const glm::ivec2& size, const MakePicture& make,
                                   const PictureNotes& notes) {
     const std::size_t row_codes = 3 * static_cast<std::size_t>(size.x);
-    std::vector<std::uint8_t> codes(row_codes * static_cast<std::size_t>(size.y));
+    std::vector<std::uint8_t> codes;
+    codes.reserve(row_codes * static_cast<std::size_t>(size.y));
+    wish_large_pages(codes.data(), codes.capacity());
+    codes.resize(codes.capacity());
     make([&](int first, const Image& rows) {
         develop_srgb8(rows, first,
                       std::span(codes).subspan(row_codes * static_cast<std::size_t>(first),

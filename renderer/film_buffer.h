@@ -1,7 +1,6 @@
 // Memory for as many numbers as a film has pixels. It is zero from the start and takes up none
 // before it is written to: the ground's films stay empty where the sky is, and the sky's on the
-// ground. Its pages are of 2 MB where the system has them; a 24-megapixel film is 70 thousand of
-// the usual size, and to be handed them one by one takes longer than to fill them.
+// ground. Its pages are large ones where these are worth it.
 #pragma once
 
 #include <sys/mman.h>
@@ -12,6 +11,8 @@
 #include <new>
 #include <type_traits>
 #include <utility>
+
+#include "renderer/large_pages.h"
 
 namespace lampflight {
 
@@ -64,13 +65,18 @@ public:
     }
 
 private:
-    static constexpr std::size_t large_page = std::size_t{1} << 21;
+    // To be handed this much in small pages takes longer than a large one.
+    static constexpr std::size_t fewest_in_large_pages = large_page_bytes / 8;
 
-    std::size_t bytes() const { return size_ * sizeof(Value); }
+    bool in_large_pages() const { return size_ * sizeof(Value) >= fewest_in_large_pages; }
+
+    std::size_t bytes() const {
+        const std::size_t page = in_large_pages() ? large_page_bytes : 1;
+        return (size_ * sizeof(Value) + page - 1) / page * page;
+    }
 
     void map() {
-        void* const block = bytes() < 2 * large_page ? mapped(bytes()) : large_block();
-        values_ = static_cast<Value*>(block);
+        values_ = static_cast<Value*>(in_large_pages() ? large_block() : mapped(bytes()));
     }
 
     static void* mapped(std::size_t bytes) {
@@ -82,21 +88,16 @@ private:
 
     /// Begins where a large page may, and gives back what lies before and behind.
     void* large_block() const {
-        const std::size_t room = bytes() + large_page;
+        const std::size_t room = bytes() + large_page_bytes;
         auto* const first = static_cast<std::byte*>(mapped(room));
         const std::size_t before =
-            (large_page - reinterpret_cast<std::uintptr_t>(first)) & (large_page - 1);
+            (large_page_bytes - reinterpret_cast<std::uintptr_t>(first)) & (large_page_bytes - 1);
         std::byte* const block = first + before;
         if (before > 0) munmap(first, before);
-        const std::size_t behind = (bytes() + small_page - 1) / small_page * small_page;
-        if (before + behind < room) munmap(block + behind, room - before - behind);
-#ifdef MADV_HUGEPAGE
-        madvise(block, bytes(), MADV_HUGEPAGE);  // a wish
-#endif
+        if (before + bytes() < room) munmap(block + bytes(), room - before - bytes());
+        wish_large_pages(block, bytes());
         return block;
     }
-
-    static constexpr std::size_t small_page = 4096;
 
     Value* values_ = nullptr;
     std::size_t size_ = 0;
