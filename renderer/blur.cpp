@@ -1,16 +1,19 @@
 #include "renderer/blur.h"
 
+#include <tbb/enumerable_thread_specific.h>
 #include <tbb/parallel_for.h>
 
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <utility>
 
 namespace lampflight {
 namespace {
 
 constexpr double reach_sigmas = 4.0;
 constexpr int band_rows = 64;  // many for a blur's reach, few for the caches
+constexpr int halved_band_rows = 32;  // twice as many are read, and should still be at hand
 
 /// Taps from the middle outwards: the kernel is even.
 std::vector<float> gaussian(double sigma_px) {
@@ -27,10 +30,10 @@ std::vector<float> gaussian(double sigma_px) {
 }
 
 /// Calls `work(first, end)` for bands of rows, in parallel.
-template <class Work>
+template <int rows = band_rows, class Work>
 void for_bands(int height, Work work) {
-    tbb::parallel_for(0, (height + band_rows - 1) / band_rows, [&](int band) {
-        work(band * band_rows, std::min((band + 1) * band_rows, height));
+    tbb::parallel_for(0, (height + rows - 1) / rows, [&](int band) {
+        work(band * rows, std::min((band + 1) * rows, height));
     });
 }
 
@@ -116,22 +119,40 @@ private:
     std::vector<float> even_, odd_;  ///< one more at the end, or before the beginning
 };
 
-/// Four rows of a picture, of which a new one takes the place of the oldest.
-class FourRows {
+/// Halves rows of pictures of one size; of four rows of a picture a new one takes the place of the
+/// oldest.
+class HalvedRows {
 public:
-    FourRows(std::size_t width, int first, const ReadRow& from) : from_(from), next_(first) {
-        rows_.fill(std::vector<glm::vec3>(width));
+    HalvedRows(int width, int height)
+        : height_(height), mean_(static_cast<std::size_t>(width)), halving_(mean_.size()) {
+        rows_.fill(std::vector<glm::vec3>(mean_.size()));
     }
 
-    ConstRow at(int y) {
-        for (; next_ <= y; ++next_) from_(next_, rows_[static_cast<std::size_t>(next_ % 4)]);
-        return rows_[static_cast<std::size_t>(y % 4)];
+    /// Fills the rows from `first` to `end` of the half picture.
+    void halve(const ReadRow& from, int first, int end, Image& to) {
+        int next = std::max(0, 2 * first - 1);
+        const auto row_at = [&](int y) -> ConstRow {
+            for (; next <= y; ++next) from(next, rows_[static_cast<std::size_t>(next % 4)]);
+            return rows_[static_cast<std::size_t>(y % 4)];
+        };
+        for (int y = first; y < end; ++y) {
+            std::ranges::fill(mean_, glm::vec3(0.0f));
+            const auto add = [&](int row, float factor) {
+                if (row < height_) add_scaled(mean_, row_at(row), factor);
+            };
+            add(std::max(0, 2 * y - 1), 0.125f);
+            add(2 * y, 0.375f);
+            add(2 * y + 1, 0.375f);
+            add(y + 1 < to.height ? 2 * y + 2 : 2 * y + 1, 0.125f);
+            halving_.halve(mean_, to.row(y));
+        }
     }
 
 private:
-    const ReadRow& from_;
-    int next_;
+    int height_;
     std::array<std::vector<glm::vec3>, 4> rows_;
+    std::vector<glm::vec3> mean_;
+    Halving halving_;
 };
 
 }  // namespace
@@ -143,23 +164,17 @@ void add_blurred(const Image& from, double sigma_px, float factor, Image& sum) {
 }
 
 Image halved(int width, int height, const ReadRow& from) {
+    return std::move(halved(width, height, std::span(&from, 1)).front());
+}
+
+std::vector<Image> halved(int width, int height, std::span<const ReadRow> from) {
     const glm::ivec2 size = half_of({width, height});
-    Image to(size.x, size.y);
-    for_bands(to.height, [&](int first, int end) {
-        FourRows rows(static_cast<std::size_t>(width), std::max(0, 2 * first - 1), from);
-        std::vector<glm::vec3> mean(static_cast<std::size_t>(width));
-        Halving halving(mean.size());
-        for (int y = first; y < end; ++y) {
-            std::ranges::fill(mean, glm::vec3(0.0f));
-            const auto add = [&](int row, float factor) {
-                if (row < height) add_scaled(mean, rows.at(row), factor);
-            };
-            add(std::max(0, 2 * y - 1), 0.125f);
-            add(2 * y, 0.375f);
-            add(2 * y + 1, 0.375f);
-            add(y + 1 < to.height ? 2 * y + 2 : 2 * y + 1, 0.125f);
-            halving.halve(mean, to.row(y));
-        }
+    std::vector<Image> to;
+    for (std::size_t i = 0; i < from.size(); ++i) to.emplace_back(size.x, size.y);
+    tbb::enumerable_thread_specific<HalvedRows> workers(width, height);
+    for_bands<halved_band_rows>(size.y, [&](int first, int end) {
+        for (std::size_t i = 0; i < from.size(); ++i)
+            workers.local().halve(from[i], first, end, to[i]);
     });
     return to;
 }

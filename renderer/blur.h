@@ -4,6 +4,7 @@
 #pragma once
 
 #include <functional>
+#include <span>
 #include <vector>
 
 #include "renderer/colour_lines.h"
@@ -27,6 +28,10 @@ inline glm::ivec2 half_of(const glm::ivec2& size) {
 /// place to a fraction of the small pixel. What falls beyond the edge by it is laid within.
 /// `Doubling` is its transpose.
 Image halved(int width, int height, const ReadRow& from);
+
+/// Some pictures of one size, a band of rows of each after the other, so that what is read for one
+/// is at hand for the next.
+std::vector<Image> halved(int width, int height, std::span<const ReadRow> from);
 
 Image halved(const Image& from);
 

@@ -30,6 +30,11 @@ public:
     /// Fills a row with lux seconds. May be called from several threads.
     void read(int y, Row row) const;
 
+    /// The same as a function that refers to this.
+    std::function<void(int y, Row row)> reading() const {
+        return [this](int y, Row row) { read(y, row); };
+    }
+
     /// Where trails run in a row, all of them together.
     std::span<const TrailPixel> trails(int y) const;
 

@@ -5,6 +5,7 @@
 
 #include <algorithm>
 #include <deque>
+#include <utility>
 
 #include "renderer/take_development.h"
 
@@ -79,10 +80,14 @@ Image film_lxs(const Camera& camera, const ExposedTake& take) {
 void photograph(const Shoot& shoot, const std::vector<TakeFilm>& takes, Noise noise,
                 const KeepRows& keep) {
     const glm::ivec2 size = shoot.camera.pixels;
+    std::vector<ReadRow> films;
+    for (const TakeFilm& take : takes) films.push_back(take.rows.reading());
+    std::vector<Image> halves = halved(size.x, size.y, films);
     PointSpreads spreads(shoot.camera);
     std::deque<TakeDevelopment> developments;
-    for (const TakeFilm& take : takes)
-        developments.emplace_back(shoot, spreads.at(take.settings.f_number), take, noise);
+    for (std::size_t i = 0; i < takes.size(); ++i)
+        developments.emplace_back(shoot, spreads.at(takes[i].settings.f_number), takes[i],
+                                  std::move(halves[i]), noise);
     tbb::enumerable_thread_specific<Strip> strips;
     tbb::parallel_for(0, (size.y + strip_rows - 1) / strip_rows, [&](int number) {
         const int first = number * strip_rows;

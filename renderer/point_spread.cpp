@@ -42,8 +42,7 @@ PointSpread::PointSpread(const Camera& camera, const std::vector<Halo>& glare,
       kept_share_(kernels.near.at(0, 0, 0), kernels.near.at(1, 0, 0), kernels.near.at(2, 0, 0)),
       near_share_(kernels.near.sum()) {}
 
-PointSpread::FarLight PointSpread::far_light(const ReadRow& film) const {
-    Image half = halved(size_.x, size_.y, film);
+PointSpread::FarLight PointSpread::far_light(Image half) const {
     const Image quarter = halved(half);
     Image sum = far_.of(quarter);
     add_wide_halos(glare_, size_, quarter, sum);
@@ -71,7 +70,7 @@ void PointSpread::lay(const ReadRow& film, const FarLight& far_light,
 }
 
 Image PointSpread::laid_on(const ReadRow& film) const {
-    const FarLight far = far_light(film);
+    const FarLight far = far_light(halved(size_.x, size_.y, film));
     Image sum(size_.x, size_.y);
     tbb::enumerable_thread_specific<Room> rooms;
     tbb::parallel_for(0, (size_.y + band_rows - 1) / band_rows, [&](int band) {

@@ -18,12 +18,13 @@ class PointSpread {
 public:
     PointSpread(const Camera& camera, double f_number);
 
-    /// Of a film what the spread of single rows needs to know of all of it.
+    /// Of a film what the spread of single rows needs to know of all of it; made from the film at
+    /// half its size.
     struct FarLight {
         Image half;     ///< the film at half its size
         Image quarter;  ///< what goes farthest, at a quarter
     };
-    FarLight far_light(const ReadRow& film) const;
+    FarLight far_light(Image half) const;
 
     /// Room that is kept from one call to the next.
     struct Room {

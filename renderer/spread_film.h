@@ -8,8 +8,11 @@ namespace lampflight {
 
 class SpreadFilm {
 public:
-    /// Refers to both.
-    SpreadFilm(const PointSpread& spread, const FilmRows& film);
+    /// Refers to both. `half` is the film at half its size.
+    SpreadFilm(const PointSpread& spread, const FilmRows& film, Image half);
+
+    SpreadFilm(const PointSpread& spread, const FilmRows& film)
+        : SpreadFilm(spread, film, halved(film.width(), film.height(), film.reading())) {}
 
     int width() const { return film_.width(); }
     int height() const { return film_.height(); }
@@ -28,10 +31,6 @@ public:
     glm::vec3 near_share() const { return spread_.near_share(); }
 
 private:
-    ReadRow rows() const {
-        return [this](int y, Row row) { film_.read(y, row); };
-    }
-
     const FilmRows& film_;
     const PointSpread& spread_;
     PointSpread::FarLight far_light_;

@@ -1,6 +1,7 @@
 #include "renderer/take_development.h"
 
 #include <algorithm>
+#include <utility>
 #include <vector>
 
 namespace lampflight {
@@ -23,8 +24,8 @@ void fit(Image& image, int width, int height) {
 }  // namespace
 
 TakeDevelopment::TakeDevelopment(const Shoot& shoot, const PointSpread& spread,
-                                 const TakeFilm& take, Noise noise)
-    : film_(spread, take.rows), sensor_(shoot.camera, take.settings) {
+                                 const TakeFilm& take, Image half, Noise noise)
+    : film_(spread, take.rows, std::move(half)), sensor_(shoot.camera, take.settings) {
     if (noise == Noise::counted)
         noise_.emplace(shoot.camera, take.settings.shutter_s,
                        noise_key(shoot.photograph.noise_seed, take.name));

@@ -10,10 +10,10 @@
 
 namespace lampflight {
 
-/// Refers to spread and film.
+/// Refers to spread and film. `half` is the film at half its size.
 class TakeDevelopment {
 public:
-    TakeDevelopment(const Shoot& shoot, const PointSpread& spread, const TakeFilm& take,
+    TakeDevelopment(const Shoot& shoot, const PointSpread& spread, const TakeFilm& take, Image half,
                     Noise noise);
 
     /// Room that is kept from one call to the next.
