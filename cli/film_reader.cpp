@@ -6,7 +6,6 @@
 #include <map>
 #include <utility>
 
-#include <Imath/half.h>
 #include <OpenEXR/ImfChannelList.h>
 #include <OpenEXR/ImfFrameBuffer.h>
 #include <OpenEXR/ImfHeader.h>
@@ -16,6 +15,7 @@
 
 #include "cli/file_light.h"
 #include "cli/unfit_layers.h"
+#include "renderer/half_floats.h"
 
 namespace lampflight {
 namespace {
@@ -34,19 +34,13 @@ std::size_t sample_bytes(Imf::PixelType type) {
     return type == Imf::HALF ? 2 : 4;
 }
 
-/// At any address.
-void floats_from_halves(const char* halves, std::size_t count, float* to) {
-    for (std::size_t i = 0; i < count; ++i) {
-        std::uint16_t bits;
-        std::memcpy(&bits, halves + sizeof bits * i, sizeof bits);
-        to[i] = imath_half_to_float(bits);
-    }
-}
+/// Rows of a part that a thread holds: what takes ask for one after the other, and share.
+constexpr std::size_t held_rows = 64;
 
-/// A part of the file, of which one row is held.
-class PartRow {
+/// A part of the file, of which the rows read last are held.
+class PartRows {
 public:
-    PartRow(Imf::MultiPartInputFile& file, int number, std::size_t width)
+    PartRows(Imf::MultiPartInputFile& file, int number, std::size_t width)
         : part_(file, number), is_plain_(part_.header().compression() == Imf::NO_COMPRESSION) {
         // Looked over when the file was opened; it may have been written to since.
         const Imath::Box2i& window = part_.header().dataWindow();
@@ -58,7 +52,9 @@ public:
             places_[i.name()] = {size, i.channel().type};
             size += width * sample_bytes(i.channel().type);
         }
-        row_.resize(size);
+        row_bytes_ = size;
+        rows_.resize(held_rows * size);
+        held_.fill(-1);
     }
 
     ChannelPlace place_of(const std::string& channel) const {
@@ -68,32 +64,34 @@ public:
     }
 
     const char* row(int y) {
-        if (y != held_) {
-            held_ = -1;
+        const std::size_t slot = static_cast<std::size_t>(y) % held_rows;
+        char* const row = rows_.data() + slot * row_bytes_;
+        if (y != held_[slot]) {
+            held_[slot] = -1;
             if (is_plain_)
-                read_as_it_is(y);
+                read_as_it_is(y, row);
             else
-                unpack(y);
-            held_ = y;
+                unpack(y, row);
+            held_[slot] = y;
         }
-        return row_.data();
+        return row;
     }
 
 private:
     /// A row that is not packed lies in the file as we want it.
-    void read_as_it_is(int y) {
-        int size = static_cast<int>(row_.size());
-        part_.rawPixelDataToBuffer(y, row_.data(), size);
-        if (static_cast<std::size_t>(size) != row_.size())
+    void read_as_it_is(int y, char* row) {
+        int size = static_cast<int>(row_bytes_);
+        part_.rawPixelDataToBuffer(y, row, size);
+        if (static_cast<std::size_t>(size) != row_bytes_)
             throw UnfitLayers{"it is damaged (a row is too short)"};
     }
 
-    void unpack(int y) {
+    void unpack(int y, char* row) {
         Imf::FrameBuffer buffer;
         for (const auto& [name, place] : places_)
             if (const Imf::Channel* channel = part_.header().channels().findChannel(name);
                 channel->xSampling == 1 && channel->ySampling == 1)
-                buffer.insert(name, Imf::Slice(place.type, row_.data() + place.offset,
+                buffer.insert(name, Imf::Slice(place.type, row + place.offset,
                                                sample_bytes(place.type), 0));
         part_.setFrameBuffer(buffer);
         part_.readPixels(y);
@@ -102,8 +100,9 @@ private:
     Imf::InputPart part_;
     bool is_plain_;
     std::map<std::string, ChannelPlace> places_;
-    std::vector<char> row_;
-    int held_ = -1;
+    std::size_t row_bytes_ = 0;
+    std::vector<char> rows_;
+    std::array<int, held_rows> held_{};
 };
 
 }  // namespace
@@ -115,7 +114,7 @@ public:
         : input_(std::move(input)), file_(*input_, no_threads, repair_offsets) {
         planes_.fill(std::vector<float>(width));
         for (const Film& film : films) {
-            PartRow& part = parts_.try_emplace(film.part, file_, film.part, width).first->second;
+            PartRows& part = parts_.try_emplace(film.part, file_, film.part, width).first->second;
             films_.push_back({part, {}});
             for (std::size_t c = 0; c < 3; ++c)
                 films_.back().colours[c] = part.place_of(film.layer + '.' + "RGB"[c]);
@@ -140,13 +139,13 @@ private:
     static constexpr bool repair_offsets = false;
 
     struct PlacedFilm {
-        PartRow& part;
+        PartRows& part;
         std::array<ChannelPlace, 3> colours;
     };
 
     std::unique_ptr<ExrInput> input_;
     Imf::MultiPartInputFile file_;
-    std::map<int, PartRow> parts_;
+    std::map<int, PartRows> parts_;
     std::vector<PlacedFilm> films_;
     std::array<std::vector<float>, 3> planes_;
 };

@@ -27,7 +27,7 @@ inline std::string trail_part_name(int part) {
 /// row.
 inline Imf::FrameBuffer trail_buffer(int columns, std::size_t parts_per_pixel,
                                      std::vector<std::uint32_t>& x, std::vector<std::uint32_t>& y,
-                                     std::vector<glm::vec3>& exposures) {
+                                     glm::vec3* exposures) {
     Imf::FrameBuffer buffer;
     const auto across = static_cast<std::size_t>(columns);
     const auto insert_places = [&](const char* name, std::vector<std::uint32_t>& places) {
@@ -41,7 +41,7 @@ inline Imf::FrameBuffer trail_buffer(int columns, std::size_t parts_per_pixel,
         for (std::size_t colour = 0; colour < 3; ++colour)
             buffer.insert(trail_part_name(static_cast<int>(part)) + '.' + "RGB"[colour],
                           Imf::Slice(Imf::FLOAT,
-                                     reinterpret_cast<char*>(exposures.data() + part) +
+                                     reinterpret_cast<char*>(exposures + part) +
                                          colour * sizeof(float),
                                      pixel_bytes, across * pixel_bytes));
     return buffer;

@@ -136,9 +136,9 @@ struct LayersFile::Contents {
         check_trail_channels(part, per_pixel);
         const auto count = static_cast<std::size_t>(columns) * static_cast<std::size_t>(rows);
         std::vector<std::uint32_t> x(count), y(count);
-        std::vector<glm::vec3> exposures(count * per_pixel);
+        TrailParts exposures(count * per_pixel);
         Imf::InputPart input_part(*file, part);
-        input_part.setFrameBuffer(trail_buffer(columns, per_pixel, x, y, exposures));
+        input_part.setFrameBuffer(trail_buffer(columns, per_pixel, x, y, exposures.data()));
         input_part.readPixels(0, rows - 1);
 
         exposures.resize(reached * per_pixel);

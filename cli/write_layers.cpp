@@ -213,7 +213,7 @@ private:
             std::ranges::copy(trail.pixels[i].parts,
                               exposures.begin() + static_cast<std::ptrdiff_t>(i * per_pixel));
         }
-        part.setFrameBuffer(trail_buffer(columns, per_pixel, x, y, exposures));
+        part.setFrameBuffer(trail_buffer(columns, per_pixel, x, y, exposures.data()));
         part.writePixels(rows);
     }
 

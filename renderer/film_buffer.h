@@ -1,13 +1,10 @@
 // Memory for as many numbers as a film has pixels. It is zero from the start and takes up none
 // before it is written to: the ground's films stay empty where the sky is, and the sky's on the
-// ground. Its pages are large ones where these are worth it.
+// ground.
 #pragma once
-
-#include <sys/mman.h>
 
 #include <algorithm>
 #include <cstddef>
-#include <cstdint>
 #include <new>
 #include <type_traits>
 #include <utility>
@@ -25,7 +22,7 @@ public:
     FilmBuffer() = default;
     explicit FilmBuffer(std::size_t count) : size_(count) {
         if (count > (static_cast<std::size_t>(-1) >> 1) / sizeof(Value)) throw std::bad_alloc();
-        if (count > 0) map();
+        if (count > 0) values_ = static_cast<Value*>(MappedBlock::take(bytes()));
     }
     FilmBuffer(std::size_t count, const Value& value) : FilmBuffer(count) {
         std::fill(begin(), end(), value);
@@ -39,7 +36,7 @@ public:
         return *this;
     }
     ~FilmBuffer() {
-        if (values_ != nullptr) munmap(values_, bytes());
+        if (values_ != nullptr) MappedBlock::give_back(values_, bytes());
     }
 
     void swap(FilmBuffer& other) noexcept {
@@ -65,39 +62,7 @@ public:
     }
 
 private:
-    // To be handed this much in small pages takes longer than a large one.
-    static constexpr std::size_t fewest_in_large_pages = large_page_bytes / 8;
-
-    bool in_large_pages() const { return size_ * sizeof(Value) >= fewest_in_large_pages; }
-
-    std::size_t bytes() const {
-        const std::size_t page = in_large_pages() ? large_page_bytes : 1;
-        return (size_ * sizeof(Value) + page - 1) / page * page;
-    }
-
-    void map() {
-        values_ = static_cast<Value*>(in_large_pages() ? large_block() : mapped(bytes()));
-    }
-
-    static void* mapped(std::size_t bytes) {
-        void* const block =
-            mmap(nullptr, bytes, PROT_READ | PROT_WRITE, MAP_PRIVATE | MAP_ANONYMOUS, -1, 0);
-        if (block == MAP_FAILED) throw std::bad_alloc();
-        return block;
-    }
-
-    /// Begins where a large page may, and gives back what lies before and behind.
-    void* large_block() const {
-        const std::size_t room = bytes() + large_page_bytes;
-        auto* const first = static_cast<std::byte*>(mapped(room));
-        const std::size_t before =
-            (large_page_bytes - reinterpret_cast<std::uintptr_t>(first)) & (large_page_bytes - 1);
-        std::byte* const block = first + before;
-        if (before > 0) munmap(first, before);
-        if (before + bytes() < room) munmap(block + bytes(), room - before - bytes());
-        wish_large_pages(block, bytes());
-        return block;
-    }
+    std::size_t bytes() const { return size_ * sizeof(Value); }
 
     Value* values_ = nullptr;
     std::size_t size_ = 0;

@@ -6,10 +6,14 @@
 
 #include <cstddef>
 #include <cstdint>
+#include <new>
 
 namespace lampflight {
 
 constexpr std::size_t large_page_bytes = std::size_t{1} << 21;
+
+// To be handed this much in small pages takes longer than a large one.
+constexpr std::size_t fewest_in_large_pages = large_page_bytes / 8;
 
 /// Wishes for large pages wherever whole ones fit into a block that is not written to yet, whoever
 /// it came from. Small blocks stay as they are.
@@ -21,5 +25,70 @@ inline void wish_large_pages([[maybe_unused]] void* block, [[maybe_unused]] std:
     if (from < to) madvise(reinterpret_cast<void*>(from), to - from, MADV_HUGEPAGE);
 #endif
 }
+
+/// A block by itself, zero from the start, that takes up no memory before it is written to; from
+/// `fewest_in_large_pages` on in large pages. Throws std::bad_alloc.
+class MappedBlock {
+public:
+    static void* take(std::size_t bytes) {
+        return bytes < fewest_in_large_pages ? mapped(bytes) : large(rounded(bytes));
+    }
+
+    static void give_back(void* block, std::size_t bytes) noexcept {
+        munmap(block, bytes < fewest_in_large_pages ? bytes : rounded(bytes));
+    }
+
+private:
+    static std::size_t rounded(std::size_t bytes) {
+        return (bytes + large_page_bytes - 1) / large_page_bytes * large_page_bytes;
+    }
+
+    static void* mapped(std::size_t bytes) {
+        void* const block =
+            mmap(nullptr, bytes, PROT_READ | PROT_WRITE, MAP_PRIVATE | MAP_ANONYMOUS, -1, 0);
+        if (block == MAP_FAILED) throw std::bad_alloc();
+        return block;
+    }
+
+    /// Begins where a large page may, and gives back what lies before and behind.
+    static void* large(std::size_t bytes) {
+        auto* const first = static_cast<std::byte*>(mapped(bytes + large_page_bytes));
+        const std::size_t before =
+            (large_page_bytes - reinterpret_cast<std::uintptr_t>(first)) & (large_page_bytes - 1);
+        std::byte* const block = first + before;
+        if (before > 0) munmap(first, before);
+        munmap(block + bytes, large_page_bytes - before);
+        wish_large_pages(block, bytes);
+        return block;
+    }
+};
+
+/// For containers that may grow large.
+template <class Value>
+struct LargePages {
+    using value_type = Value;
+
+    LargePages() = default;
+    template <class Other>
+    LargePages(const LargePages<Other>&) {}  // NOLINT: allocators are made from each other
+
+    Value* allocate(std::size_t count) {
+        if (count > (static_cast<std::size_t>(-1) >> 1) / sizeof(Value)) throw std::bad_alloc();
+        const std::size_t bytes = count * sizeof(Value);
+        void* const block =
+            bytes < fewest_in_large_pages ? ::operator new(bytes) : MappedBlock::take(bytes);
+        return static_cast<Value*>(block);
+    }
+
+    void deallocate(Value* values, std::size_t count) noexcept {
+        const std::size_t bytes = count * sizeof(Value);
+        if (bytes < fewest_in_large_pages)
+            ::operator delete(values);
+        else
+            MappedBlock::give_back(values, bytes);
+    }
+
+    friend bool operator==(const LargePages&, const LargePages&) { return true; }
+};
 
 }  // namespace lampflight

@@ -20,7 +20,7 @@ TrailFilm::TrailFilm(int width_px, int height_px, int side)
 
 std::optional<TrailFilm> TrailFilm::restored(const glm::ivec2& size_px, int side,
                                              const std::vector<std::uint32_t>& places,
-                                             std::vector<glm::vec3> parts) {
+                                             TrailParts parts) {
     const auto per_pixel = static_cast<std::size_t>(side) * static_cast<std::size_t>(side);
     const auto end = static_cast<std::uint64_t>(size_px.x) * static_cast<std::uint64_t>(size_px.y);
     if (parts.size() != places.size() * per_pixel) return std::nullopt;
@@ -83,6 +83,7 @@ void TrailFilm::add_row(int x, int y, std::span<const glm::vec3> row_lxs) {
 }
 
 void TrailFilm::add(const TrailFilm& more) {
+    parts_.reserve(parts_.size() + more.parts_.size());
     for (const TrailPixel& pixel : more.pixels()) {
         glm::vec3* sum = &part(pixel.x * side_, pixel.y * side_);
         for (std::size_t i = 0; i < pixel.parts.size(); ++i) sum[i] += pixel.parts[i];

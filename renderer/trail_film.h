@@ -10,8 +10,11 @@
 #include <vector>
 
 #include "renderer/image.h"
+#include "renderer/large_pages.h"
 
 namespace lampflight {
+
+using TrailParts = std::vector<glm::vec3, LargePages<glm::vec3>>;
 
 /// A pixel of the picture that a trail reached.
 struct TrailPixel {
@@ -31,7 +34,7 @@ public:
     /// reached, rising, and `parts` side x side exposures for each. Nothing where they do not fit.
     static std::optional<TrailFilm> restored(const glm::ivec2& size_px, int side,
                                              const std::vector<std::uint32_t>& places,
-                                             std::vector<glm::vec3> parts);
+                                             TrailParts parts);
 
     int side() const { return side_; }
 
@@ -63,7 +66,7 @@ private:
     int height_;
     int side_;
     std::unordered_map<std::uint32_t, std::size_t> first_part_of_;
-    std::vector<glm::vec3> parts_;
+    TrailParts parts_;
 };
 
 }  // namespace lampflight
