@@ -2,6 +2,7 @@
 
 #include <tbb/enumerable_thread_specific.h>
 #include <tbb/parallel_for.h>
+#include <tbb/parallel_invoke.h>
 
 #include <algorithm>
 #include <deque>
@@ -82,8 +83,12 @@ void photograph(const Shoot& shoot, const std::vector<TakeFilm>& takes, Noise no
     const glm::ivec2 size = shoot.camera.pixels;
     std::vector<ReadRow> films;
     for (const TakeFilm& take : takes) films.push_back(take.rows.reading());
-    std::vector<Image> halves = halved(size.x, size.y, films);
+    std::vector<Image> halves;
     PointSpreads spreads(shoot.camera);
+    tbb::parallel_invoke([&] { halves = halved(size.x, size.y, films); },
+                         [&] {
+                             for (const TakeFilm& take : takes) spreads.at(take.settings.f_number);
+                         });
     std::deque<TakeDevelopment> developments;
     for (std::size_t i = 0; i < takes.size(); ++i)
         developments.emplace_back(shoot, spreads.at(takes[i].settings.f_number), takes[i],
