@@ -39,10 +39,11 @@ std::optional<std::string> hdr_bytes(Image over_mid_grey) {
 std::optional<std::string> png_of(const glm::ivec2& size, const MakePicture& make,
                                   const PictureNotes& notes) {
     const std::size_t row_codes = 3 * static_cast<std::size_t>(size.x);
+    const std::size_t count = row_codes * static_cast<std::size_t>(size.y);
     std::vector<std::uint8_t> codes;
-    codes.reserve(row_codes * static_cast<std::size_t>(size.y));
-    wish_large_pages(codes.data(), codes.capacity());
-    codes.resize(codes.capacity());
+    codes.reserve(count);
+    wish_large_pages(codes.data(), count);
+    codes.resize(count);
     make([&](int first, const Image& rows) {
         develop_srgb8(rows, first,
                       std::span(codes).subspan(row_codes * static_cast<std::size_t>(first),
