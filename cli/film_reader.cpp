@@ -6,6 +6,7 @@
 #include <map>
 #include <utility>
 
+#include <Imath/half.h>
 #include <OpenEXR/ImfChannelList.h>
 #include <OpenEXR/ImfFrameBuffer.h>
 #include <OpenEXR/ImfHeader.h>
@@ -15,7 +16,6 @@
 
 #include "cli/file_light.h"
 #include "cli/unfit_layers.h"
-#include "renderer/half_floats.h"
 
 namespace lampflight {
 namespace {
@@ -32,6 +32,15 @@ struct ChannelPlace {
 
 std::size_t sample_bytes(Imf::PixelType type) {
     return type == Imf::HALF ? 2 : 4;
+}
+
+/// At any address.
+void floats_from_halves(const char* halves, std::size_t count, float* to) {
+    for (std::size_t i = 0; i < count; ++i) {
+        std::uint16_t bits;
+        std::memcpy(&bits, halves + sizeof bits * i, sizeof bits);
+        to[i] = imath_half_to_float(bits);
+    }
 }
 
 /// Rows of a part that a thread holds: what takes ask for one after the other, and share.

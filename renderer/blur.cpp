@@ -12,7 +12,7 @@ namespace lampflight {
 namespace {
 
 constexpr double reach_sigmas = 4.0;
-constexpr int band_rows = 64;  // many for a blur's reach, few for the caches
+constexpr int band_rows = 64;         // many for a blur's reach, few for the caches
 constexpr int halved_band_rows = 32;  // twice as many are read, and should still be at hand
 
 /// Taps from the middle outwards: the kernel is even.
@@ -32,9 +32,8 @@ std::vector<float> gaussian(double sigma_px) {
 /// Calls `work(first, end)` for bands of rows, in parallel.
 template <int rows = band_rows, class Work>
 void for_bands(int height, Work work) {
-    tbb::parallel_for(0, (height + rows - 1) / rows, [&](int band) {
-        work(band * rows, std::min((band + 1) * rows, height));
-    });
+    tbb::parallel_for(0, (height + rows - 1) / rows,
+                      [&](int band) { work(band * rows, std::min((band + 1) * rows, height)); });
 }
 
 /// Two rows at the same distance to either side.

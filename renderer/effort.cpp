@@ -23,8 +23,8 @@ Effort scaled_to(Effort effort, const glm::ivec2& pixels) {
     effort.plain_samples =
         nearest_power(effort.plain_samples / side, effort.plain_samples, effort.film_samples);
     effort.solved_instants = nearest_power(effort.solved_instants / side, 4, 64);
-    effort.first_instants =
-        nearest_power(effort.first_instants / side, 2, std::clamp(effort.solved_instants / 4, 2, 16));
+    effort.first_instants = nearest_power(effort.first_instants / side, 2,
+                                          std::clamp(effort.solved_instants / 4, 2, 16));
     const double directions = std::clamp(1.0 / side, 0.25, 4.0);
     effort.directions = std::max(effort.film_samples,
                                  static_cast<int>(std::lround(effort.directions * directions)));

@@ -30,7 +30,7 @@ constexpr Effort effort_of(Quality quality) {
                     .first_instants = 2,
                     .solved_instants = 4,
                     .smooth_error = 0.05f,
-                    .shadow_error = 0.12f,
+                    .shadow_error = 0.06f,
                     .directions = 4,
                     .plain_directions = 2,
                     .disc_rays = 2,

@@ -139,11 +139,15 @@ private:
         return static_cast<int>(std::lround(share * static_cast<float>(effort_.disc_rays)));
     }
 
-    /// How many film samples share a pixel's rays with this one, where the fewest do.
-    int sharers(const BlockSurfaces& samples, std::size_t sample) const {
-        return sample < static_cast<std::size_t>(effort_.plain_samples)
-                   ? effort_.plain_samples
-                   : static_cast<int>(samples.size());
+    /// Rays of one film sample in a block, where a pixel of few samples sends `few` in all and one
+    /// of all samples `all`: the first samples are those of both.
+    int rays_each(const TileView& view, std::size_t block, std::size_t sample, int few,
+                  int all) const {
+        const int of_few = few / effort_.plain_samples;
+        if (view.plain[block]) return of_few;
+        const int of_all = all / effort_.film_samples;
+        return sample < static_cast<std::size_t>(effort_.plain_samples) ? std::max(of_few, of_all)
+                                                                        : of_all;
     }
 
     /// Reflectance times light of one of a sky's discs, in `of_disc`.
@@ -157,10 +161,11 @@ private:
             for (std::size_t sample = 0; sample < samples.size(); ++sample) {
                 const SurfacePacket& points = samples[sample];
                 if (points.found == 0) continue;
-                const auto light_lx = direct_lx(light_.stage, disc, points,
-                                                {std::max(1, rays / sharers(samples, sample)),
-                                                 static_cast<std::uint32_t>(sample),
-                                                 hash_of(seed, static_cast<std::uint32_t>(block))});
+                const auto light_lx =
+                    direct_lx(light_.stage, disc, points,
+                              {std::max(1, rays_each(work.view, block, sample, rays, rays)),
+                               static_cast<std::uint32_t>(sample),
+                               hash_of(seed, static_cast<std::uint32_t>(block))});
                 for (int i = 0; i < packet_size; ++i)
                     if (has_lane(points.found, i))
                         work.of_disc[tile_pixel(block, i)] += work.view.sample_share(block, i) *
@@ -177,11 +182,10 @@ private:
             for (std::size_t sample = 0; sample < samples.size(); ++sample) {
                 const SurfacePacket& points = samples[sample];
                 if (points.found == 0) continue;
-                const int sharing = sharers(samples, sample);
-                const int directions = sharing == effort_.plain_samples ? effort_.plain_directions
-                                                                        : effort_.directions;
+                const int directions = rays_each(work.view, block, sample, effort_.plain_directions,
+                                                 effort_.directions);
                 gather(around_, points,
-                       {directions / sharing, static_cast<std::uint32_t>(sample),
+                       {directions, static_cast<std::uint32_t>(sample),
                         hash_of(seed, static_cast<std::uint32_t>(block))},
                        work.gathered);
                 keep_gathered(block, points, work);

@@ -63,6 +63,17 @@ bool meets_others(const TileView& view, const glm::ivec2& pixel) {
     return false;
 }
 
+/// Pixels of a block that meet others; none where it is plain.
+LaneMask edge_pixels(const TileView& view, std::size_t block) {
+    if (view.plain[block]) return 0;
+    LaneMask edges = 0;
+    for (LaneMask left = view.on_film(block); left != 0; left &= left - 1) {
+        const int i = std::countr_zero(left);
+        if (meets_others(view, place_in_tile(tile_pixel(block, i)))) edges |= 1u << i;
+    }
+    return edges;
+}
+
 }  // namespace
 
 Viewfinder::Viewfinder(const Camera& camera, const Stage& stage, const Effort& effort)
@@ -127,12 +138,9 @@ void Viewfinder::see(const glm::ivec2& corner_px, TileView& view) const {
         view.plain[block] = is_plain(view.blocks[block], view.on_film(block));
     }
     // All are looked for before any gets more samples: what a pixel shows does not depend on order.
-    std::array<LaneMask, tile_blocks> edges{};
+    std::array<LaneMask, tile_blocks> edges;
     for (std::size_t block = 0; block < tile_blocks; ++block)
-        for (int i = 0; !view.plain[block] && i < packet_size; ++i)
-            if (has_lane(view.on_film(block), i) &&
-                meets_others(view, place_in_tile(tile_pixel(block, i))))
-                edges[block] |= 1u << i;
+        edges[block] = edge_pixels(view, block);
     for (std::size_t block = 0; block < tile_blocks; ++block) {
         add_samples(block, all_, edges[block], view);
         for (int i = 0; i < packet_size; ++i)

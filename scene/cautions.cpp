@@ -10,8 +10,8 @@
 
 #include "scene/clearance.h"
 #include "scene/focus_cautions.h"
-#include "scene/shadow_cautions.h"
 #include "scene/framing.h"
+#include "scene/shadow_cautions.h"
 #include "scene/time_cautions.h"
 
 namespace lampflight {

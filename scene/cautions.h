@@ -12,8 +12,7 @@ enum class CautionLevel { note, care, danger };
 
 struct Caution {
     /// "people", "subject", "drones", "night", "airspace", "load", "battery", "eyes", "height",
-    /// "speed", "frame", "lap", "lamp", "flight", "time", "flashes", "focus" or
-    /// "shadow".
+    /// "speed", "frame", "lap", "lamp", "flight", "time", "flashes", "focus" or "shadow".
     std::string about;
     CautionLevel level;
     std::string text;

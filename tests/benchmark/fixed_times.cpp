@@ -1,6 +1,7 @@
 // Fixed times: the lamp stands still at n even instants, and every pixel adds them up.
 #include <bit>
 #include <map>
+#include <span>
 #include <utility>
 
 #include "tests/benchmark/methods.h"
@@ -57,38 +58,51 @@ void aim_packet(const LampTrack& track, const FixedTime& time, const SurfacePack
     }
 }
 
+/// Lights a tile by what `sum_of(points, instants, samples)` finds at every `samples`th instant of
+/// a film sample's, in lux.
+template <class SumOf>
+void light_tile(const LampTrack& track, const TimesOfPixel& times, const SeenTile& tile,
+                TileLight& tile_light, SumOf sum_of) {
+    tile_light.fill(glm::vec3(0.0f));
+    for (std::size_t b = 0; b < tile_blocks; ++b)
+        for_each_sample(tile.view, b,
+                        [&](const SurfacePacket& points, std::size_t sample, std::size_t samples) {
+                            Lanes sum_lx = sum_of(
+                                points, std::span(times.of(samples)).subspan(sample), samples);
+                            const float weight_s = times.each_s(samples);
+                            for (float& lane : sum_lx.lane) lane *= weight_s;
+                            add_reflected(track, b, points, sum_lx, tile.view, tile_light);
+                        });
+}
+
 }  // namespace
 
 TileMethod fixed_times_one_by_one(const LampTrack& track, const EmbreeRays& rays, int times) {
     return [&track, &rays, all_times = TimesOfPixel(track, times, 0.5f)](const SeenTile& tile,
                                                                          TileLight& tile_light) {
-        tile_light.fill(glm::vec3(0.0f));
         std::uint64_t asked = 0;
-        for (std::size_t b = 0; b < tile_blocks; ++b)
-            for_each_sample(
-                tile.view, b,
-                [&](const SurfacePacket& points, std::size_t sample, std::size_t samples) {
-                    const std::vector<FixedTime>& instants = all_times.of(samples);
-                    Lanes sum_lx{};
-                    for (int i = 0; i < packet_size; ++i) {
-                        if (!has_lane(points.found, i)) continue;
-                        const glm::vec3 position_m = points.position_m.at(i);
-                        const glm::vec3 normal = points.normal.at(i);
-                        const glm::vec3 face_normal = points.face_normal.at(i);
-                        for (std::size_t k = sample; k < instants.size(); k += samples) {
-                            const LampInstant& lamp = instants[k].lamp;
-                            const float light = light_lx(track, lamp, position_m, normal);
-                            if (light <= 0.0f) continue;
-                            ++asked;
-                            if (!rays.occluded(shadow_ray(position_m, face_normal, lamp.position_m,
-                                                          instants[k].on_face_m)))
-                                sum_lx[i] += light;
-                        }
+        light_tile(
+            track, all_times, tile, tile_light,
+            [&](const SurfacePacket& points, std::span<const FixedTime> instants,
+                std::size_t samples) {
+                Lanes sum_lx{};
+                for (int i = 0; i < packet_size; ++i) {
+                    if (!has_lane(points.found, i)) continue;
+                    const glm::vec3 position_m = points.position_m.at(i);
+                    const glm::vec3 normal = points.normal.at(i);
+                    const glm::vec3 face_normal = points.face_normal.at(i);
+                    for (std::size_t k = 0; k < instants.size(); k += samples) {
+                        const LampInstant& lamp = instants[k].lamp;
+                        const float light = light_lx(track, lamp, position_m, normal);
+                        if (light <= 0.0f) continue;
+                        ++asked;
+                        if (!rays.occluded(shadow_ray(position_m, face_normal, lamp.position_m,
+                                                      instants[k].on_face_m)))
+                            sum_lx[i] += light;
                     }
-                    const float weight_s = all_times.each_s(samples);
-                    for (float& lane : sum_lx.lane) lane *= weight_s;
-                    add_reflected(track, b, points, sum_lx, tile.view, tile_light);
-                });
+                }
+                return sum_lx;
+            });
         return asked;
     };
 }
@@ -97,30 +111,25 @@ TileMethod fixed_times_in_packets(const LampTrack& track, const RayQuery& rays, 
                                   float phase) {
     return [&track, &rays, all_times = TimesOfPixel(track, times, phase)](const SeenTile& tile,
                                                                           TileLight& tile_light) {
-        tile_light.fill(glm::vec3(0.0f));
         std::uint64_t asked = 0;
         RayPacket shadow;
         shadow.reach.lane.fill(shadow_reach);
         LampInstants lamp;
         Lanes light;
-        for (std::size_t b = 0; b < tile_blocks; ++b)
-            for_each_sample(
-                tile.view, b,
-                [&](const SurfacePacket& points, std::size_t sample, std::size_t samples) {
-                    const std::vector<FixedTime>& instants = all_times.of(samples);
-                    Lanes sum_lx{};
-                    for (std::size_t k = sample; k < instants.size(); k += samples) {
-                        aim_packet(track, instants[k], points, lamp, light, shadow);
-                        if (shadow.active == 0) continue;
-                        asked += static_cast<std::uint64_t>(std::popcount(shadow.active));
-                        const LaneMask lit = shadow.active & ~rays.occluded(shadow);
-                        for (int i = 0; i < packet_size; ++i)
-                            if (has_lane(lit, i)) sum_lx[i] += light[i];
-                    }
-                    const float weight_s = all_times.each_s(samples);
-                    for (float& lane : sum_lx.lane) lane *= weight_s;
-                    add_reflected(track, b, points, sum_lx, tile.view, tile_light);
-                });
+        light_tile(track, all_times, tile, tile_light,
+                   [&](const SurfacePacket& points, std::span<const FixedTime> instants,
+                       std::size_t samples) {
+                       Lanes sum_lx{};
+                       for (std::size_t k = 0; k < instants.size(); k += samples) {
+                           aim_packet(track, instants[k], points, lamp, light, shadow);
+                           if (shadow.active == 0) continue;
+                           asked += static_cast<std::uint64_t>(std::popcount(shadow.active));
+                           const LaneMask lit = shadow.active & ~rays.occluded(shadow);
+                           for (int i = 0; i < packet_size; ++i)
+                               if (has_lane(lit, i)) sum_lx[i] += light[i];
+                       }
+                       return sum_lx;
+                   });
         return asked;
     };
 }
