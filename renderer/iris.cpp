@@ -6,6 +6,7 @@
 #include <array>
 #include <cmath>
 #include <complex>
+#include <iterator>
 
 #include "scene/angle.h"
 #include "scene/vector.h"
@@ -77,6 +78,11 @@ Outline outline_of(const Iris& iris) {
     return {std::move(chords), {scale * arc.half_chord, scale * arc.radius}};
 }
 
+/// Without the care that the library takes for infinities.
+std::complex<double> product(const std::complex<double>& a, const std::complex<double>& b) {
+    return {a.real() * b.real() - a.imag() * b.imag(), a.real() * b.imag() + a.imag() * b.real()};
+}
+
 /// The pattern along a direction, at steps of near_step. By Gauss's theorem the transform of an
 /// area is a sum over its edges: i / k^2 times the sum of
 /// (k x edge) exp(-i k . middle) sinc(k . edge / 2), with k = 2 pi q. The two last factors are
@@ -116,13 +122,6 @@ public:
     }
 
 private:
-    /// Without the care that the library takes for infinities.
-    static std::complex<double> product(const std::complex<double>& a,
-                                        const std::complex<double>& b) {
-        return {a.real() * b.real() - a.imag() * b.imag(),
-                a.real() * b.imag() + a.imag() * b.real()};
-    }
-
     int steps_ = 0;
     std::vector<std::complex<double>> turn_, phase_;  ///< of the edges' starts
     std::vector<double> weight_, flat_weight_;
@@ -141,36 +140,59 @@ double mean_round(double q) {
     return 1.0 / (pi * pi * pi * q * q * q);
 }
 
-/// C(x) + i S(x), to 0.002 (Abramowitz & Stegun 7.3.9 with 7.3.32 and 7.3.33).
-std::complex<double> fresnel(double x) {
-    const double a = std::abs(x);
-    const double f = (1.0 + 0.926 * a) / (2.0 + 1.792 * a + 3.104 * a * a);
-    const double g = 1.0 / (2.0 + 4.142 * a + 3.492 * a * a + 6.670 * a * a * a);
-    const double phase = 0.5 * pi * a * a;
-    const std::complex<double> value(0.5 + f * std::sin(phase) - g * std::cos(phase),
-                                     0.5 - f * std::cos(phase) - g * std::sin(phase));
-    return x < 0.0 ? -value : value;
+/// The part of Fresnel's integrals that turns: C(x) + i S(x) = (1 + i) / 2 - turning(x)
+/// exp(i pi x^2 / 2) for x from 0 on, to 0.002 (Abramowitz & Stegun 7.3.9 with 7.3.32 and 7.3.33).
+/// They are odd in x.
+std::complex<double> turning(double x) {
+    const double f = (1.0 + 0.926 * x) / (2.0 + 1.792 * x + 3.104 * x * x);
+    const double g = 1.0 / (2.0 + 4.142 * x + 3.492 * x * x + 6.670 * x * x * x);
+    return {g, f};
 }
 
-/// One edge by itself, `off_rad` from its normal: its arc as a parabola.
-double edge_light(const Arc& arc, double q, double off_rad) {
-    constexpr double area = 0.25 * pi;
-    const double bend = q * std::cos(off_rad) / arc.radius;
-    const double flat = arc.radius * std::tan(off_rad);
-    const double scale = std::sqrt(2.0 * bend);
-    const auto integral =
-        fresnel(scale * (arc.half_chord - flat)) - fresnel(scale * (-arc.half_chord - flat));
-    return std::norm(integral) / (2.0 * bend) / (4.0 * pi * pi * q * q) / area;
+/// The square of what Fresnel's integrals grow by between two places.
+double fresnel_growth(double from, double to) {
+    const std::complex<double> at_from = turning(std::abs(from));
+    const std::complex<double> at_to = turning(std::abs(to));
+    const auto turned = [](const std::complex<double>& part, double squares) {
+        return product(part, std::polar(1.0, 0.5 * pi * squares));
+    };
+    // On one side of 0 the turn of one against the other is all that counts.
+    if (from * to > 0.0) return std::norm(turned(at_to, to * to - from * from) - at_from);
+    return std::norm(std::complex(1.0, 1.0) - turned(at_to, to * to) -
+                     turned(at_from, from * from));
 }
 
-/// All edges, each seen from either side.
-double mean_of_edges(const Iris& iris, const Arc& arc, double q, double direction_rad) {
-    double sum = 0.0;
+/// One edge as seen from a direction: its arc as a parabola.
+class EdgeLight {
+public:
+    EdgeLight(const Arc& arc, double off_normal_rad)
+        : bend_(std::cos(off_normal_rad) / arc.radius) {
+        const double flat = arc.radius * std::tan(off_normal_rad);
+        from_ = -arc.half_chord - flat;
+        to_ = arc.half_chord - flat;
+    }
+
+    double at(double q) const {
+        constexpr double area = 0.25 * pi;
+        const double bend = q * bend_;
+        const double scale = std::sqrt(2.0 * bend);
+        return fresnel_growth(scale * from_, scale * to_) / (2.0 * bend) / (4.0 * pi * pi * q * q) /
+               area;
+    }
+
+private:
+    double bend_;
+    double from_, to_;
+};
+
+/// Each edge is seen from either side.
+std::vector<EdgeLight> edges_from(const Iris& iris, const Arc& arc, double direction_rad) {
+    std::vector<EdgeLight> edges;
     for (int blade = 0; blade < iris.blades; ++blade) {
         const double off = std::remainder(direction_rad - 2.0 * pi * blade / iris.blades, pi);
-        if (std::abs(off) < 1.4) sum += edge_light(arc, q, off);
+        if (std::abs(off) < 1.4) edges.emplace_back(arc, off);
     }
-    return sum;
+    return edges;
 }
 
 /// Means over so much around an angle node, as pixels and colours never part its fringes.
@@ -211,13 +233,15 @@ DiffractionPattern::DiffractionPattern(const Iris& iris, double most_q)
     far_nodes_ =
         3 + static_cast<int>(std::log(std::max(1.0, most_q / blend_from)) / std::log(far_ratio));
     far_.resize(static_cast<std::size_t>(far_nodes_ * angle_nodes));
-    tbb::parallel_for(0, far_nodes_, [&](int node) {
-        const double q = far_q(node);
-        for (int a = 0; a < angle_nodes; ++a) {
-            double sum = 0.0;
-            for (const double part : around)
-                sum += round ? mean_round(q)
-                             : mean_of_edges(iris, outline.arc, q, angle_step * (a + part));
+    tbb::parallel_for(0, angle_nodes, [&](int a) {
+        std::vector<EdgeLight> edges;
+        for (const double part : around)
+            std::ranges::copy(edges_from(iris, outline.arc, angle_step * (a + part)),
+                              std::back_inserter(edges));
+        for (int node = 0; node < far_nodes_; ++node) {
+            const double q = far_q(node);
+            double sum = round ? around.size() * mean_round(q) : 0.0;
+            for (const EdgeLight& edge : edges) sum += edge.at(q);
             far_[static_cast<std::size_t>(node * angle_nodes + a)] =
                 static_cast<float>(sum / around.size() * q * q * q);
         }
