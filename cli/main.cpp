@@ -1,7 +1,9 @@
 // lampflight: the long-exposure photograph of a flown lamp, before anyone flies.
 #include <malloc.h>
 #include <unistd.h>
+#include <cstddef>
 #include <cstdio>
+#include <cstdlib>
 #include <exception>
 #include <optional>
 #include <string_view>
@@ -12,6 +14,7 @@
 
 #include "cli/command_line.h"
 #include "cli/interrupt.h"
+#include "renderer/large_pages.h"
 
 namespace {
 
@@ -62,18 +65,27 @@ Outcome run_guarded(int argc, const char* const* argv, const Session& session) {
     }
 }
 
-/// Films come and go by the hundred megabytes. Pages that are kept for the next one need not be
-/// asked for and cleared again, which on some machines takes longer than filling them.
-void keep_freed_memory() {
+/// On some machines memory takes longer to be handed out, page by page, than to be filled. So what
+/// is freed is kept, and the heap lies in large pages; it is one for all threads, since those
+/// seldom ask it for more than their caches hold.
+void keep_heap_at_hand() {
     constexpr int two_gigabytes = 2'000'000'000;
+    constexpr int ahead = 64 << 20;
     mallopt(M_MMAP_THRESHOLD, two_gigabytes);
     mallopt(M_TRIM_THRESHOLD, two_gigabytes);
+    mallopt(M_ARENA_MAX, 1);
+    mallopt(M_TOP_PAD, ahead);
+    auto* const first = static_cast<std::byte*>(sbrk(0));
+    void* const volatile growth = std::malloc(large_page_bytes);
+    const auto* const end = static_cast<std::byte*>(sbrk(0));
+    if (end > first) wish_large_pages(first, static_cast<std::size_t>(end - first));
+    std::free(growth);
 }
 
 }  // namespace
 
 int main(int argc, char** argv) {
-    keep_freed_memory();
+    keep_heap_at_hand();
     const Session session = make_session(watch_for_interrupts());
     Outcome outcome = run_guarded(argc, argv, session);
     if (!print(stdout, outcome.figures) && outcome.code == ExitCode::done)
