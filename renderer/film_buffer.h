@@ -1,10 +1,11 @@
-// Memory for as many numbers as a film has pixels. It is zero from the start and takes up none
-// before it is written to: the ground's films stay empty where the sky is, and the sky's on the
-// ground.
+// Memory for as many numbers as a film has pixels. It is zero from the start and, where there is
+// much of it, takes up none before it is written to: the ground's films stay empty where the sky
+// is, and the sky's on the ground.
 #pragma once
 
 #include <algorithm>
 #include <cstddef>
+#include <cstdlib>
 #include <new>
 #include <type_traits>
 #include <utility>
@@ -22,7 +23,7 @@ public:
     FilmBuffer() = default;
     explicit FilmBuffer(std::size_t count) : size_(count) {
         if (count > (static_cast<std::size_t>(-1) >> 1) / sizeof(Value)) throw std::bad_alloc();
-        if (count > 0) values_ = static_cast<Value*>(MappedBlock::take(bytes()));
+        if (count > 0) values_ = static_cast<Value*>(taken(bytes()));
     }
     FilmBuffer(std::size_t count, const Value& value) : FilmBuffer(count) {
         std::fill(begin(), end(), value);
@@ -36,7 +37,10 @@ public:
         return *this;
     }
     ~FilmBuffer() {
-        if (values_ != nullptr) MappedBlock::give_back(values_, bytes());
+        if (bytes() >= large_page_bytes)
+            MappedBlock::give_back(values_, bytes());
+        else
+            std::free(values_);
     }
 
     void swap(FilmBuffer& other) noexcept {
@@ -62,6 +66,13 @@ public:
     }
 
 private:
+    static void* taken(std::size_t bytes) {
+        if (bytes >= large_page_bytes) return MappedBlock::take(bytes);
+        void* const block = std::calloc(bytes, 1);
+        if (block == nullptr) throw std::bad_alloc();
+        return block;
+    }
+
     std::size_t bytes() const { return size_ * sizeof(Value); }
 
     Value* values_ = nullptr;

@@ -12,9 +12,6 @@ namespace lampflight {
 
 constexpr std::size_t large_page_bytes = std::size_t{1} << 21;
 
-// To be handed this much in small pages takes longer than a large one.
-constexpr std::size_t fewest_in_large_pages = large_page_bytes / 8;
-
 /// Wishes for large pages wherever whole ones fit into a block that is not written to yet, whoever
 /// it came from. Small blocks stay as they are.
 inline void wish_large_pages([[maybe_unused]] void* block, [[maybe_unused]] std::size_t bytes) {
@@ -26,16 +23,25 @@ inline void wish_large_pages([[maybe_unused]] void* block, [[maybe_unused]] std:
 #endif
 }
 
-/// A block by itself, zero from the start, that takes up no memory before it is written to; from
-/// `fewest_in_large_pages` on in large pages. Throws std::bad_alloc.
+/// A block by itself in large pages, zero from the start, that takes up no memory before it is
+/// written to. Throws std::bad_alloc.
 class MappedBlock {
 public:
+    /// Begins where a large page may, and gives back what lies before and behind.
     static void* take(std::size_t bytes) {
-        return bytes < fewest_in_large_pages ? mapped(bytes) : large(rounded(bytes));
+        const std::size_t whole = rounded(bytes);
+        auto* const first = static_cast<std::byte*>(mapped(whole + large_page_bytes));
+        const std::size_t before =
+            (large_page_bytes - reinterpret_cast<std::uintptr_t>(first)) & (large_page_bytes - 1);
+        std::byte* const block = first + before;
+        if (before > 0) munmap(first, before);
+        munmap(block + whole, large_page_bytes - before);
+        wish_large_pages(block, whole);
+        return block;
     }
 
     static void give_back(void* block, std::size_t bytes) noexcept {
-        munmap(block, bytes < fewest_in_large_pages ? bytes : rounded(bytes));
+        munmap(block, rounded(bytes));
     }
 
 private:
@@ -47,18 +53,6 @@ private:
         void* const block =
             mmap(nullptr, bytes, PROT_READ | PROT_WRITE, MAP_PRIVATE | MAP_ANONYMOUS, -1, 0);
         if (block == MAP_FAILED) throw std::bad_alloc();
-        return block;
-    }
-
-    /// Begins where a large page may, and gives back what lies before and behind.
-    static void* large(std::size_t bytes) {
-        auto* const first = static_cast<std::byte*>(mapped(bytes + large_page_bytes));
-        const std::size_t before =
-            (large_page_bytes - reinterpret_cast<std::uintptr_t>(first)) & (large_page_bytes - 1);
-        std::byte* const block = first + before;
-        if (before > 0) munmap(first, before);
-        munmap(block + bytes, large_page_bytes - before);
-        wish_large_pages(block, bytes);
         return block;
     }
 };
@@ -76,13 +70,13 @@ struct LargePages {
         if (count > (static_cast<std::size_t>(-1) >> 1) / sizeof(Value)) throw std::bad_alloc();
         const std::size_t bytes = count * sizeof(Value);
         void* const block =
-            bytes < fewest_in_large_pages ? ::operator new(bytes) : MappedBlock::take(bytes);
+            bytes < large_page_bytes ? ::operator new(bytes) : MappedBlock::take(bytes);
         return static_cast<Value*>(block);
     }
 
     void deallocate(Value* values, std::size_t count) noexcept {
         const std::size_t bytes = count * sizeof(Value);
-        if (bytes < fewest_in_large_pages)
+        if (bytes < large_page_bytes)
             ::operator delete(values);
         else
             MappedBlock::give_back(values, bytes);

@@ -24,6 +24,14 @@ TEST_CASE("a film buffer begins at none, small or over many large pages") {
     }
 }
 
+TEST_CASE("a film buffer begins at none where another lay") {
+    for (const std::size_t count : {std::size_t{1000}, std::size_t{100'000}}) {
+        { const FilmBuffer<float> gone(count, 1.0f); }
+        const FilmBuffer<float> next(count);
+        CHECK(std::ranges::all_of(next, [](float value) { return value == 0.0f; }));
+    }
+}
+
 TEST_CASE("large film buffers begin where a large page may") {
     const FilmBuffer<float> buffer(std::size_t{3} << 20);
     CHECK(reinterpret_cast<std::uintptr_t>(buffer.data()) % (std::size_t{1} << 21) == 0);
