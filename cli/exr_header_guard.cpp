@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <iterator>
 #include <string_view>
+#include <vector>
 
 #include <fmt/format.h>
 
@@ -45,6 +46,34 @@ constexpr FixedSize fixed_sizes[]{{"box2f", 16},
                                   {"v3f", 12},
                                   {"v3i", 12}};
 
+/// A source read byte by byte from its beginning, through a buffer.
+class Bytes {
+public:
+    explicit Bytes(const ExrSource& source) : source_(source) {}
+
+    std::uint64_t size() const { return source_.size(); }
+    std::uint64_t place() const { return place_; }
+    std::uint64_t left() const { return place_ < size() ? size() - place_ : 0; }
+    void go_to(std::uint64_t place) { place_ = place; }
+
+    unsigned char next() {
+        if (place_ < buffer_at_ || place_ >= buffer_at_ + buffer_.size()) {
+            buffer_.resize(std::min<std::uint64_t>(buffer_bytes, left()));
+            buffer_at_ = place_;
+            source_.read(place_, buffer_.data(), buffer_.size());
+        }
+        return static_cast<unsigned char>(buffer_[place_++ - buffer_at_]);
+    }
+
+private:
+    static constexpr std::size_t buffer_bytes = std::size_t{1} << 13;
+
+    const ExrSource& source_;
+    std::uint64_t place_ = 0;
+    std::uint64_t buffer_at_ = 0;
+    std::vector<char> buffer_;
+};
+
 /// What is wrong, thrown up to `unfit_exr_header`.
 struct Unfit {
     std::string what;
@@ -52,10 +81,10 @@ struct Unfit {
 
 class HeaderWalk {
 public:
-    explicit HeaderWalk(ExrInput& input) : input_(input) {}
+    explicit HeaderWalk(const ExrSource& source) : bytes_(source) {}
 
     void walk() {
-        if (input_.size() < 8 || whole() != magic_number) throw Unfit{"it is no OpenEXR file"};
+        if (bytes_.size() < 8 || whole() != magic_number) throw Unfit{"it is no OpenEXR file"};
         const std::uint32_t version = whole();
         if ((version & 0xff) != 2) throw Unfit{"it is an OpenEXR file of an unknown version"};
         const bool multi_part = (version & multi_part_flag) != 0;
@@ -74,10 +103,10 @@ private:
             any = true;
             const std::string type = name();
             const std::uint32_t size = whole();
-            if (size > left()) throw Unfit{"its header is damaged"};
-            const std::uint64_t end = input_.tellg() + size;
+            if (size > bytes_.left()) throw Unfit{"its header is damaged"};
+            const std::uint64_t end = bytes_.place() + size;
             check_value(type, size);
-            input_.seekg(end);
+            bytes_.go_to(end);
             if (end > largest_header)
                 throw Unfit{fmt::format("its header is larger than {} MB", largest_header >> 20)};
         }
@@ -89,11 +118,11 @@ private:
         const auto* fixed = std::ranges::find(fixed_sizes, type, &FixedSize::type);
         bool sound = fixed == std::end(fixed_sizes) || fixed->bytes == size;
         if (type == "chlist") {
-            const std::uint64_t end = input_.tellg() + size;
+            const std::uint64_t end = bytes_.place() + size;
             constexpr int bytes_of_channel = 16;
-            while (input_.tellg() < end && !name().empty() && left() > bytes_of_channel)
-                input_.seekg(input_.tellg() + bytes_of_channel);
-            sound = input_.tellg() == end;
+            while (bytes_.place() < end && !name().empty() && bytes_.left() > bytes_of_channel)
+                bytes_.go_to(bytes_.place() + bytes_of_channel);
+            sound = bytes_.place() == end;
         } else if (type == "preview") {
             const std::uint64_t width = size < 8 ? 0 : whole();
             const std::uint64_t height = size < 8 ? 0 : whole();
@@ -103,44 +132,38 @@ private:
         if (!sound) throw Unfit{"its header is damaged"};
     }
 
-    std::uint64_t left() { return input_.size() - input_.tellg(); }
-
     std::uint32_t whole() {
-        unsigned char bytes[4];
-        take(reinterpret_cast<char*>(bytes), 4);
-        return static_cast<std::uint32_t>(bytes[0]) | static_cast<std::uint32_t>(bytes[1]) << 8 |
-               static_cast<std::uint32_t>(bytes[2]) << 16 |
-               static_cast<std::uint32_t>(bytes[3]) << 24;
+        std::uint32_t number = 0;
+        for (const unsigned shift : {0u, 8u, 16u, 24u}) number |= std::uint32_t{next()} << shift;
+        return number;
     }
 
     std::string name() {
         std::string text;
-        for (char letter = 1; text.size() <= longest_name;) {
-            take(&letter, 1);
+        while (text.size() <= longest_name) {
+            const unsigned char letter = next();
             if (letter == 0) return text;
-            text += letter;
+            text += static_cast<char>(letter);
         }
         throw Unfit{"its header is damaged"};
     }
 
-    void take(char* to, int count) {
-        if (static_cast<std::uint64_t>(count) > left()) throw Unfit{"its header ends too early"};
-        input_.read(to, count);
+    unsigned char next() {
+        if (bytes_.left() == 0) throw Unfit{"its header ends too early"};
+        return bytes_.next();
     }
 
-    ExrInput& input_;
+    Bytes bytes_;
 };
 
 }  // namespace
 
-std::optional<std::string> unfit_exr_header(ExrInput& input) {
-    input.seekg(0);
+std::optional<std::string> unfit_exr_header(const ExrSource& source) {
     try {
-        HeaderWalk(input).walk();
+        HeaderWalk(source).walk();
     } catch (const Unfit& unfit) {
         return unfit.what;
     }
-    input.seekg(0);
     return std::nullopt;
 }
 

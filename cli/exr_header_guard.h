@@ -5,14 +5,13 @@
 #include <optional>
 #include <string>
 
-#include "cli/exr_streams.h"
+#include "cli/exr_source.h"
 
 namespace lampflight {
 
 /// What makes the header unfit to be read, in a few words; nothing for a sound one. By the layout
 /// of "OpenEXR File Layout" (Academy Software Foundation): magic number, version with flags,
-/// attributes of name, type, size and value, an empty name at the end of each part's. Leaves the
-/// source at its beginning.
-std::optional<std::string> unfit_exr_header(ExrInput& input);
+/// attributes of name, type, size and value, an empty name at the end of each part's.
+std::optional<std::string> unfit_exr_header(const ExrSource& source);
 
 }  // namespace lampflight

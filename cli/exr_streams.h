@@ -1,13 +1,10 @@
-// OpenEXR's bytes from and to open files and memory.
+// OpenEXR's bytes to open files and memory.
 #pragma once
 
 #include <cstdint>
-#include <memory>
 #include <stop_token>
 #include <string>
-#include <string_view>
 #include <system_error>
-#include <vector>
 
 #include <OpenEXR/ImfIO.h>
 
@@ -50,65 +47,6 @@ public:
 private:
     std::uint64_t at_ = 0;
     std::string bytes_;
-};
-
-/// What an exception says that is thrown at the end of a source.
-constexpr std::string_view ended_too_early = "it ends too early";
-
-/// A source whose size is known. Throws Iex::InputExc at its end.
-class ExrInput : public Imf::IStream {
-public:
-    using IStream::IStream;
-    virtual std::uint64_t size() const = 0;
-
-    /// The same source from its beginning, for another thread.
-    virtual std::unique_ptr<ExrInput> again() const = 0;
-};
-
-/// Reads an open file through a buffer. The last of those that share it closes it. Throws
-/// std::system_error too.
-class ExrFileInput : public ExrInput {
-public:
-    ExrFileInput(int descriptor, std::uint64_t size);
-
-    bool read(char bytes[], int count) override;
-    std::uint64_t tellg() override { return at_; }
-    void seekg(std::uint64_t place) override { at_ = place; }
-    std::uint64_t size() const override { return size_; }
-    std::unique_ptr<ExrInput> again() const override;
-
-private:
-    struct OpenFile {
-        int descriptor;
-        ~OpenFile();
-    };
-
-    ExrFileInput(std::shared_ptr<const OpenFile> file, std::uint64_t size);
-    void read_at(std::uint64_t place, char* to, std::size_t count) const;
-
-    std::shared_ptr<const OpenFile> file_;
-    std::uint64_t size_;
-    std::uint64_t at_ = 0;
-    std::uint64_t buffer_at_ = 0;
-    std::vector<char> buffer_;
-};
-
-/// Reads bytes in memory, which must outlive it.
-class ExrMemoryInput : public ExrInput {
-public:
-    explicit ExrMemoryInput(std::string_view bytes) : ExrInput("memory"), bytes_(bytes) {}
-
-    bool read(char bytes[], int count) override;
-    std::uint64_t tellg() override { return at_; }
-    void seekg(std::uint64_t place) override { at_ = place; }
-    std::uint64_t size() const override { return bytes_.size(); }
-    std::unique_ptr<ExrInput> again() const override {
-        return std::make_unique<ExrMemoryInput>(bytes_);
-    }
-
-private:
-    std::string_view bytes_;
-    std::uint64_t at_ = 0;
 };
 
 }  // namespace lampflight

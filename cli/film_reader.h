@@ -2,14 +2,13 @@
 #pragma once
 
 #include <cstddef>
-#include <functional>
 #include <memory>
 #include <string>
 #include <vector>
 
 #include <glm/glm.hpp>
 
-#include "cli/exr_streams.h"
+#include "cli/exr_file.h"
 #include "renderer/image.h"
 
 namespace lampflight {
@@ -21,19 +20,15 @@ struct FilmOfTake {
     glm::vec3 gain;
 };
 
-/// Every thread has the file open for itself. Whatever is wrong with the file is thrown as
-/// UnfitLayers.
+/// Whatever is wrong with the file is thrown as UnfitLayers.
 class FilmReader {
 public:
-    /// Opens the file once more.
-    using Open = std::function<std::unique_ptr<ExrInput>()>;
-
-    /// Rows of films have `width` pixels.
-    FilmReader(Open open, int width);
+    /// The file must outlive it.
+    explicit FilmReader(const ExrFile& file);
     ~FilmReader();
 
-    /// Numbers a film, by its part of the file and its layer's name, before any is read. It must
-    /// have its three colours in whole or half floats.
+    /// Numbers a film of a take, by its part of the file and its layer's name, before any is read.
+    /// The part must be in plain rows and have the layer's three colours in whole or half floats.
     std::size_t add(int part, const std::string& layer);
 
     /// Adds a row of films to the sum of a take's, in their order.
@@ -43,16 +38,16 @@ private:
     struct Film {
         int part;
         std::string layer;
+        bool is_shared;  ///< by several takes
     };
-    class OpenFile;
-    struct OpenFiles;
+    class OpenFilm;
+    struct OpenFilms;
 
-    OpenFile& mine() const;
+    OpenFilm& open(std::size_t film) const;
 
-    Open open_;
-    std::size_t width_;
+    const ExrFile& file_;
     std::vector<Film> films_;
-    std::unique_ptr<OpenFiles> files_;  ///< one for each thread
+    std::unique_ptr<OpenFilms> open_;  ///< by each thread
 };
 
 }  // namespace lampflight

@@ -26,7 +26,7 @@ bool is_dark(const Image& film) {
         std::logical_and<>());
 }
 
-/// Gives every film its part: those that the same takes hold go together.
+/// Gives every film its part.
 class FilmPlanner {
 public:
     explicit FilmPlanner(const std::vector<ExposedTake>& takes) : takes_(takes) {
@@ -43,31 +43,21 @@ public:
     bool is_left_out(const Image* film) const { return dark_.contains(film); }
 
     const std::string& part_of(const std::string& layer, const Image* film) {
-        for (const FilmPart& part : parts_)
-            for (const FilmPart::Channel& channel : part.films)
-                if (channel.film == film) return part.name;
-        FilmPart& part = part_with_room(users_.at(film), layer);
-        part.films.push_back({layer, film});
-        return part.name;
+        const auto known = std::ranges::find(parts_, film, &FilmPart::film);
+        if (known != parts_.end()) return known->name;
+        const std::vector<std::size_t>& users = users_.at(film);
+        parts_.push_back({free_name(users, layer), users, layer, film});
+        return parts_.back().name;
     }
 
     std::vector<FilmPart> take_parts() { return std::move(parts_); }
 
 private:
     /// A layer of a take may have several films, for several sets of subjects.
-    FilmPart& part_with_room(const std::vector<std::size_t>& users, const std::string& layer) {
-        for (FilmPart& part : parts_)
-            if (part.takes == users &&
-                std::ranges::find(part.films, layer, &FilmPart::Channel::layer) == part.films.end())
-                return part;
-        parts_.push_back({free_name(users), users});
-        return parts_.back();
-    }
-
-    std::string free_name(const std::vector<std::size_t>& users) const {
+    std::string free_name(const std::vector<std::size_t>& users, const std::string& layer) const {
         std::vector<std::string> names;
         for (const std::size_t take : users) names.push_back(takes_[take].name);
-        const std::string name = fmt::format("{}", fmt::join(names, " + "));
+        const std::string name = fmt::format("{}: {}", fmt::join(names, " + "), layer);
         std::string free = name;
         for (int count = 2; std::ranges::find(parts_, free, &FilmPart::name) != parts_.end();
              ++count)

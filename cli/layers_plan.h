@@ -9,15 +9,13 @@
 
 namespace lampflight {
 
-/// Films that fill the frame and belong to the same takes.
+/// A film that fills the frame, and the takes that hold it. It has a part to itself, as the library
+/// turns halves to floats faster in parts of three channels.
 struct FilmPart {
     std::string name;
     std::vector<std::size_t> takes;
-    struct Channel {
-        std::string layer;
-        const Image* film;
-    };
-    std::vector<Channel> films = {};
+    std::string layer;
+    const Image* film;
 };
 
 /// One trail, for which there are two parts.

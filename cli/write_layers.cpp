@@ -3,6 +3,7 @@
 #include <tbb/parallel_for.h>
 
 #include <algorithm>
+#include <array>
 #include <functional>
 #include <system_error>
 
@@ -34,43 +35,33 @@ constexpr char rgb[] = "RGB";
 /// Fills a row of a film, from the window's left edge.
 using FillRow = std::function<void(int y, Row row)>;
 
-/// A part of three channels a film.
-struct PictureFilm {
-    std::string layer;
-    FillRow fill;
-};
-
-/// Writes films band by band, turned into the type of the part's channels.
+/// Writes a film band by band, turned into the type of the part's channels.
 template <class Sample>
-void write_films(Imf::OutputPart& part, const Imath::Box2i& window,
-                 const std::vector<PictureFilm>& films) {
+void write_film(Imf::OutputPart& part, const Imath::Box2i& window, const std::string& layer,
+                const FillRow& fill) {
     const int width = window.max.x - window.min.x + 1;
     const auto row_samples = static_cast<std::size_t>(width);
     constexpr auto band = static_cast<std::size_t>(band_rows);
-    std::vector<Sample> samples(films.size() * 3 * band * row_samples);
-    const auto plane = [&](std::size_t film, std::size_t colour) {
-        return samples.data() + (film * 3 + colour) * band * row_samples;
-    };
+    std::array<std::vector<Sample>, 3> planes;
+    planes.fill(std::vector<Sample>(band * row_samples));
     const Imf::PixelType type = sizeof(Sample) == 2 ? Imf::HALF : Imf::FLOAT;
     for (int top = window.min.y; top <= window.max.y; top += band_rows) {
         const int rows = std::min(band_rows, window.max.y - top + 1);
         tbb::parallel_for(0, rows, [&](int i) {
             std::vector<glm::vec3> row(row_samples);
-            for (std::size_t film = 0; film < films.size(); ++film) {
-                films[film].fill(top + i, row);
-                for (int colour = 0; colour < 3; ++colour) {
-                    Sample* to = plane(film, static_cast<std::size_t>(colour)) +
-                                 static_cast<std::size_t>(i) * row_samples;
-                    for (std::size_t x = 0; x < row_samples; ++x) to[x] = Sample(row[x][colour]);
-                }
+            fill(top + i, row);
+            for (std::size_t colour = 0; colour < 3; ++colour) {
+                Sample* const to =
+                    planes[colour].data() + static_cast<std::size_t>(i) * row_samples;
+                for (std::size_t x = 0; x < row_samples; ++x)
+                    to[x] = Sample(row[x][static_cast<int>(colour)]);
             }
         });
         Imf::FrameBuffer buffer;
         const Imath::Box2i here({window.min.x, top}, {window.max.x, top + rows - 1});
-        for (std::size_t film = 0; film < films.size(); ++film)
-            for (std::size_t colour = 0; colour < 3; ++colour)
-                buffer.insert(films[film].layer + '.' + rgb[colour],
-                              Imf::Slice::Make(type, plane(film, colour), here));
+        for (std::size_t colour = 0; colour < 3; ++colour)
+            buffer.insert(layer + '.' + rgb[colour],
+                          Imf::Slice::Make(type, planes[colour].data(), here));
         part.setFrameBuffer(buffer);
         part.writePixels(rows);
     }
@@ -102,6 +93,30 @@ void add_film_channels(Imf::Header& header, const std::string& layer, Imf::Pixel
         header.channels().insert(layer + '.' + rgb[colour], Imf::Channel(type));
 }
 
+/// Where a trail by sensor pixel lies in memory: the parts of a pixel side by side, pixels row by
+/// row.
+Imf::FrameBuffer trail_buffer(int columns, std::size_t parts_per_pixel,
+                                     std::vector<std::uint32_t>& x, std::vector<std::uint32_t>& y,
+                                     glm::vec3* exposures) {
+    Imf::FrameBuffer buffer;
+    const auto across = static_cast<std::size_t>(columns);
+    const auto insert_places = [&](const char* name, std::vector<std::uint32_t>& places) {
+        buffer.insert(name, Imf::Slice(Imf::UINT, reinterpret_cast<char*>(places.data()),
+                                       sizeof(std::uint32_t), across * sizeof(std::uint32_t)));
+    };
+    insert_places("x", x);
+    insert_places("y", y);
+    const std::size_t pixel_bytes = parts_per_pixel * sizeof(glm::vec3);
+    for (std::size_t part = 0; part < parts_per_pixel; ++part)
+        for (std::size_t colour = 0; colour < 3; ++colour)
+            buffer.insert(trail_part_name(static_cast<int>(part)) + '.' + "RGB"[colour],
+                          Imf::Slice(Imf::FLOAT,
+                                     reinterpret_cast<char*>(exposures + part) +
+                                         colour * sizeof(float),
+                                     pixel_bytes, across * pixel_bytes));
+    return buffer;
+}
+
 /// A part in the making: its header, and how it is written.
 struct PlannedPart {
     Imf::Header header;
@@ -112,7 +127,7 @@ class Writer {
 public:
     Writer(const LayersSource& source, SampleType type)
         : source_(source), type_(type), plan_(layers_plan(source.takes)) {
-        for (const FilmPart& part : plan_.films) add_films(part);
+        for (const FilmPart& part : plan_.films) add_film(part);
         for (const TrailPart& trail : plan_.trails) add_trail_picture(trail);
         for (const TrailPart& trail : plan_.trails) add_trail_parts(trail);
         if (parts_.empty()) add_darkness();
@@ -139,17 +154,18 @@ private:
     }
 
     void add(Imf::Header header, const Imath::Box2i& window, Imf::PixelType type,
-             std::vector<PictureFilm> films) {
-        for (const PictureFilm& film : films) add_film_channels(header, film.layer, type);
-        parts_.push_back({std::move(header), [window, type, films = std::move(films)](auto& part) {
-                              if (type == Imf::HALF)
-                                  write_films<half>(part, window, films);
-                              else
-                                  write_films<float>(part, window, films);
-                          }});
+             const std::string& layer, FillRow fill) {
+        add_film_channels(header, layer, type);
+        parts_.push_back(
+            {std::move(header), [window, type, layer, fill = std::move(fill)](auto& part) {
+                 if (type == Imf::HALF)
+                     write_film<half>(part, window, layer, fill);
+                 else
+                     write_film<float>(part, window, layer, fill);
+             }});
     }
 
-    void add_films(const FilmPart& part) {
+    void add_film(const FilmPart& part) {
         const glm::ivec2 size = source_.shoot.camera.pixels;
         const Imath::Box2i window({0, 0}, {size.x - 1, size.y - 1});
         // Films of the night are grain: compression takes longer than reading them does.
@@ -157,15 +173,12 @@ private:
         if (part.takes.size() == 1)
             add_settings(header, source_.shoot.camera, source_.takes[part.takes.front()].settings);
         float largest = 0.0f;
-        std::vector<PictureFilm> films;
-        for (const auto& [layer, film] : part.films) {
-            for (const glm::vec3& pixel : film->pixels)
-                largest = std::max({largest, pixel.x, pixel.y, pixel.z});
-            films.push_back({layer, [from = film](int y, Row row) {
-                                 std::ranges::copy(from->row(y), row.begin());
-                             }});
-        }
-        add(std::move(header), window, type_for(part.takes, largest), std::move(films));
+        for (const glm::vec3& pixel : part.film->pixels)
+            largest = std::max({largest, pixel.x, pixel.y, pixel.z});
+        const auto fill = [film = part.film](int y, Row row) {
+            std::ranges::copy(film->row(y), row.begin());
+        };
+        add(std::move(header), window, type_for(part.takes, largest), part.layer, fill);
     }
 
     void add_trail_picture(const TrailPart& trail) {
@@ -182,7 +195,7 @@ private:
             for (const TrailPixel& pixel : std::ranges::equal_range(pixels, y, {}, &TrailPixel::y))
                 row[static_cast<std::size_t>(pixel.x - left)] = pixel.mean_lxs;
         };
-        add(std::move(header), window, type_for({trail.take}, largest), {{trail.layer, fill}});
+        add(std::move(header), window, type_for({trail.take}, largest), trail.layer, fill);
     }
 
     void add_trail_parts(const TrailPart& trail) {
@@ -221,7 +234,7 @@ private:
     void add_darkness() {
         const Imath::Box2i window({0, 0}, {0, 0});
         add(header_of(source_, "no light", window, Imf::NO_COMPRESSION), window, Imf::HALF,
-            {{"none", [](int, Row row) { std::ranges::fill(row, glm::vec3(0.0f)); }}});
+            "none", [](int, Row row) { std::ranges::fill(row, glm::vec3(0.0f)); });
     }
 
     void describe(Imf::Header& header) const {

@@ -4,9 +4,9 @@
 #include <functional>
 #include <span>
 #include <string>
-#include <vector>
 
 #include "renderer/render.h"
+#include "renderer/trail_pixels.h"
 
 namespace lampflight {
 
@@ -20,9 +20,7 @@ public:
     explicit FilmRows(const ExposedTake& take);
 
     /// Films that lie elsewhere, and all trails on one.
-    FilmRows(const glm::ivec2& pixels, AddFilms films, TrailFilm trails);
-
-    FilmRows(FilmRows&&) noexcept = default;  // a copy would read the other's trails
+    FilmRows(const glm::ivec2& pixels, AddFilms films, TrailPixels trails);
 
     int width() const { return pixels_.x; }
     int height() const { return pixels_.y; }
@@ -36,18 +34,13 @@ public:
     }
 
     /// Where trails run in a row, all of them together.
-    std::span<const TrailPixel> trails(int y) const;
+    std::span<const TrailPixel> trails(int y) const { return trails_.row(y); }
 
 private:
     glm::ivec2 pixels_;
     AddFilms films_;
-    TrailFilm trail_;  ///< all of the take's trails
-    std::vector<TrailPixel> trail_pixels_;
-    std::vector<std::size_t> first_in_row_;
+    TrailPixels trails_;
 };
-
-/// Trails of one take on one film.
-TrailFilm all_trails(const glm::ivec2& pixels, std::vector<TrailFilm> trails);
 
 /// The film of one take, ready for development.
 struct TakeFilm {

@@ -2,10 +2,8 @@
 
 #include <algorithm>
 #include <cmath>
-#include <utility>
 
 namespace lampflight {
-namespace {
 
 glm::vec3 mean_of(std::span<const glm::vec3> parts) {
     glm::vec3 sum(0.0f);
@@ -13,26 +11,8 @@ glm::vec3 mean_of(std::span<const glm::vec3> parts) {
     return sum / static_cast<float>(parts.size());
 }
 
-}  // namespace
-
 TrailFilm::TrailFilm(int width_px, int height_px, int side)
     : width_(width_px), height_(height_px), side_(side) {}
-
-std::optional<TrailFilm> TrailFilm::restored(const glm::ivec2& size_px, int side,
-                                             const std::vector<std::uint32_t>& places,
-                                             TrailParts parts) {
-    const auto per_pixel = static_cast<std::size_t>(side) * static_cast<std::size_t>(side);
-    const auto end = static_cast<std::uint64_t>(size_px.x) * static_cast<std::uint64_t>(size_px.y);
-    if (parts.size() != places.size() * per_pixel) return std::nullopt;
-    TrailFilm film(size_px.x, size_px.y, side);
-    film.first_part_of_.reserve(places.size());
-    for (std::size_t i = 0; i < places.size(); ++i) {
-        if (places[i] >= end || (i > 0 && places[i] <= places[i - 1])) return std::nullopt;
-        film.first_part_of_.emplace(places[i], i * per_pixel);
-    }
-    film.parts_ = std::move(parts);
-    return film;
-}
 
 std::uint32_t TrailFilm::index(int x, int y) const {
     return static_cast<std::uint32_t>(y) * static_cast<std::uint32_t>(width_) +
@@ -82,33 +62,40 @@ void TrailFilm::add_row(int x, int y, std::span<const glm::vec3> row_lxs) {
     }
 }
 
-void TrailFilm::add(const TrailFilm& more) {
-    parts_.reserve(parts_.size() + more.parts_.size());
-    for (const TrailPixel& pixel : more.pixels()) {
-        glm::vec3* sum = &part(pixel.x * side_, pixel.y * side_);
-        for (std::size_t i = 0; i < pixel.parts.size(); ++i) sum[i] += pixel.parts[i];
-    }
-}
-
 glm::vec3 TrailFilm::exposure_lxs(int x, int y) const {
     if (x < 0 || y < 0 || x >= width_ || y >= height_) return glm::vec3(0.0f);
     const auto reached = first_part_of_.find(index(x, y));
     return reached == first_part_of_.end() ? glm::vec3(0.0f) : mean_of(parts_from(reached->second));
 }
 
-std::vector<TrailPixel> TrailFilm::pixels() const {
-    std::vector<std::pair<std::uint32_t, std::size_t>> places(first_part_of_.begin(),
-                                                              first_part_of_.end());
+TrailFilm::Places TrailFilm::places() const {
+    Places places(first_part_of_.begin(), first_part_of_.end());
     std::ranges::sort(places);
+    return places;
+}
+
+std::vector<TrailPixel> TrailFilm::pixels() const {
     std::vector<TrailPixel> pixels;
-    pixels.reserve(places.size());
-    for (const auto& [place, first] : places) {
+    pixels.reserve(first_part_of_.size());
+    for (const auto& [place, first] : places()) {
         const auto parts = parts_from(first);
         const auto width = static_cast<std::uint32_t>(width_);
         pixels.push_back({static_cast<int>(place % width), static_cast<int>(place / width),
                           mean_of(parts), parts});
     }
     return pixels;
+}
+
+PlacedParts TrailFilm::placed_parts() const {
+    PlacedParts placed{width_, side_, {}, {}};
+    placed.places.reserve(first_part_of_.size());
+    placed.parts.reserve(parts_.size());
+    for (const auto& [place, first] : places()) {
+        const auto parts = parts_from(first);
+        placed.places.push_back(place);
+        placed.parts.insert(placed.parts.end(), parts.begin(), parts.end());
+    }
+    return placed;
 }
 
 Image TrailFilm::picture() const {

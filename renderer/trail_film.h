@@ -4,9 +4,9 @@
 #pragma once
 
 #include <cstdint>
-#include <optional>
 #include <span>
 #include <unordered_map>
+#include <utility>
 #include <vector>
 
 #include "renderer/image.h"
@@ -24,17 +24,21 @@ struct TrailPixel {
     std::span<const glm::vec3> parts;  ///< side x side exposures, within the film it came from
 };
 
+glm::vec3 mean_of(std::span<const glm::vec3> parts);
+
+/// What a trail film holds, row by row from the left.
+struct PlacedParts {
+    int width_px;  ///< of the picture
+    int side;
+    std::vector<std::uint32_t> places;  ///< y x width + x of the pixels that light reached, rising
+    TrailParts parts;                   ///< side x side exposures for each
+};
+
 /// Exposure in lux seconds, kept only in pixels that light reached, each cut into side x side
 /// parts.
 class TrailFilm {
 public:
     TrailFilm(int width_px, int height_px, int side);
-
-    /// The film that `pixels` was read from: `places` are y x width + x of the pixels that light
-    /// reached, rising, and `parts` side x side exposures for each. Nothing where they do not fit.
-    static std::optional<TrailFilm> restored(const glm::ivec2& size_px, int side,
-                                             const std::vector<std::uint32_t>& places,
-                                             TrailParts parts);
 
     int side() const { return side_; }
 
@@ -45,8 +49,6 @@ public:
     /// Adds exposures in lux seconds to a row of parts, from a part within the frame on.
     void add_row(int x, int y, std::span<const glm::vec3> row_lxs);
 
-    void add(const TrailFilm& more);
-
     /// Mean over the parts of a pixel of the picture; none outside the frame.
     glm::vec3 exposure_lxs(int x, int y) const;
 
@@ -54,11 +56,16 @@ public:
     /// is.
     std::vector<TrailPixel> pixels() const;
 
+    PlacedParts placed_parts() const;
+
     /// The picture's pixels: means over their parts.
     Image picture() const;
 
 private:
+    using Places = std::vector<std::pair<std::uint32_t, std::size_t>>;
+
     std::uint32_t index(int x, int y) const;
+    Places places() const;
     std::span<const glm::vec3> parts_from(std::size_t first) const;
     glm::vec3& part(int x, int y);
 

@@ -2,6 +2,7 @@
 
 #include <cmath>
 
+#include "renderer/trail_pixels.h"
 #include "tests/film.h"
 #include "tests/within.h"
 
@@ -61,10 +62,19 @@ TEST_CASE("trail films add up part by part") {
     TrailFilm other(12, 8, 3);
     one.add_disc({3.2, 3.1}, 0.8, glm::vec3(1.0f));
     other.add_disc({3.9, 3.1}, 0.8, glm::vec3(2.0f));
-    TrailFilm both(12, 8, 3);
-    both.add(one);
-    both.add(other);
-    const Image a = one.picture(), b = other.picture(), sum = both.picture();
+    std::vector<PlacedParts> placed;
+    placed.push_back(one.placed_parts());
+    placed.push_back(other.placed_parts());
+    const TrailPixels both(8, std::move(placed));
+    const Image a = one.picture(), b = other.picture();
+    Image sum(12, 8);
+    for (int y = 0; y < 8; ++y)
+        for (const TrailPixel& pixel : both.row(y)) {
+            CHECK(pixel.y == y);
+            CHECK(pixel.parts.size() == 9);
+            sum.at(pixel.x, y) = pixel.mean_lxs;
+        }
+    CHECK(sum_of(sum) > 2.9);
     for (std::size_t i = 0; i < sum.pixels.size(); ++i)
         CHECK_WITHIN(luminance_of(sum.pixels[i]),
                      luminance_of(a.pixels[i]) + luminance_of(b.pixels[i]), 1e-6);
