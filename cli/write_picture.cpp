@@ -13,7 +13,7 @@
 #include "cli/write_exr.h"
 #include "cli/write_png.h"
 #include "cli/write_tiff.h"
-#include "renderer/large_pages.h"
+#include "renderer/film_buffer.h"
 #include "renderer/tone.h"
 
 namespace lampflight {
@@ -40,10 +40,7 @@ std::optional<std::string> png_of(const glm::ivec2& size, const MakePicture& mak
                                   const PictureNotes& notes) {
     const std::size_t row_codes = 3 * static_cast<std::size_t>(size.x);
     const std::size_t count = row_codes * static_cast<std::size_t>(size.y);
-    std::vector<std::uint8_t> codes;
-    codes.reserve(count);
-    wish_large_pages(codes.data(), count);
-    codes.resize(count);
+    FilmBuffer<std::uint8_t> codes(count);
     make([&](int first, const Image& rows) {
         develop_srgb8(rows, first,
                       std::span(codes).subspan(row_codes * static_cast<std::size_t>(first),

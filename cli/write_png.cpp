@@ -42,7 +42,7 @@ void put_together(void* png, void* file, int size) {
 
 }  // namespace
 
-std::optional<std::string> png_bytes(const std::vector<std::uint8_t>& codes, int width, int height,
+std::optional<std::string> png_bytes(std::span<const std::uint8_t> codes, int width, int height,
                                      const PictureNotes& notes) {
     // Differences from the mean of left and above: the best single filter for grain on gradients,
     // and no trials.

@@ -3,8 +3,8 @@
 
 #include <cstdint>
 #include <optional>
+#include <span>
 #include <string>
-#include <vector>
 
 #include "cli/picture_notes.h"
 
@@ -12,7 +12,7 @@ namespace lampflight {
 
 /// The bytes of a PNG file (ISO/IEC 15948), marked as sRGB, with the notes as text: `codes` are
 /// three bytes a pixel, rows from the top. Nothing when memory runs out.
-std::optional<std::string> png_bytes(const std::vector<std::uint8_t>& codes, int width, int height,
+std::optional<std::string> png_bytes(std::span<const std::uint8_t> codes, int width, int height,
                                      const PictureNotes& notes);
 
 }  // namespace lampflight
