@@ -5,7 +5,6 @@
 #include <zlib.h>
 
 #include <algorithm>
-#include <cstdlib>
 #include <cstring>
 #include <limits>
 #include <memory>
@@ -25,7 +24,7 @@ constexpr std::size_t checksum_size = 4;
 // Looks for runs only: twice as fast as a search for any match, and on noise as small.
 constexpr int strategy = Z_RLE;
 
-using Bytes = std::unique_ptr<unsigned char, decltype(&std::free)>;
+using Bytes = std::unique_ptr<unsigned char, decltype(&free_picture_memory)>;
 
 /// A piece of the data packed by itself, ended on a byte so that pieces can be strung together.
 struct Piece {
@@ -100,7 +99,7 @@ unsigned char* deflate_for_png(unsigned char* data, int size, int* packed_size, 
     };
     Bytes bytes(
         static_cast<unsigned char*>(picture_memory(header_size + count * room + checksum_size)),
-        &std::free);
+        &free_picture_memory);
     if (!bytes) return nullptr;
     std::vector<Piece> pieces(count);
     tbb::enumerable_thread_specific<Packer> packers;

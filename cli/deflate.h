@@ -3,7 +3,7 @@
 
 namespace lampflight {
 
-/// What the picture writer calls to compress: returns memory from malloc and its size, or null when
+/// What the picture writer calls to compress: returns `picture_memory` and its size, or null when
 /// there is none left or more than an int can count. The bytes do not depend on the number of
 /// threads. `quality` is not used: photographs of the night are mostly noise, where more search
 /// finds little.

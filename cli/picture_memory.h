@@ -2,17 +2,32 @@
 #pragma once
 
 #include <cstddef>
-#include <cstdlib>
+#include <new>
 
 #include "renderer/large_pages.h"
 
 namespace lampflight {
 
-/// As `std::malloc`, to be freed as from there, in large pages where these fit.
+/// Each block begins with its size, in front of what is handed out.
+constexpr std::size_t picture_memory_header = 64;
+
+/// As `std::malloc`, from the memory that films gave back.
 inline void* picture_memory(std::size_t bytes) {
-    void* const block = std::malloc(bytes);
-    if (block != nullptr) wish_large_pages(block, bytes);
-    return block;
+    try {
+        const std::size_t whole = picture_memory_header + bytes;
+        std::byte* const block = LargePages<std::byte>().allocate(whole);
+        new (block) std::size_t(whole);
+        return block + picture_memory_header;
+    } catch (const std::bad_alloc&) {
+        return nullptr;
+    }
+}
+
+/// As `std::free`.
+inline void free_picture_memory(void* memory) {
+    if (memory == nullptr) return;
+    std::byte* const block = static_cast<std::byte*>(memory) - picture_memory_header;
+    LargePages<std::byte>().deallocate(block, *reinterpret_cast<std::size_t*>(block));
 }
 
 }  // namespace lampflight

@@ -6,7 +6,10 @@
 
 #include <cstddef>
 #include <cstdint>
+#include <cstring>
 #include <new>
+
+#include "renderer/spare_memory.h"
 
 namespace lampflight {
 
@@ -23,25 +26,25 @@ inline void wish_large_pages([[maybe_unused]] void* block, [[maybe_unused]] std:
 #endif
 }
 
-/// A block by itself in large pages, zero from the start, that takes up no memory before it is
-/// written to. Throws std::bad_alloc.
+/// A block by itself in large pages that takes up no memory before it is written to, unless it
+/// belonged to another. Throws std::bad_alloc.
 class MappedBlock {
 public:
-    /// Begins where a large page may, and gives back what lies before and behind.
+    /// Zero from the start.
     static void* take(std::size_t bytes) {
-        const std::size_t whole = rounded(bytes);
-        auto* const first = static_cast<std::byte*>(mapped(whole + large_page_bytes));
-        const std::size_t before =
-            (large_page_bytes - reinterpret_cast<std::uintptr_t>(first)) & (large_page_bytes - 1);
-        std::byte* const block = first + before;
-        if (before > 0) munmap(first, before);
-        munmap(block + whole, large_page_bytes - before);
-        wish_large_pages(block, whole);
-        return block;
+        if (void* const spare = SpareMemory::of_films().take(rounded(bytes)))
+            return std::memset(spare, 0, bytes);
+        return fresh(rounded(bytes));
+    }
+
+    /// Whatever it holds.
+    static void* take_unset(std::size_t bytes) {
+        void* const spare = SpareMemory::of_films().take(rounded(bytes));
+        return spare != nullptr ? spare : fresh(rounded(bytes));
     }
 
     static void give_back(void* block, std::size_t bytes) noexcept {
-        munmap(block, rounded(bytes));
+        if (!SpareMemory::of_films().keep(block, rounded(bytes))) munmap(block, rounded(bytes));
     }
 
 private:
@@ -53,6 +56,18 @@ private:
         void* const block =
             mmap(nullptr, bytes, PROT_READ | PROT_WRITE, MAP_PRIVATE | MAP_ANONYMOUS, -1, 0);
         if (block == MAP_FAILED) throw std::bad_alloc();
+        return block;
+    }
+
+    /// Begins where a large page may, and gives back what lies before and behind.
+    static void* fresh(std::size_t bytes) {
+        auto* const first = static_cast<std::byte*>(mapped(bytes + large_page_bytes));
+        const std::size_t before =
+            (large_page_bytes - reinterpret_cast<std::uintptr_t>(first)) & (large_page_bytes - 1);
+        std::byte* const block = first + before;
+        if (before > 0) munmap(first, before);
+        munmap(block + bytes, large_page_bytes - before);
+        wish_large_pages(block, bytes);
         return block;
     }
 };
@@ -70,7 +85,7 @@ struct LargePages {
         if (count > (static_cast<std::size_t>(-1) >> 1) / sizeof(Value)) throw std::bad_alloc();
         const std::size_t bytes = count * sizeof(Value);
         void* const block =
-            bytes < large_page_bytes ? ::operator new(bytes) : MappedBlock::take(bytes);
+            bytes < large_page_bytes ? ::operator new(bytes) : MappedBlock::take_unset(bytes);
         return static_cast<Value*>(block);
     }
 
