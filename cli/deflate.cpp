@@ -18,11 +18,21 @@ namespace {
 constexpr std::size_t piece_size = 1u << 20;
 constexpr int raw_window_bits = -15;  // the pieces carry no header of their own
 constexpr int level = 1;
-constexpr int memory_level = 9;
+constexpr int memory_level = 8;  // the usual: for it the library knows how little packing can add
 constexpr std::size_t header_size = 2;
 constexpr std::size_t checksum_size = 4;
-// Looks for runs only: twice as fast as a search for any match, and on noise as small.
-constexpr int strategy = Z_RLE;
+
+/// Runs only, twice as fast to look for as any match and on noise as small, or, where there are
+/// none, not even those.
+int strategy_for(const unsigned char* data, std::size_t size) {
+    constexpr std::size_t step = 61;  // looks at some of the bytes, at every place of a pixel's
+    constexpr std::size_t shortest_run = 4;
+    std::size_t runs = 0, looks = 0;
+    for (std::size_t i = 0; i + shortest_run <= size; i += step, ++looks)
+        runs += std::all_of(data + i + 1, data + i + shortest_run,
+                            [&](unsigned char byte) { return byte == data[i]; });
+    return runs > looks / 50 ? Z_RLE : Z_HUFFMAN_ONLY;
+}
 
 using Bytes = std::unique_ptr<unsigned char, decltype(&free_picture_memory)>;
 
@@ -36,17 +46,25 @@ struct Piece {
 class Packer {
 public:
     Packer()
-        : ready_(deflateInit2(&stream_, level, Z_DEFLATED, raw_window_bits, memory_level,
-                              strategy) == Z_OK) {}
+        : ready_(deflateInit2(&stream_, level, Z_DEFLATED, raw_window_bits, memory_level, Z_RLE) ==
+                 Z_OK) {}
     Packer(const Packer&) = delete;
     Packer& operator=(const Packer&) = delete;
     ~Packer() {
         if (ready_) deflateEnd(&stream_);
     }
 
+    /// More than a packed piece takes up, whatever is in it.
+    std::size_t room_for_piece() {
+        constexpr std::size_t flush_mark = 16;
+        return deflateBound(ready_ ? &stream_ : nullptr, piece_size) + flush_mark;
+    }
+
     Piece pack(unsigned char* data, std::size_t size, bool last, unsigned char* to,
                std::size_t room) {
-        if (!ready_ || deflateReset(&stream_) != Z_OK) return {};
+        if (!ready_ || deflateReset(&stream_) != Z_OK ||
+            deflateParams(&stream_, level, strategy_for(data, size)) != Z_OK)
+            return {};
         stream_.next_in = data;
         stream_.avail_in = static_cast<uInt>(size);
         stream_.next_out = to;
@@ -62,16 +80,11 @@ private:
     bool ready_;
 };
 
-/// More than a packed piece takes up, whatever is in it.
-std::size_t room_for_piece() {
-    constexpr std::size_t flush_mark = 16;
-    return deflateBound(nullptr, piece_size) + flush_mark;
-}
-
 /// RFC 1950: two bytes of header (deflate, window of 32 K, fastest; a multiple of 31), the pieces,
-/// the Adler-32 of the whole, its high byte first. The pieces stand apart, each at the beginning
-/// of its room, the first behind the room for the header. Returns the size, or 0 for too many.
-std::size_t put_together(unsigned char* bytes, const std::vector<Piece>& pieces, uLong checksum) {
+/// the Adler-32 of the whole, its high byte first. The pieces stand apart, each at the beginning of
+/// `room` bytes, the first behind the header's. Returns the size, or 0 for too many.
+std::size_t put_together(unsigned char* bytes, const std::vector<Piece>& pieces, std::size_t room,
+                         uLong checksum) {
     std::size_t size = header_size + checksum_size;
     for (const Piece& piece : pieces) size += piece.packed_size;
     if (size > static_cast<std::size_t>(std::numeric_limits<int>::max())) return 0;
@@ -82,7 +95,7 @@ std::size_t put_together(unsigned char* bytes, const std::vector<Piece>& pieces,
     for (const Piece& piece : pieces) {
         if (to != from) std::memmove(to, from, piece.packed_size);
         to += piece.packed_size;
-        from += room_for_piece();
+        from += room;
     }
     for (const int shift : {24, 16, 8, 0}) *to++ = static_cast<unsigned char>(checksum >> shift);
     return size;
@@ -93,7 +106,7 @@ std::size_t put_together(unsigned char* bytes, const std::vector<Piece>& pieces,
 unsigned char* deflate_for_png(unsigned char* data, int size, int* packed_size, int) {
     const auto total = static_cast<std::size_t>(size);
     const std::size_t count = std::max<std::size_t>(1, (total + piece_size - 1) / piece_size);
-    const std::size_t room = room_for_piece();
+    const std::size_t room = Packer().room_for_piece();
     const auto size_of = [&](std::size_t i) {
         return std::min(piece_size, total - i * piece_size);
     };
@@ -112,7 +125,7 @@ unsigned char* deflate_for_png(unsigned char* data, int size, int* packed_size, 
         if (pieces[i].packed_size == 0) return nullptr;
         checksum = adler32_combine(checksum, pieces[i].checksum, static_cast<z_off_t>(size_of(i)));
     }
-    *packed_size = static_cast<int>(put_together(bytes.get(), pieces, checksum));
+    *packed_size = static_cast<int>(put_together(bytes.get(), pieces, room, checksum));
     return *packed_size == 0 ? nullptr : bytes.release();
 }
 

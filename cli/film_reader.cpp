@@ -1,7 +1,7 @@
 #include "cli/film_reader.h"
 
 #include <algorithm>
-#include <utility>
+#include <optional>
 
 #include <tbb/enumerable_thread_specific.h>
 
@@ -73,11 +73,18 @@ private:
     ExrRows rows_;
 };
 
-struct FilmReader::OpenFilms {
-    tbb::enumerable_thread_specific<std::vector<std::unique_ptr<OpenFilm>>> each;
+/// What a thread works with.
+struct FilmReader::Thread {
+    std::vector<std::unique_ptr<OpenFilm>> films;  ///< those that it has opened
+    std::vector<PlanarFilmRow> rows = {};
+    std::optional<ColourLines> room = {};
 };
 
-FilmReader::FilmReader(const ExrFile& file) : file_(file), open_(std::make_unique<OpenFilms>()) {}
+struct FilmReader::Threads {
+    tbb::enumerable_thread_specific<Thread> each;
+};
+
+FilmReader::FilmReader(const ExrFile& file) : file_(file), threads_(std::make_unique<Threads>()) {}
 
 FilmReader::~FilmReader() = default;
 
@@ -92,16 +99,17 @@ std::size_t FilmReader::add(int part, const std::string& layer) {
     return number;
 }
 
-FilmReader::OpenFilm& FilmReader::open(std::size_t film) const {
-    auto& mine = open_->each.local();
-    mine.resize(films_.size());
-    if (!mine[film]) mine[film] = std::make_unique<OpenFilm>(file_, films_[film]);
-    return *mine[film];
-}
-
-void FilmReader::add_row(const std::vector<FilmOfTake>& films, int y, Row sum) const {
-    for (const FilmOfTake& film : films)
-        add_film_row(sum, open(film.film).row(y), film.gain, film.scale);
+void FilmReader::sum_row(const std::vector<FilmOfTake>& films, int y, Row sum) const {
+    Thread& mine = threads_->each.local();
+    mine.films.resize(films_.size());
+    mine.rows.clear();
+    for (const FilmOfTake& film : films) {
+        std::unique_ptr<OpenFilm>& open = mine.films[film.film];
+        if (!open) open = std::make_unique<OpenFilm>(file_, films_[film.film]);
+        mine.rows.push_back({open->row(y), film.gain, film.scale});
+    }
+    if (!mine.room) mine.room.emplace(sum.size());
+    sum_film_rows(mine.rows, *mine.room, sum);
 }
 
 }  // namespace lampflight

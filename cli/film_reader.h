@@ -31,8 +31,8 @@ public:
     /// The part must be in plain rows and have the layer's three colours in whole or half floats.
     std::size_t add(int part, const std::string& layer);
 
-    /// Adds a row of films to the sum of a take's, in their order.
-    void add_row(const std::vector<FilmOfTake>& films, int y, Row sum) const;
+    /// Fills a row with the sum of a take's films, in their order.
+    void sum_row(const std::vector<FilmOfTake>& films, int y, Row sum) const;
 
 private:
     struct Film {
@@ -41,13 +41,12 @@ private:
         bool is_shared;  ///< by several takes
     };
     class OpenFilm;
-    struct OpenFilms;
-
-    OpenFilm& open(std::size_t film) const;
+    struct Thread;
+    struct Threads;
 
     const ExrFile& file_;
     std::vector<Film> films_;
-    std::unique_ptr<OpenFilms> open_;  ///< by each thread
+    std::unique_ptr<Threads> threads_;
 };
 
 }  // namespace lampflight

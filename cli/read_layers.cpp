@@ -153,7 +153,7 @@ struct LayersFile::Contents {
             trails.push_back(read_trail(file, trail, manifest.pixels));
         return {manifest.pixels,
                 [reader, films = std::move(parts.films)](int y, Row sum) {
-                    reader->add_row(films, y, sum);
+                    reader->sum_row(films, y, sum);
                 },
                 TrailPixels(manifest.pixels.y, std::move(trails))};
     }

@@ -20,17 +20,17 @@ FilmRows::FilmRows(const ExposedTake& take)
     : FilmRows(
           take.pixels,
           [&take](int y, Row row) {
+              std::ranges::fill(row, glm::vec3(0.0f));
               for (const Layer& layer : take.layers)
                   for (const auto& [film, scale] : layer.films)
-                      add_film_row(row, film->row(y), scale);
+                      add_scaled(row, film->row(y), scale);
           },
           trails_of(take)) {}
 
-FilmRows::FilmRows(const glm::ivec2& pixels, AddFilms films, TrailPixels trails)
+FilmRows::FilmRows(const glm::ivec2& pixels, SumFilms films, TrailPixels trails)
     : pixels_(pixels), films_(std::move(films)), trails_(std::move(trails)) {}
 
 void FilmRows::read(int y, Row row) const {
-    std::ranges::fill(row, glm::vec3(0.0f));
     films_(y, row);
     for (const TrailPixel& pixel : trails(y))
         row[static_cast<std::size_t>(pixel.x)] += pixel.mean_lxs;

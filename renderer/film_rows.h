@@ -13,14 +13,14 @@ namespace lampflight {
 /// Reads the film of a take, before the lens spreads it.
 class FilmRows {
 public:
-    /// Adds what films hold to a row, in the order of their layers. Called from several threads.
-    using AddFilms = std::function<void(int y, Row sum)>;
+    /// Fills a row with the sum of films, in the order of their layers. Called from several threads.
+    using SumFilms = std::function<void(int y, Row sum)>;
 
     /// Refers to the take.
     explicit FilmRows(const ExposedTake& take);
 
     /// Films that lie elsewhere, and all trails on one.
-    FilmRows(const glm::ivec2& pixels, AddFilms films, TrailPixels trails);
+    FilmRows(const glm::ivec2& pixels, SumFilms films, TrailPixels trails);
 
     int width() const { return pixels_.x; }
     int height() const { return pixels_.y; }
@@ -38,7 +38,7 @@ public:
 
 private:
     glm::ivec2 pixels_;
-    AddFilms films_;
+    SumFilms films_;
     TrailPixels trails_;
 };
 

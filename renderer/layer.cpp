@@ -30,18 +30,17 @@ Image picture_lxs(const Layer& layer, const glm::ivec2& pixels) {
     return picture;
 }
 
-void add_film_row(Row sum, ConstRow film, float scale) {
-    add_scaled(sum, film, scale);
-}
-
-void add_film_row(Row sum, const ColourPlanes& film, const glm::vec3& gain, float scale) {
-    float* const to = floats_of(sum);
-    const auto [red, green, blue] = film.lxs;
-    for (std::size_t x = 0; x < sum.size(); ++x) {
-        to[3 * x] += scale * (gain.r * red[x]);
-        to[3 * x + 1] += scale * (gain.g * green[x]);
-        to[3 * x + 2] += scale * (gain.b * blue[x]);
+void sum_film_rows(std::span<const PlanarFilmRow> films, ColourLines& room, Row sum) {
+    for (std::size_t colour = 0; colour < 3; ++colour) {
+        float* const line = room[colour];
+        std::fill_n(line, sum.size(), 0.0f);
+        for (const PlanarFilmRow& film : films) {
+            const float* const lxs = film.planes.lxs[colour];
+            const float gain = film.gain[static_cast<int>(colour)];
+            for (std::size_t x = 0; x < sum.size(); ++x) line[x] += film.scale * (gain * lxs[x]);
+        }
     }
+    room.store(sum);
 }
 
 bool all_within(std::span<const float> values, float most) {

@@ -9,6 +9,7 @@
 #include <string>
 #include <vector>
 
+#include "renderer/colour_lines.h"
 #include "renderer/image.h"
 #include "renderer/trail_film.h"
 
@@ -35,15 +36,19 @@ glm::vec3 exposure_lxs(const Layer& layer, int x, int y);
 /// The whole layer as a picture in lux seconds.
 Image picture_lxs(const Layer& layer, const glm::ivec2& pixels);
 
-/// Adds one film's row to the sum of a take's: in the order of its layers this is the take's film
-/// to the last bit, wherever it is done.
-void add_film_row(Row sum, ConstRow film, float scale);
-
-/// The same for a row whose colours lie apart, as files keep them, each times a gain.
+/// A film's row whose colours lie apart, as files keep them, and what a take makes of it.
 struct ColourPlanes {
     std::array<const float*, 3> lxs;
 };
-void add_film_row(Row sum, const ColourPlanes& film, const glm::vec3& gain, float scale);
+struct PlanarFilmRow {
+    ColourPlanes planes;
+    glm::vec3 gain;
+    float scale;
+};
+
+/// Fills a row with the sum of films in their order: where no gain is other than 1 to the last bit
+/// what `add_scaled` makes of them. `room` is as long.
+void sum_film_rows(std::span<const PlanarFilmRow> films, ColourLines& room, Row sum);
 
 /// Whether all numbers are some that films hold: none below 0 or above a limit, and no NaN.
 bool all_within(std::span<const float> values, float most);
