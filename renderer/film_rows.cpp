@@ -42,9 +42,13 @@ FilmRows::FilmRows(const glm::ivec2& pixels, AddFilms films, TrailFilm trails)
     }
 }
 
-void FilmRows::read(int y, Row row) const {
+void FilmRows::read_surfaces(int y, Row row) const {
     std::ranges::fill(row, glm::vec3(0.0f));
     films_(y, row);
+}
+
+void FilmRows::read(int y, Row row) const {
+    read_surfaces(y, row);
     for (const TrailPixel& pixel : trails(y))
         row[static_cast<std::size_t>(pixel.x)] += pixel.mean_lxs;
 }
