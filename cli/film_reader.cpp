@@ -21,6 +21,7 @@ public:
     OpenFilm(const ExrFile& file, const Film& film)
         : layer_(film.layer),
           width_(static_cast<std::size_t>(part_of(file, film).width())),
+          top_(part_of(file, film).window.min.y),
           height_(part_of(file, film).height()),
           rows_at_once_(part_of(file, film).rows_at_once),
           held_(film.is_shared ? static_cast<std::size_t>(
@@ -31,7 +32,10 @@ public:
           values_(new float[3 * plane_]),
           rows_(file, film.part, targets()) {}
 
-    ColourPlanes row(int y) {
+    /// Of the picture's row; none where the file has none, which is dark.
+    std::optional<ColourPlanes> row(int picture_y) {
+        const int y = picture_y - top_;
+        if (y < 0 || y >= height_) return std::nullopt;
         const int pack = y / rows_at_once_;
         const std::size_t slot = static_cast<std::size_t>(pack) % held_.size();
         const std::size_t first = slot * static_cast<std::size_t>(rows_at_once_);
@@ -65,6 +69,7 @@ private:
 
     std::string layer_;
     std::size_t width_;
+    int top_;
     int height_;
     int rows_at_once_;
     std::vector<int> held_;            ///< by slot, which rows packed together; -1 for none
@@ -106,7 +111,8 @@ void FilmReader::sum_row(const std::vector<FilmOfTake>& films, int y, Row sum) c
     for (const FilmOfTake& film : films) {
         std::unique_ptr<OpenFilm>& open = mine.films[film.film];
         if (!open) open = std::make_unique<OpenFilm>(file_, films_[film.film]);
-        mine.rows.push_back({open->row(y), film.gain, film.scale});
+        if (const auto planes = open->row(y))
+            mine.rows.push_back({*planes, film.gain, film.scale});
     }
     if (!mine.room) mine.room.emplace(sum.size());
     sum_film_rows(mine.rows, *mine.room, sum);

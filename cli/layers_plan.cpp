@@ -1,12 +1,7 @@
 #include "cli/layers_plan.h"
 
-#include <tbb/blocked_range.h>
-#include <tbb/parallel_reduce.h>
-
 #include <algorithm>
-#include <functional>
 #include <map>
-#include <set>
 
 #include <fmt/format.h>
 #include <fmt/ranges.h>
@@ -14,16 +9,16 @@
 namespace lampflight {
 namespace {
 
-bool is_dark(const Image& film) {
-    return tbb::parallel_reduce(
-        tbb::blocked_range<int>(0, film.height), true,
-        [&](const tbb::blocked_range<int>& rows, bool dark) {
-            for (int y = rows.begin(); y < rows.end() && dark; ++y)
-                dark = std::ranges::all_of(
-                    film.row(y), [](const glm::vec3& pixel) { return pixel == glm::vec3(0.0f); });
-            return dark;
-        },
-        std::logical_and<>());
+/// The rows between which a film has light; none for a dark one.
+RowRange lit_rows(const Image& film) {
+    const auto is_dark = [&](int y) {
+        return std::ranges::all_of(
+            film.row(y), [](const glm::vec3& pixel) { return pixel == glm::vec3(0.0f); });
+    };
+    RowRange rows{0, film.height};
+    while (rows.first < rows.end && is_dark(rows.first)) ++rows.first;
+    while (rows.first < rows.end && is_dark(rows.end - 1)) --rows.end;
+    return rows;
 }
 
 /// Gives every film its part.
@@ -37,16 +32,16 @@ public:
                         users.empty() || users.back() != take)
                         users.push_back(take);
         for (const auto& [film, users] : users_)
-            if (is_dark(*film)) dark_.insert(film);
+            lit_.emplace(film, lit_rows(*film));
     }
 
-    bool is_left_out(const Image* film) const { return dark_.contains(film); }
+    bool is_left_out(const Image* film) const { return lit_.at(film).is_empty(); }
 
     const std::string& part_of(const std::string& layer, const Image* film) {
         const auto known = std::ranges::find(parts_, film, &FilmPart::film);
         if (known != parts_.end()) return known->name;
         const std::vector<std::size_t>& users = users_.at(film);
-        parts_.push_back({free_name(users, layer), users, layer, film});
+        parts_.push_back({free_name(users, layer), users, layer, film, lit_.at(film)});
         return parts_.back().name;
     }
 
@@ -67,7 +62,7 @@ private:
 
     const std::vector<ExposedTake>& takes_;
     std::map<const Image*, std::vector<std::size_t>> users_;
-    std::set<const Image*> dark_;
+    std::map<const Image*, RowRange> lit_;
     std::vector<FilmPart> parts_;
 };
 

@@ -9,13 +9,21 @@
 
 namespace lampflight {
 
-/// A film that fills the frame, and the takes that hold it. It has a part to itself, as the library
+/// Rows of a picture, of which `end` is none.
+struct RowRange {
+    int first;
+    int end;
+    bool is_empty() const { return first >= end; }
+};
+
+/// A film as wide as the frame, and the takes that hold it. It has a part to itself, as the library
 /// turns halves to floats faster in parts of three channels.
 struct FilmPart {
     std::string name;
     std::vector<std::size_t> takes;
     std::string layer;
     const Image* film;
+    RowRange rows;  ///< that have light; the part holds no others
 };
 
 /// One trail, for which there are two parts.

@@ -72,15 +72,16 @@ struct LayersFile::Contents {
         return *std::move(text);
     }
 
-    /// The part of a name; it must be plain, and no larger than the file's size allows.
-    int part_named(const std::string& name, const glm::ivec2& size) const {
+    /// The part of a name, in plain rows from the left of a picture of some size, or all of them.
+    int part_named(const std::string& name, const glm::ivec2& size, bool all_rows) const {
         const auto named = std::ranges::find(file.parts(), name, &ExrPart::name);
         if (named == file.parts().end()) throw UnfitLayers{"it has no part " + in_quotes(name)};
         const ExrPart& part = *named;
         if (part.storage != EXR_STORAGE_SCANLINE)
             throw UnfitLayers{"its part " + in_quotes(name) + " does not consist of plain rows"};
-        if (part.window.min.x != 0 || part.window.min.y != 0 || part.width() != size.x ||
-            part.height() != size.y)
+        const exr_attr_box2i_t& window = part.window;
+        if (window.min.x != 0 || part.width() != size.x || window.min.y < 0 ||
+            window.max.y >= size.y || (all_rows && part.height() != size.y))
             throw UnfitLayers{"its part " + in_quotes(name) + " has not the size that it should"};
         if (!keeps_every_bit(part.compression))
             throw UnfitLayers{"its part " + in_quotes(name) + " is compressed with loss"};
@@ -107,7 +108,7 @@ struct LayersFile::Contents {
     }
 
     int film_part(const std::string& layer, const FilmInFile& film) const {
-        const int part = part_named(film.part, manifest.pixels);
+        const int part = part_named(film.part, manifest.pixels, false);
         for (const char* colour : {".R", ".G", ".B"})
             if (is_whole_numbers(part, layer + colour))
                 throw UnfitLayers{"its channel " + in_quotes(layer + colour) +
@@ -116,7 +117,7 @@ struct LayersFile::Contents {
     }
 
     int trail_part(const TrailInFile& trail) const {
-        const int part = part_named(trail.part, trail_size(trail.reached_pixels));
+        const int part = part_named(trail.part, trail_size(trail.reached_pixels), true);
         for (const char* name : {"x", "y"})
             if (!is_whole_numbers(part, name))
                 throw UnfitLayers{"the places of its trails are no whole numbers"};

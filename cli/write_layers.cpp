@@ -167,7 +167,7 @@ private:
 
     void add_film(const FilmPart& part) {
         const glm::ivec2 size = source_.shoot.camera.pixels;
-        const Imath::Box2i window({0, 0}, {size.x - 1, size.y - 1});
+        const Imath::Box2i window({0, part.rows.first}, {size.x - 1, part.rows.end - 1});
         // Films of the night are grain: compression takes longer than reading them does.
         Imf::Header header = header_of(source_, part.name, window, Imf::NO_COMPRESSION);
         if (part.takes.size() == 1)

@@ -24,12 +24,6 @@ using Floats =
 /// Sums of four rows.
 using Block = std::array<std::array<float, strip>, rows_at_once>;
 
-/// Where a place beyond an edge lies in its mirror image.
-int mirrored(int place, int count) {
-    const int turn = ((place % (2 * count)) + 2 * count) % (2 * count);
-    return turn < count ? turn : 2 * count - 1 - turn;
-}
-
 /// The rows of a picture that a kernel reaches at once, by colours, with room for its reach to
 /// either side; a row takes the place of one that is done with.
 class Window {
@@ -109,6 +103,11 @@ void add_block_row(const std::array<Block, 3>& blocks, int row, Row to) {
 }
 
 }  // namespace
+
+int mirrored(int place, int count) {
+    const int turn = ((place % (2 * count)) + 2 * count) % (2 * count);
+    return turn < count ? turn : 2 * count - 1 - turn;
+}
 
 TapConvolution::TapConvolution(const SpreadKernel& kernel) : radius_(kernel.radius) {
     // Row `y` of the picture, seen from the first of four rows, has the weight at y - 1 for the

@@ -9,6 +9,9 @@
 
 namespace lampflight {
 
+/// Where a place beyond an edge lies in a mirror image of what is within.
+int mirrored(int place, int count);
+
 /// Beyond the edge of a picture lies its mirror image: were it dark there, the last pixels would
 /// be, too. A pixel's sum is the same whatever rows are asked for, by however many threads.
 class TapConvolution {

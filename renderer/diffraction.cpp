@@ -5,16 +5,22 @@
 #include <algorithm>
 #include <cmath>
 
+#include "renderer/blur.h"
 #include "renderer/iris.h"
 
 namespace lampflight {
 namespace {
 
-// Near the handover the coarser pixels must be small against the distance, and the first rings
-// fall to the fine ones.
-constexpr double near_reach_px = 8.0;
-constexpr double near_reach_rings = 3.0;
-constexpr double mid_reach_nears = 2.5;
+/// Where light passes to pixels of twice the side, which must be small against the distance there;
+/// the first rings fall to the fine ones.
+struct Handover {
+    double end_px;
+    double end_rings;
+    double begins_at;  ///< over the end
+};
+constexpr Handover surfaces_handover{5.0, 3.3, 0.7};
+constexpr Handover trails_handover{8.0, 3.0, 0.5};
+constexpr double mid_reach_nears = 2.5;  // of trails
 constexpr double far_reach_widths = 0.3;
 constexpr double far_reach_mids = 12.0;  // of small sensors: some 0.3 % go farther
 
@@ -30,13 +36,6 @@ double fade(double x, double from, double to) {
     const double t = std::clamp((to - x) / (to - from), 0.0, 1.0);
     return t * t * (3.0 - 2.0 * t);
 }
-
-/// Where the kernels hand over, in millimetres.
-struct Reach {
-    double near_mm;
-    double mid_mm;
-    double far_mm;
-};
 
 /// Light of each band per square millimetre about a point.
 class PointLight {
@@ -119,12 +118,42 @@ SpreadKernel kernel(const PointLight& light, const Window& window, double reach_
     return kernel;
 }
 
-/// Makes the three add up to 1: what lies beyond their reach, some 0.1 %, is laid within.
+/// Takes off what halving and doubling will add to the kernel's width, by its curvature. Edges come
+/// out truer; about a point it is what lies between the pixels that shows, and no less for this.
+SpreadKernel sharpened(const SpreadKernel& kernel) {
+    constexpr double half_px2 = 4.0;
+    constexpr auto share = static_cast<float>(0.5 * 2.0 * halving_variance_px2 / half_px2);
+    const auto at = [&](std::size_t colour, int x, int y) {
+        return std::max(std::abs(x), std::abs(y)) <= kernel.radius ? kernel.at(colour, x, y) : 0.0f;
+    };
+    SpreadKernel sharp{kernel.radius, {}};
+    for (std::size_t colour = 0; colour < 3; ++colour)
+        for (int y = -kernel.radius; y <= kernel.radius; ++y)
+            for (int x = -kernel.radius; x <= kernel.radius; ++x) {
+                const float around = at(colour, x - 1, y) + at(colour, x + 1, y) +
+                                     at(colour, x, y - 1) + at(colour, x, y + 1);
+                sharp.taps[colour].push_back(at(colour, x, y) +
+                                             share * (4.0f * at(colour, x, y) - around));
+            }
+    return sharp;
+}
+
+void scale(SpreadKernel& kernel, const glm::vec3& by) {
+    for (int colour = 0; colour < 3; ++colour)
+        for (float& tap : kernel.taps[static_cast<std::size_t>(colour)]) tap *= by[colour];
+}
+
+/// Makes either pair and the far kernel add up to 1: what lies beyond its reach, some 0.1 %, is
+/// laid within.
 void normalise(DiffractionKernels& kernels) {
-    const glm::vec3 sum = kernels.near.sum() + kernels.mid.sum() + kernels.far.sum();
-    for (SpreadKernel* kernel : {&kernels.near, &kernels.mid, &kernels.far})
-        for (int colour = 0; colour < 3; ++colour)
-            for (float& tap : kernel->taps[static_cast<std::size_t>(colour)]) tap /= sum[colour];
+    const auto sum = [](const FineKernels& pair) { return pair.near.sum() + pair.mid.sum(); };
+    scale(kernels.far, 1.0f / (sum(kernels.trails) + kernels.far.sum()));
+    const glm::vec3 left = 1.0f - kernels.far.sum();
+    for (FineKernels* pair : {&kernels.surfaces, &kernels.trails}) {
+        const glm::vec3 by = left / sum(*pair);
+        scale(pair->near, by);
+        scale(pair->mid, by);
+    }
 }
 
 }  // namespace
@@ -144,9 +173,13 @@ DiffractionKernels diffraction_kernels(const Camera& camera, double f_number) {
     const Vec2 pitch_mm = pixel_pitch_mm(camera);
     const double longest_ring_mm = band_wavelength_mm[0] * f_number;
     const double shortest_ring_mm = band_wavelength_mm[2] * f_number;
-    const double near_mm = std::max(near_reach_px * std::max(pitch_mm.x, pitch_mm.y),
-                                    near_reach_rings * longest_ring_mm);
-    const double mid_mm = mid_reach_nears * near_mm;
+    const auto end_mm = [&](const Handover& handover) {
+        return std::max(handover.end_px * std::max(pitch_mm.x, pitch_mm.y),
+                        handover.end_rings * longest_ring_mm);
+    };
+    const double trails_mm = end_mm(trails_handover);
+    const double surfaces_mm = std::min(end_mm(surfaces_handover), trails_mm);
+    const double mid_mm = mid_reach_nears * trails_mm;
     const double far_mm = std::max(far_reach_widths * camera.sensor_mm.x, far_reach_mids * mid_mm);
     // The corners of the largest kernel's pixels, by the shortest wavelength.
     const double most_q = 1.1 * std::sqrt(2.0) * (far_mm + 4.0 * glm::length(pitch_mm)) /
@@ -154,13 +187,18 @@ DiffractionKernels diffraction_kernels(const Camera& camera, double f_number) {
     const DiffractionPattern pattern({camera.lens.blades, f_number / camera.lens.open_f_number},
                                      most_q);
     const PointLight light(pattern, f_number);
-    const auto to_near = [&](double mm) { return fade(mm, 0.5 * near_mm, near_mm); };
     const auto to_mid = [&](double mm) { return fade(mm, 0.5 * mid_mm, mid_mm); };
     const auto to_far = [&](double mm) { return fade(mm, 0.35 * far_mm, far_mm); };
+    const auto pair = [&](double begins_at, double near_mm) {
+        const auto to_near = [&](double mm) { return fade(mm, begins_at * near_mm, near_mm); };
+        const auto between = [&](double mm) { return to_mid(mm) - to_near(mm); };
+        return FineKernels{kernel(light, to_near, near_mm, pitch_mm),
+                           kernel(light, between, mid_mm, 2.0 * pitch_mm)};
+    };
     DiffractionKernels kernels;
-    kernels.near = kernel(light, to_near, near_mm, pitch_mm);
-    kernels.mid = kernel(
-        light, [&](double mm) { return to_mid(mm) - to_near(mm); }, mid_mm, 2.0 * pitch_mm);
+    kernels.surfaces = pair(surfaces_handover.begins_at, surfaces_mm);
+    kernels.surfaces.mid = sharpened(kernels.surfaces.mid);
+    kernels.trails = pair(trails_handover.begins_at, trails_mm);
     kernels.far = kernel(
         light, [&](double mm) { return to_far(mm) - to_mid(mm); }, far_mm, 4.0 * pitch_mm);
     normalise(kernels);

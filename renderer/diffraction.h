@@ -1,5 +1,5 @@
-// What diffraction makes of a point on the pixels of one camera, in three kernels that hand over to
-// each other: the nearer, the finer the pixels.
+// What diffraction makes of a point on the pixels of one camera, in kernels that hand over to each
+// other: the nearer, the finer the pixels.
 #pragma once
 
 #include <array>
@@ -25,11 +25,19 @@ struct SpreadKernel {
 /// 709's primaries and a sensor's filters have their light (no source).
 constexpr std::array<double, 3> band_wavelength_mm{610e-6, 545e-6, 465e-6};
 
-/// Light within a few pixels by the picture's own, farther out by pixels of twice the side, the
-/// rest by four times the side. Together they add up to 1.
-struct DiffractionKernels {
+/// Light within a few pixels by the picture's own, farther out by pixels of twice the side.
+struct FineKernels {
     SpreadKernel near;
     SpreadKernel mid;
+};
+
+/// With the rest by pixels of four times the side, either pair adds up to 1. Points and thin lines
+/// far above white show the side of the pixels that they are spread by; surfaces and sky do not,
+/// and as they fill the frame, every tap counts. Those keep within half an 8-bit code of what the
+/// trails' pair would make of them, edges of a thousand to one included.
+struct DiffractionKernels {
+    FineKernels surfaces;
+    FineKernels trails;
     SpreadKernel far;
 };
 

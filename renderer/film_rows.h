@@ -27,10 +27,11 @@ public:
 
     /// Fills a row with lux seconds. May be called from several threads.
     void read(int y, Row row) const;
+    void read_surfaces(int y, Row row) const;
 
-    /// The same as a function that refers to this.
-    std::function<void(int y, Row row)> reading() const {
-        return [this](int y, Row row) { read(y, row); };
+    /// The same of surfaces and sky alone, as a function that refers to this.
+    std::function<void(int y, Row row)> reading_surfaces() const {
+        return [this](int y, Row row) { read_surfaces(y, row); };
     }
 
     /// Where trails run in a row, all of them together.

@@ -69,9 +69,8 @@ std::vector<TakeFilm> films_of(const std::vector<ExposedTake>& takes) {
 }  // namespace
 
 Image film_lxs(const Camera& camera, const TakeFilm& take) {
-    return PointSpread(camera, take.settings.f_number).laid_on([&](int y, Row row) {
-        take.rows.read(y, row);
-    });
+    return PointSpread(camera, take.settings.f_number)
+        .laid_on(take.rows.reading_surfaces(), lit_by_trails(take.rows));
 }
 
 Image film_lxs(const Camera& camera, const ExposedTake& take) {
@@ -82,7 +81,7 @@ void photograph(const Shoot& shoot, const std::vector<TakeFilm>& takes, Noise no
                 const KeepRows& keep) {
     const glm::ivec2 size = shoot.camera.pixels;
     std::vector<ReadRow> films;
-    for (const TakeFilm& take : takes) films.push_back(take.rows.reading());
+    for (const TakeFilm& take : takes) films.push_back(take.rows.reading_surfaces());
     std::vector<Image> halves;
     PointSpreads spreads(shoot.camera);
     tbb::parallel_invoke([&] { halves = halved(size.x, size.y, films); },

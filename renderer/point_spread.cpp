@@ -20,10 +20,16 @@ DiffractionKernels kernels_of(const Camera& camera, double f_number,
                               const std::vector<Halo>& glare) {
     DiffractionKernels kernels = diffraction_kernels(camera, f_number);
     const auto straight = static_cast<float>(1.0 - camera.lens.glare_share);
-    for (SpreadKernel* kernel : {&kernels.near, &kernels.mid, &kernels.far})
-        for (auto& taps : kernel->taps)
+    const auto dim = [&](SpreadKernel& kernel) {
+        for (auto& taps : kernel.taps)
             for (float& tap : taps) tap *= straight;
-    add_narrow_halos(glare, camera.pixels, kernels.near, kernels.mid);
+    };
+    dim(kernels.far);
+    for (FineKernels* pair : {&kernels.surfaces, &kernels.trails}) {
+        dim(pair->near);
+        dim(pair->mid);
+        add_narrow_halos(glare, camera.pixels, pair->near, pair->mid);
+    }
     return kernels;
 }
 
@@ -36,20 +42,28 @@ PointSpread::PointSpread(const Camera& camera, const std::vector<Halo>& glare,
                          const DiffractionKernels& kernels)
     : size_(camera.pixels),
       glare_(glare),
-      near_(kernels.near),
-      mid_(kernels.mid),
+      near_(kernels.surfaces.near),
+      mid_(kernels.surfaces.mid),
+      trails_near_(kernels.trails.near),
+      trails_mid_(kernels.trails.mid),
       far_(kernels.far, half_of(half_of(size_))),
-      kept_share_(kernels.near.at(0, 0, 0), kernels.near.at(1, 0, 0), kernels.near.at(2, 0, 0)),
-      near_share_(kernels.near.sum()) {}
-
-PointSpread::FarLight PointSpread::far_light(Image half) const {
-    const Image quarter = halved(half);
-    Image sum = far_.of(quarter);
-    add_wide_halos(glare_, size_, quarter, sum);
-    return {std::move(half), std::move(sum)};
+      near_share_(kernels.trails.near.sum()) {
+    for (int colour = 0; colour < 3; ++colour)
+        kept_share_[colour] = kernels.trails.near.at(static_cast<std::size_t>(colour), 0, 0);
 }
 
-void PointSpread::lay(const ReadRow& film, const FarLight& far_light,
+PointSpread::FarLight PointSpread::far_light(Image half, const LitPixels& trails) const {
+    LitPixels half_trails = halved(trails);
+    const Image quarter = halved(half.width, half.height, [&](int y, Row row) {
+        std::ranges::copy(half.row(y), row.begin());
+        add_row(half_trails, y, row);
+    });
+    Image sum = far_.of(quarter);
+    add_wide_halos(glare_, size_, quarter, sum);
+    return {std::move(half), std::move(half_trails), std::move(sum)};
+}
+
+void PointSpread::lay(const ReadRow& surfaces, const LitPixels& trails, const FarLight& far_light,
                       const TapConvolution::Rows& rows, Room& room) const {
     // Rows at twice the size are made from one at half more to either side.
     const Image& half = far_light.half;
@@ -61,22 +75,25 @@ void PointSpread::lay(const ReadRow& film, const FarLight& far_light,
     for (int y = first; y < end; ++y)
         to_half.row(far_light.quarter, 0, y, room.half.row(y - first));
     const auto half_rows = [&](int y, Row row) { std::ranges::copy(half.row(y), row.begin()); };
-    mid_.add_rows(half_rows, {half.height, first, end, room.half, first}, room.taps);
+    const TapConvolution::Rows to_half_rows{half.height, first, end, room.half, first};
+    mid_.add_rows(half_rows, to_half_rows, room.taps);
+    trails_mid_.add_rows(far_light.half_trails, to_half_rows);
 
     Doubling to_whole(size_.x);
     for (int y = rows.first; y < rows.end; ++y)
         to_whole.row(room.half, first, y, rows.sum.row(y - rows.top));
-    near_.add_rows(film, rows, room.taps);
+    near_.add_rows(surfaces, rows, room.taps);
+    trails_near_.add_rows(trails, rows);
 }
 
-Image PointSpread::laid_on(const ReadRow& film) const {
-    const FarLight far = far_light(halved(size_.x, size_.y, film));
+Image PointSpread::laid_on(const ReadRow& surfaces, const LitPixels& trails) const {
+    const FarLight far = far_light(halved(size_.x, size_.y, surfaces), trails);
     Image sum(size_.x, size_.y);
     tbb::enumerable_thread_specific<Room> rooms;
     tbb::parallel_for(0, (size_.y + band_rows - 1) / band_rows, [&](int band) {
         const int first = band * band_rows;
         const int end = std::min(first + band_rows, size_.y);
-        lay(film, far, {size_.y, first, end, sum, 0}, rooms.local());
+        lay(surfaces, trails, far, {size_.y, first, end, sum, 0}, rooms.local());
     });
     return sum;
 }

@@ -8,23 +8,26 @@
 #include "renderer/diffraction.h"
 #include "renderer/fourier_convolution.h"
 #include "renderer/glare.h"
+#include "renderer/lit_pixels.h"
 
 namespace lampflight {
 
 /// Of a camera's lens at an f-number. Light is kept but for what leaves the frame; the cost hardly
-/// depends on how far it goes. `film` reads focal-plane lux seconds as the lens's geometry draws
-/// them, for the camera's pixels.
+/// depends on how far it goes. A film is focal-plane lux seconds as the lens's geometry draws them,
+/// for the camera's pixels: `surfaces` reads what fills the frame, `trails` is what is small and
+/// may be bright, and is spread more finely.
 class PointSpread {
 public:
     PointSpread(const Camera& camera, double f_number);
 
-    /// Of a film what the spread of single rows needs to know of all of it; made from the film at
-    /// half its size.
+    /// Of a film what the spread of single rows needs to know of all of it; made from its surfaces
+    /// at half their size.
     struct FarLight {
-        Image half;     ///< the film at half its size
+        Image half;  ///< surfaces at half the size
+        LitPixels half_trails;
         Image quarter;  ///< what goes farthest, at a quarter
     };
-    FarLight far_light(Image half) const;
+    FarLight far_light(Image half, const LitPixels& trails) const;
 
     /// Room that is kept from one call to the next.
     struct Room {
@@ -34,13 +37,13 @@ public:
 
     /// Fills rows with the film as the lens spreads it. `rows.sum` is as wide as the film. Works
     /// alone; several threads may be at it, each with room of its own.
-    void lay(const ReadRow& film, const FarLight& far_light, const TapConvolution::Rows& rows,
-             Room& room) const;
+    void lay(const ReadRow& surfaces, const LitPixels& trails, const FarLight& far_light,
+             const TapConvolution::Rows& rows, Room& room) const;
 
     /// All rows, by all threads.
-    Image laid_on(const ReadRow& film) const;
+    Image laid_on(const ReadRow& surfaces, const LitPixels& trails) const;
 
-    /// Share of a pixel's own light that stays in it, a colour at a time.
+    /// Share of a trail's light in a pixel that stays in it, a colour at a time.
     glm::vec3 kept_share() const { return kept_share_; }
 
     /// Share that lands within some pixels of where it belongs.
@@ -52,8 +55,10 @@ private:
 
     glm::ivec2 size_;
     std::vector<Halo> glare_;
-    TapConvolution near_;  ///< with the narrow glare in it, as `mid_`
+    TapConvolution near_;  ///< with the narrow glare in it, as the next three
     TapConvolution mid_;
+    LitConvolution trails_near_;
+    LitConvolution trails_mid_;
     FourierConvolution far_;
     glm::vec3 kept_share_;
     glm::vec3 near_share_;

@@ -6,13 +6,16 @@
 
 namespace lampflight {
 
+/// The pixels that trails run through, means over their parts.
+LitPixels lit_by_trails(const FilmRows& film);
+
 class SpreadFilm {
 public:
-    /// Refers to both. `half` is the film at half its size.
+    /// Refers to both. `half` is what `film.reading_surfaces` reads, at half its size.
     SpreadFilm(const PointSpread& spread, const FilmRows& film, Image half);
 
     SpreadFilm(const PointSpread& spread, const FilmRows& film)
-        : SpreadFilm(spread, film, halved(film.width(), film.height(), film.reading())) {}
+        : SpreadFilm(spread, film, halved(film.width(), film.height(), film.reading_surfaces())) {}
 
     int width() const { return film_.width(); }
     int height() const { return film_.height(); }
@@ -33,6 +36,7 @@ public:
 private:
     const FilmRows& film_;
     const PointSpread& spread_;
+    LitPixels trails_;
     PointSpread::FarLight far_light_;
 };
 

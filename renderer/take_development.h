@@ -10,7 +10,7 @@
 
 namespace lampflight {
 
-/// Refers to spread and film. `half` is the film at half its size.
+/// Refers to spread and film. `half` is the take's surfaces at half their size.
 class TakeDevelopment {
 public:
     TakeDevelopment(const Shoot& shoot, const PointSpread& spread, const TakeFilm& take, Image half,

@@ -8,6 +8,7 @@
 #include <utility>
 #include <vector>
 
+#include "renderer/lit_pixels.h"
 #include "renderer/render.h"
 #include "scene/angle.h"
 
@@ -114,6 +115,16 @@ inline double mean_arrived_lxs(const Camera& camera, const Image& film,
     for (int y = 0; y < film.height; ++y)
         for (int x = 0; x < film.width; ++x) sum += arrived_lxs(camera, film, x, y, reflectance);
     return sum / (static_cast<double>(film.width) * film.height);
+}
+
+/// The pixels of a film that are not dark.
+inline LitPixels lit_of(const Image& film) {
+    LitPixels lit({film.width, film.height});
+    for (int y = 0; y < film.height; ++y)
+        for (int x = 0; x < film.width; ++x)
+            if (film.at(x, y) != glm::vec3(0.0f))
+                lit.rows[static_cast<std::size_t>(y)].push_back({x, film.at(x, y)});
+    return lit;
 }
 
 inline double sum_of(const Image& film) {

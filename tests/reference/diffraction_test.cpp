@@ -28,11 +28,10 @@ Camera clean_camera(const glm::ivec2& pixels, double pitch_mm, int blades) {
 
 /// A point of unit light in the middle, as the lens spreads it.
 Image point_spread(const Camera& camera, double f_number) {
-    return PointSpread(camera, f_number).laid_on([&](int y, Row row) {
-        std::ranges::fill(row, glm::vec3(0.0f));
-        if (y == camera.pixels.y / 2)
-            row[static_cast<std::size_t>(camera.pixels.x / 2)] = glm::vec3(1.0f);
-    });
+    Image film(camera.pixels.x, camera.pixels.y);
+    film.at(film.width / 2, film.height / 2) = glm::vec3(1.0f);
+    return PointSpread(camera, f_number)
+        .laid_on([](int, Row row) { std::ranges::fill(row, glm::vec3(0.0f)); }, lit_of(film));
 }
 
 double linear_at(const Image& film, const Vec2& middle_px, int colour) {

@@ -118,13 +118,16 @@ TEST_CASE("a take's film is the sum of its layers as the lens spreads it, and th
     const auto takes = expose(shoot, {.quality = Quality::draft});
     REQUIRE(takes.has_value());
     const ExposedTake& take = takes->front();
-    Image sum(take.pixels.x, take.pixels.y);
+    Image surfaces(take.pixels.x, take.pixels.y);
+    Image trails = surfaces;
     for (const Layer& layer : take.layers)
-        add_scaled(sum.pixels, picture_lxs(layer, take.pixels).pixels, 1.0f);
+        add_scaled((layer.trail ? trails : surfaces).pixels, picture_lxs(layer, take.pixels).pixels,
+                   1.0f);
+    CHECK(sum_of(trails) > 0.0);
     const Image laid =
-        PointSpread(shoot.camera, take.settings.f_number).laid_on([&](int y, Row row) {
-            std::ranges::copy(sum.row(y), row.begin());
-        });
+        PointSpread(shoot.camera, take.settings.f_number)
+            .laid_on([&](int y, Row row) { std::ranges::copy(surfaces.row(y), row.begin()); },
+                     lit_of(trails));
     const Image film = film_lxs(shoot.camera, take);
     for (std::size_t i = 0; i < film.pixels.size(); ++i)
         CHECK_RELATIVE(luminance_of(film.pixels[i]), luminance_of(laid.pixels[i]), 1e-5);

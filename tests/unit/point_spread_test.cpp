@@ -3,9 +3,13 @@
 #include <tbb/global_control.h>
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <optional>
+#include <random>
+#include <vector>
 
+#include "renderer/tone.h"
 #include "scene/angle.h"
 #include "tests/film.h"
 #include "tests/within.h"
@@ -20,11 +24,19 @@ Camera camera_of(const glm::ivec2& pixels) {
     return camera;
 }
 
-Image spread_of(const Camera& camera, double f_number, const Image& film) {
-    return PointSpread(camera, f_number).laid_on([&](int y, Row row) {
-        std::ranges::copy(film.row(y), row.begin());
-    });
+/// As what fills the frame, and as what is small and bright.
+Image surfaces_spread(const Camera& camera, double f_number, const Image& film) {
+    return PointSpread(camera, f_number)
+        .laid_on([&](int y, Row row) { std::ranges::copy(film.row(y), row.begin()); },
+                 LitPixels(camera.pixels));
 }
+
+Image trails_spread(const Camera& camera, double f_number, const Image& film) {
+    return PointSpread(camera, f_number)
+        .laid_on([](int, Row row) { std::ranges::fill(row, glm::vec3(0.0f)); }, lit_of(film));
+}
+
+constexpr std::array both_ways{surfaces_spread, trails_spread};
 
 Image point_at(const glm::ivec2& size, const glm::ivec2& at, float light) {
     Image film(size.x, size.y);
@@ -36,6 +48,23 @@ Image even_film(const glm::ivec2& size) {
     Image film(size.x, size.y);
     std::ranges::fill(film.pixels, glm::vec3(1.0f));
     return film;
+}
+
+/// Edges of a thousand to one, upright, level and aslant, and pixels three times as bright as those
+/// around them, in rows about the middle.
+std::vector<Image> edges_and_grain(const glm::ivec2& size) {
+    std::vector<Image> films(4, Image(size.x, size.y));
+    std::minstd_rand random(7);
+    const glm::ivec2 middle = size / 2;
+    for (int y = 0; y < size.y; ++y)
+        for (int x = 0; x < size.x; ++x) {
+            const auto lit = [](bool is) { return glm::vec3(is ? 1.0f : 1e-3f); };
+            films[0].at(x, y) = lit(x < middle.x);
+            films[1].at(x, y) = lit(y <= middle.y);
+            films[2].at(x, y) = lit(3 * (x - middle.x) + y - middle.y < 0);
+            films[3].at(x, y) = glm::vec3(random() % 16 == 0 ? 1.0f : 1.0f / 3.0f);
+        }
+    return films;
 }
 
 double circle_mean(const Image& film, double r) {
@@ -63,7 +92,9 @@ TEST_CASE("the lens moves light and makes none") {
     for (const double f_number : {2.8, 22.0})
         for (const glm::ivec2 size : {glm::ivec2(121, 81), glm::ivec2(300, 200)}) {
             const Image film = point_at(size, size / 2, 3.0f);
-            CHECK_RELATIVE(sum_of(spread_of(camera_of(size), f_number, film)), sum_of(film), 1e-3);
+            for (const auto spread_of : both_ways)
+                CHECK_RELATIVE(sum_of(spread_of(camera_of(size), f_number, film)), sum_of(film),
+                               1e-3);
         }
 }
 
@@ -71,27 +102,30 @@ TEST_CASE("the lens moves light and makes none") {
 TEST_CASE("at the edge just as much is lost as leaves the frame") {
     const glm::ivec2 size(300, 200);
     const Camera camera = camera_of(size);
-    const Image even = spread_of(camera, 16.0, even_film(size));
-    for (const glm::ivec2 at : {glm::ivec2(0, 100), glm::ivec2(299, 0), glm::ivec2(10, 199)}) {
-        const Image film = point_at(size, at, 1.0f);
-        const double left = sum_of(spread_of(camera, 16.0, film)) / sum_of(film);
-        CHECK_WITHIN(left, static_cast<double>(even.at(at.x, at.y).g), 1e-3);
-        CHECK(left > 0.9);
-        CHECK(left < 0.999);
+    for (const auto spread_of : both_ways) {
+        const Image even = spread_of(camera, 16.0, even_film(size));
+        for (const glm::ivec2 at : {glm::ivec2(0, 100), glm::ivec2(299, 0), glm::ivec2(10, 199)}) {
+            const Image film = point_at(size, at, 1.0f);
+            const double left = sum_of(spread_of(camera, 16.0, film)) / sum_of(film);
+            CHECK_WITHIN(left, static_cast<double>(even.at(at.x, at.y).g), 1e-3);
+            CHECK(left > 0.9);
+            CHECK(left < 0.999);
+        }
+        CHECK_WITHIN(static_cast<double>(even.at(150, 100).g), 1.0, 1e-3);
     }
-    CHECK_WITHIN(static_cast<double>(even.at(150, 100).g), 1.0, 1e-3);
 }
 
 TEST_CASE("an even film has no dark border") {
     const glm::ivec2 size(300, 200);
     Camera camera = camera_of(size);
     camera.sensor_mm = {1.8, 1.2};
-    const Image film = spread_of(camera, 22.0, even_film(size));
-    CHECK(film.at(0, 100).g > 0.9f);
-    CHECK_RELATIVE(static_cast<double>(film.at(0, 100).g), static_cast<double>(film.at(3, 100).g),
-                   0.01);
-    CHECK_RELATIVE(static_cast<double>(film.at(150, 199).g),
-                   static_cast<double>(film.at(150, 196).g), 0.01);
+    for (const auto spread_of : both_ways) {
+        const Image film = spread_of(camera, 22.0, even_film(size));
+        const auto green = [&](int x, int y) { return static_cast<double>(film.at(x, y).g); };
+        CHECK(green(0, 100) > 0.9);
+        CHECK_RELATIVE(green(0, 100), green(3, 100), 0.01);
+        CHECK_RELATIVE(green(150, 199), green(150, 196), 0.01);
+    }
 }
 
 TEST_CASE("no place is darker than black") {
@@ -99,8 +133,10 @@ TEST_CASE("no place is darker than black") {
         Image film(size.x, size.y);
         film.at(0, 0) = glm::vec3(5.0f);
         film.at(size.x / 2, size.y / 2) = glm::vec3(1e6f);
-        for (const glm::vec3& pixel : spread_of(camera_of(size), 13.0, film).pixels)
-            CHECK(std::min({pixel.r, pixel.g, pixel.b}) >= 0.0f);
+        for (const auto spread_of : both_ways)
+            for (const double f_number : {2.8, 13.0, 22.0})
+                for (const glm::vec3& pixel : spread_of(camera_of(size), f_number, film).pixels)
+                    CHECK(std::min({pixel.r, pixel.g, pixel.b}) >= 0.0f);
     }
 }
 
@@ -111,7 +147,8 @@ TEST_CASE("light about a point 20 stops bright falls off without rings, boxes or
         const glm::ivec2 size(960, 640);
         Camera camera = camera_of(size);
         camera.lens.blades = 0;
-        const Image film = spread_of(camera, f_number, point_at(size, size / 2, std::exp2(21.0f)));
+        const Image film =
+            trails_spread(camera, f_number, point_at(size, size / 2, std::exp2(21.0f)));
         double before = circle_mean(film, 2.0);
         for (double r = 3.0; r < 310.0; r += 1.0) {
             const double here = circle_mean(film, r);
@@ -137,7 +174,7 @@ TEST_CASE("a pixel keeps its share of its own light") {
     const glm::ivec2 size(300, 200);
     const Image film = point_at(size, size / 2, 1.0f);
     const PointSpread spread(camera_of(size), 16.0);
-    const Image laid = spread_of(camera_of(size), 16.0, film);
+    const Image laid = trails_spread(camera_of(size), 16.0, film);
     const double kept = static_cast<double>(spread.kept_share().r);
     const double found = static_cast<double>(laid.at(150, 100).r);
     CHECK(found >= kept);
@@ -155,7 +192,7 @@ TEST_CASE("the share of glare and its falloff are those asked for") {
     const auto far_light = [&](double share, double falloff) {
         camera.lens.glare_share = share;
         camera.lens.glare_falloff = falloff;
-        const Image spread = spread_of(camera, 2.8, film);
+        const Image spread = trails_spread(camera, 2.8, film);
         return static_cast<double>(spread.at(165, 100).r);
     };
     const double none = far_light(0.0, 2.0);
@@ -170,11 +207,41 @@ TEST_CASE("the share of glare and its falloff are those asked for") {
 TEST_CASE("any number of threads spreads light to the same bytes") {
     const glm::ivec2 size(200, 140);
     const Image film = point_at(size, {60, 50}, 1000.0f);
-    std::optional<Image> alone;
-    for (const std::size_t threads : {1u, 2u, 5u}) {
-        const tbb::global_control limit(tbb::global_control::max_allowed_parallelism, threads);
-        const Image spread = spread_of(camera_of(size), 13.0, film);
-        if (!alone) alone = spread;
-        CHECK(spread.pixels == alone->pixels);
+    for (const auto spread_of : both_ways) {
+        std::optional<Image> alone;
+        for (const std::size_t threads : {1u, 2u, 5u}) {
+            const tbb::global_control limit(tbb::global_control::max_allowed_parallelism, threads);
+            const Image spread = spread_of(camera_of(size), 13.0, film);
+            if (!alone) alone = spread;
+            CHECK(spread.pixels == alone->pixels);
+        }
+    }
+}
+
+// Strips of pictures of 24 and of 0.6 megapixels on 36 x 24 mm; the lit side is white.
+TEST_CASE("surfaces look the same spread coarsely and finely: edges and grain") {
+    const auto code = [](float light) {
+        const double over_mid_grey = saturation_over_mid_grey * static_cast<double>(light);
+        return 255.0 * srgb_encode(tone(std::min(over_mid_grey, saturation_over_mid_grey)));
+    };
+    for (const glm::ivec2 size : {glm::ivec2(72, 4000), glm::ivec2(72, 640)}) {
+        Camera camera = camera_of(size);
+        camera.sensor_mm = 24.0 / size.y * Vec2(size);
+        for (const double f_number : {2.8, 13.0, 22.0}) {
+            double most = 0.0;
+            for (const Image& film : edges_and_grain(size)) {
+                const Image coarse = surfaces_spread(camera, f_number, film);
+                const Image fine = trails_spread(camera, f_number, film);
+                for (int y = size.y / 2 - 30; y < size.y / 2 + 30; ++y)
+                    for (int x = 0; x < size.x; ++x)
+                        for (int c = 0; c < 3; ++c)
+                            most = std::max(
+                                most, std::abs(code(coarse.at(x, y)[c]) - code(fine.at(x, y)[c])));
+            }
+            CAPTURE(f_number);
+            CAPTURE(size.y);
+            CHECK(most < 0.5);
+            CHECK(most > 0.01);  // the two ways are two
+        }
     }
 }
