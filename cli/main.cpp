@@ -86,6 +86,9 @@ void keep_heap_at_hand() {
     filling = std::malloc(mallinfo2().keepcost + before - bookkeeping);
     const auto* const end = static_cast<std::byte*>(sbrk(0));
     if (end > first) wish_large_pages(first, static_cast<std::size_t>(end - first));
+    // Ever after only a little, or a limit on memory might refuse what there is room for.
+    constexpr int little_ahead = 1 << 20;
+    mallopt(M_TOP_PAD, little_ahead);
 }
 
 }  // namespace
