@@ -178,15 +178,15 @@ void SensorNoise::lend_green(int y, const MosaicRows& rows, std::vector<float>& 
     }
 }
 
-float SensorNoise::noisy_lxs(std::size_t colour, float exposure_lxs, float deviate) const {
-    const float mean_e2 = electrons_per_lxs_ * std::max(exposure_lxs, 0.0f) + dark_e_ + read_e2_;
-    return exposure_lxs + deviate * std::sqrt(mean_e2 / joined_[colour]) / electrons_per_lxs_;
-}
-
 void SensorNoise::lay_on(const ColourRow& deviates, ColourRow& exposure_lxs) const {
-    for (std::size_t c = 0; c < 3; ++c)
+    for (std::size_t c = 0; c < 3; ++c) {
+        const auto noisy_lxs = [&](float lxs, float deviate) {
+            const float mean_e2 = electrons_per_lxs_ * std::max(lxs, 0.0f) + dark_e_ + read_e2_;
+            return lxs + deviate * std::sqrt(mean_e2 / joined_[c]) / electrons_per_lxs_;
+        };
         for (std::size_t x = 0; x < exposure_lxs[c].size(); ++x)
-            exposure_lxs[c][x] = noisy_lxs(c, exposure_lxs[c][x], deviates[c][x]);
+            exposure_lxs[c][x] = noisy_lxs(exposure_lxs[c][x], deviates[c][x]);
+    }
 }
 
 }  // namespace lampflight

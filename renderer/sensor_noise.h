@@ -54,9 +54,6 @@ public:
     /// Adds the noise that deviates mean at the exposure of their place.
     void lay_on(const ColourRow& deviates, ColourRow& exposure_lxs) const;
 
-    /// The same at one place.
-    float noisy_lxs(std::size_t colour, float exposure_lxs, float deviate) const;
-
 private:
     void draw_mosaic(int y, const ColourRow& exposure_lxs, std::vector<float>& deviates) const;
     void lend_green(int y, const MosaicRows& rows, std::vector<float>& deviates) const;

@@ -1,6 +1,7 @@
 #include "renderer/take_development.h"
 
 #include <algorithm>
+#include <numeric>
 #include <utility>
 #include <vector>
 
@@ -64,40 +65,45 @@ void TakeDevelopment::develop(int first, int end, Image& picture, Room& room) co
                 rows[static_cast<std::size_t>(i)] = &held(y + i - SensorNoise::rows_lent).drawn;
             noise_->lend(y, rows, room.lent);
         }
-        develop_row(y, film_row(y), own,
-                    !noise_  ? nullptr
-                    : mosaic ? &room.lent
-                             : &own.drawn,
-                    picture.row(y - first));
+        const ColourRow* const deviates = !noise_ ? nullptr : mosaic ? &room.lent : &own.drawn;
+        if (deviates != nullptr) noise_->lay_on(*deviates, own.exposure_lxs);
+        sensor_.develop(own.exposure_lxs, picture.row(y - first));
+        develop_trails(y, film_row(y), deviates, room.parts, picture.row(y - first));
     }
 }
 
-void TakeDevelopment::develop_row(int y, ConstRow film_lxs, Stretch& stretch,
-                                  const ColourRow* deviates, Row row) const {
-    if (deviates != nullptr) noise_->lay_on(*deviates, stretch.exposure_lxs);
-    sensor_.develop(stretch.exposure_lxs, row);
-    for (const TrailPixel& trail : film_.trails(y)) {
-        const auto x = static_cast<std::size_t>(trail.x);
-        row[x] = mean_of_parts(trail, film_lxs[x], deviates);
-    }
-}
-
-glm::vec3 TakeDevelopment::mean_of_parts(const TrailPixel& trail, const glm::vec3& film_lxs,
-                                         const ColourRow* deviates) const {
+void TakeDevelopment::develop_trails(int y, ConstRow film_lxs, const ColourRow* deviates,
+                                     Parts& parts, Row row) const {
+    const std::span<const TrailPixel> trails = film_.trails(y);
+    if (trails.empty()) return;
     // What the lens spreads is smooth; only the rest has parts.
     const glm::vec3 kept = film_.kept_share();
-    const glm::vec3 others_lxs = film_lxs - kept * trail.mean_lxs;
-    glm::vec3 sum(0.0f);
-    for (const glm::vec3& part : trail.parts) {
-        glm::vec3 counted_lxs = sensor_.seen(others_lxs + kept * part);
-        if (deviates != nullptr)
-            for (std::size_t c = 0; c < 3; ++c) {
-                float& lxs = counted_lxs[static_cast<int>(c)];
-                lxs = noise_->noisy_lxs(c, lxs, (*deviates)[c][static_cast<std::size_t>(trail.x)]);
-            }
-        sum += sensor_.develop(counted_lxs);
+    parts.lxs.clear();
+    for (const TrailPixel& trail : trails) {
+        const glm::vec3 others_lxs =
+            film_lxs[static_cast<std::size_t>(trail.x)] - kept * trail.mean_lxs;
+        for (const glm::vec3& part : trail.parts) parts.lxs.push_back(others_lxs + kept * part);
     }
-    return sum / static_cast<float>(trail.parts.size());
+    fit(parts.exposure_lxs, parts.lxs.size());
+    sensor_.see(parts.lxs, parts.exposure_lxs);
+    if (deviates != nullptr) {
+        fit(parts.deviates, parts.lxs.size());
+        for (std::size_t c = 0; c < 3; ++c) {
+            auto to = parts.deviates[c].begin();
+            for (const TrailPixel& trail : trails)
+                to = std::fill_n(to, trail.parts.size(),
+                                 (*deviates)[c][static_cast<std::size_t>(trail.x)]);
+        }
+        noise_->lay_on(parts.deviates, parts.exposure_lxs);
+    }
+    sensor_.develop(parts.exposure_lxs, parts.lxs);
+    auto part = parts.lxs.begin();
+    for (const TrailPixel& trail : trails) {
+        const auto end = part + static_cast<std::ptrdiff_t>(trail.parts.size());
+        const glm::vec3 sum = std::accumulate(part, end, glm::vec3(0.0f));
+        row[static_cast<std::size_t>(trail.x)] = sum / static_cast<float>(trail.parts.size());
+        part = end;
+    }
 }
 
 }  // namespace lampflight

@@ -32,11 +32,16 @@ private:
         ColourRow drawn;
     };
 
+    /// The parts of all of a row's pixels where trails run, side by side.
+    struct Parts {
+        std::vector<glm::vec3> lxs;
+        ColourRow exposure_lxs;
+        ColourRow deviates;
+    };
+
     void load(int y, ConstRow film_lxs, Stretch& stretch) const;
-    void develop_row(int y, ConstRow film_lxs, Stretch& stretch, const ColourRow* deviates,
-                     Row row) const;
-    glm::vec3 mean_of_parts(const TrailPixel& trail, const glm::vec3& film_lxs,
-                            const ColourRow* deviates) const;
+    void develop_trails(int y, ConstRow film_lxs, const ColourRow* deviates, Parts& parts,
+                        Row row) const;
 
     SpreadFilm film_;
     SensorResponse sensor_;
@@ -48,6 +53,7 @@ struct TakeDevelopment::Room {
     Image film_lxs;
     std::vector<Stretch> rows;
     ColourRow lent;
+    Parts parts;
 };
 
 }  // namespace lampflight

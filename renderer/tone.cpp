@@ -32,23 +32,47 @@ public:
             codes_.push_back(static_cast<float>(white * srgb_encode(tone(node(i)))));
     }
 
-    /// Takes any number. Exactly 0 for none or less, `white` from saturation on. Chosen between,
-    /// not branched, so that compilers make it wide.
-    float operator()(float over_mid_grey) const {
-        const float* const codes = codes_.data();
-        const float lifted = over_mid_grey > lowest ? over_mid_grey : lowest;
-        const float held = lifted < saturation ? lifted : saturation;
-        const std::uint32_t place = std::bit_cast<std::uint32_t>(held) - first_bits;
-        const std::uint32_t i = place >> step_bits;
-        const float within = static_cast<float>(place & (step - 1)) * (1.0f / step);
-        const float curved = codes[i] + within * (codes[i + 1] - codes[i]);
-        // sRGB is straight below its toe, and so is the tone.
-        const float straight = over_mid_grey > 0.0f ? over_mid_grey * (codes[0] / lowest) : 0.0f;
-        const float code = over_mid_grey >= lowest ? curved : straight;
-        return over_mid_grey >= saturation ? static_cast<float>(white) : code;
+    /// Takes any numbers. Exactly 0 for none or less, `white` from saturation on. Values are chosen
+    /// between, not branched, and places are looked up by themselves, so that compilers make the
+    /// rest wide.
+    void look_up(std::span<const float> over_mid_grey, float* to) const {
+        for (; over_mid_grey.size() > chunk; over_mid_grey = over_mid_grey.subspan(chunk)) {
+            look_up_few(over_mid_grey.first(chunk), to);
+            to += chunk;
+        }
+        look_up_few(over_mid_grey, to);
     }
 
 private:
+    static constexpr std::size_t chunk = 256;
+
+    void look_up_few(std::span<const float> over_mid_grey, float* to) const {
+        std::array<std::uint32_t, chunk> places;
+        std::array<float, chunk> low;
+        std::array<float, chunk> high;
+        const std::size_t count = over_mid_grey.size();
+        for (std::size_t i = 0; i < count; ++i) {
+            const float lifted = over_mid_grey[i] > lowest ? over_mid_grey[i] : lowest;
+            const float held = lifted < saturation ? lifted : saturation;
+            places[i] = std::bit_cast<std::uint32_t>(held) - first_bits;
+        }
+        for (std::size_t i = 0; i < count; ++i) {
+            const float* const codes = codes_.data() + (places[i] >> step_bits);
+            low[i] = codes[0];
+            high[i] = codes[1];
+        }
+        const float slope = codes_[0] / lowest;
+        for (std::size_t i = 0; i < count; ++i) {
+            const float within = static_cast<float>(places[i] & (step - 1)) * (1.0f / step);
+            const float curved = low[i] + within * (high[i] - low[i]);
+            // sRGB is straight below its toe, and so is the tone.
+            const float value = over_mid_grey[i];
+            const float straight = value > 0.0f ? value * slope : 0.0f;
+            const float code = value >= lowest ? curved : straight;
+            to[i] = value >= saturation ? static_cast<float>(white) : code;
+        }
+    }
+
     static constexpr auto saturation = static_cast<float>(saturation_over_mid_grey);
     static constexpr float lowest = 0x1p-7f;  // code 4.7 of 255; the toe ends at 10.3
     static constexpr int step_bits = 23 - node_bits;
@@ -101,19 +125,19 @@ double tone(double over_mid_grey) {
 namespace {
 
 void develop_srgb8_row(ConstRow row, int y, std::uint8_t* to) {
-    static const CodeTable8 code_of;
+    static const CodeTable8 table;
     constexpr std::size_t chunk = 128;
     std::array<float, 3 * chunk> codes;
     std::array<float, 3 * chunk> dithers;
     for (std::size_t first = 0; first < row.size(); first += chunk) {
         const std::size_t count = std::min(chunk, row.size() - first);
         const float* const from = floats_of(row.subspan(first));
-        for (std::size_t i = 0; i < 3 * count; ++i) codes[i] = code_of(from[i]);
+        table.look_up({from, 3 * count}, codes.data());
         for (std::size_t x = 0; x < count; ++x) {
             // Mean zero over the pixels, plus or minus half a code.
-            const float dither = hashed_place(static_cast<std::uint32_t>(first + x),
-                                              static_cast<std::uint32_t>(y)) -
-                                 0.5f;
+            const float dither =
+                hashed_place(static_cast<std::uint32_t>(first + x), static_cast<std::uint32_t>(y)) -
+                0.5f;
             dithers[3 * x] = dithers[3 * x + 1] = dithers[3 * x + 2] = dither;
         }
         for (std::size_t i = 0; i < 3 * count; ++i) *to++ = rounded(codes[i], dithers[i]);
@@ -140,14 +164,15 @@ std::vector<std::uint8_t> develop_srgb8(const Image& over_mid_grey) {
 }
 
 std::vector<std::uint16_t> develop_srgb16(const Image& over_mid_grey) {
-    static const CodeTable16 code_of;
+    static const CodeTable16 table;
     const std::size_t row_codes = 3 * static_cast<std::size_t>(over_mid_grey.width);
     std::vector<std::uint16_t> codes(over_mid_grey.pixels.size() * 3);
     tbb::parallel_for(0, over_mid_grey.height, [&](int y) {
-        const float* from = floats_of(over_mid_grey.row(y));
+        std::vector<float> row(row_codes);
+        table.look_up({floats_of(over_mid_grey.row(y)), row_codes}, row.data());
         std::uint16_t* to = codes.data() + row_codes * static_cast<std::size_t>(y);
         for (std::size_t i = 0; i < row_codes; ++i)
-            to[i] = static_cast<std::uint16_t>(code_of(from[i]) + 0.5f);
+            to[i] = static_cast<std::uint16_t>(row[i] + 0.5f);
     });
     return codes;
 }

@@ -120,9 +120,8 @@ std::optional<std::string> missing_colour(const std::string& who, const Rgb& had
     return std::nullopt;
 }
 
-bool is_lit(const Shoot& shoot, const Take& take, const std::string& lamp) {
-    return std::ranges::any_of(lit_lamps(shoot, take),
-                               [&](const LitLamp& lit) { return lit.lamp->name == lamp; });
+bool contains(const std::vector<std::string>& names, const std::string& name) {
+    return std::ranges::find(names, name) != names.end();
 }
 
 /// What in a take does not follow the shutter as the light of sky and standing lamps does.
@@ -169,22 +168,34 @@ std::optional<std::string> trouble_with_retuning(const Override& change) {
     return std::nullopt;
 }
 
+Retuning::Retuning(const Shoot& before, const Shoot& after)
+    : before_(before), after_(after), lit_before_(lit_in(before)), lit_after_(lit_in(after)) {}
+
+Retuning::LitByTake Retuning::lit_in(const Shoot& shoot) {
+    LitByTake by_take;
+    for (const Take& take : shoot.takes) {
+        std::vector<std::string>& names = by_take[take.name];
+        for (const LitLamp& lit : lit_lamps(shoot, take)) names.push_back(lit.lamp->name);
+    }
+    return by_take;
+}
+
 std::optional<std::string> Retuning::trouble_with_take(const std::string& name) const {
     const Take& before = *find_named(before_.takes, name);
     const Take& after = *find_named(after_.takes, name);
-    for (const LitLamp& lit : lit_lamps(after_, after))
-        if (!is_lit(before_, before, lit.lamp->name))
+    const std::vector<std::string>& lit = lit_after_.at(name);
+    for (const std::string& lamp : lit)
+        if (!contains(lit_before_.at(name), lamp))
             return fmt::format("{} was dark in take {}; there is no light of it to take up",
-                               in_quotes(lit.lamp->name), in_quotes(name));
+                               in_quotes(lamp), in_quotes(name));
     if (settings_of(before_, before).shutter_s != settings_of(after_, after).shutter_s)
         if (const auto unsteady = unsteady_light(before_, before))
             return fmt::format("the shutter of take {} can't be retuned: {}", in_quotes(name),
                                *unsteady);
-    for (const LitLamp& lit : lit_lamps(after_, after))
+    for (const std::string& lamp : lit)
         if (auto missing =
-                missing_colour(in_quotes(lit.lamp->name),
-                               light_of(*find_named(before_.lamps, lit.lamp->name), before),
-                               light_of(*lit.lamp, after)))
+                missing_colour(in_quotes(lamp), light_of(*find_named(before_.lamps, lamp), before),
+                               light_of(*find_named(after_.lamps, lamp), after)))
             return missing;
     if (!before_.place && before_.sky.horizontal_lx == 0.0 && after_.sky.horizontal_lx > 0.0)
         return "the sky was black; there is no light of it to take up";
@@ -204,7 +215,7 @@ std::optional<Rgb> Retuning::gain(const std::string& name, const std::string& la
         return Rgb(all) * growth(Rgb(before_.sky.horizontal_lx), Rgb(after_.sky.horizontal_lx));
     const Lamp* lamp = find_named(before_.lamps, source);
     if (!lamp) return Rgb(all);
-    if (!is_lit(after_, after, lamp->name)) return std::nullopt;
+    if (!contains(lit_after_.at(name), lamp->name)) return std::nullopt;
     return all *
            growth(light_of(*lamp, before), light_of(*find_named(after_.lamps, lamp->name), after));
 }

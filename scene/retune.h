@@ -3,6 +3,7 @@
 // of the development can still be chosen; what moves light about the frame can not.
 #pragma once
 
+#include <map>
 #include <optional>
 #include <string>
 #include <vector>
@@ -19,7 +20,8 @@ std::optional<std::string> trouble_with_retuning(const Override& change);
 /// meshes.
 class Retuning {
 public:
-    Retuning(const Shoot& before, const Shoot& after) : before_(before), after_(after) {}
+    /// Refers to both.
+    Retuning(const Shoot& before, const Shoot& after);
 
     /// Why a take of both shoots can't be had from its light on film; nothing where it can.
     std::optional<std::string> trouble_with_take(const std::string& take) const;
@@ -29,8 +31,13 @@ public:
     std::optional<Rgb> gain(const std::string& take, const std::string& layer) const;
 
 private:
+    /// Names of the lamps that burn in each take: to find them, flights are flown.
+    using LitByTake = std::map<std::string, std::vector<std::string>>;
+    static LitByTake lit_in(const Shoot& shoot);
+
     const Shoot& before_;
     const Shoot& after_;
+    LitByTake lit_before_, lit_after_;
 };
 
 /// How wide a point is drawn on the film, in pixels of the picture.
