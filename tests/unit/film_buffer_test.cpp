@@ -25,7 +25,8 @@ TEST_CASE("a film buffer begins at none, small or over many large pages") {
 }
 
 TEST_CASE("a film buffer begins at none where another lay") {
-    for (const std::size_t count : {std::size_t{1000}, std::size_t{100'000}}) {
+    for (const std::size_t count :
+         {std::size_t{1000}, std::size_t{100'000}, std::size_t{3'000'000}}) {
         { const FilmBuffer<float> gone(count, 1.0f); }
         const FilmBuffer<float> next(count);
         CHECK(std::ranges::all_of(next, [](float value) { return value == 0.0f; }));

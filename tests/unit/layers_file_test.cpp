@@ -127,6 +127,35 @@ TEST_CASE("another program finds plain parts whose layers add up to a take's fil
     CHECK(Imf::isoSpeed(first) == static_cast<float>(exposed.shoot.camera.iso));
 }
 
+TEST_CASE("a film's part ends with its light, and the film comes back the same") {
+    ExposedTake take = exposed_once().takes.back();
+    Image film(48, 32);
+    for (int y = 5; y < 21; ++y) film.at(y, y).g = 0.5f + 0.01f * static_cast<float>(y);
+    const Image dark(48, 32);
+    take.layers = {{"low.surface", {{std::make_shared<const Image>(film), 1.0f}}},
+                   {"sky.view", {{std::make_shared<const Image>(dark), 1.0f}}}};
+    const std::vector<ExposedTake> takes{take};
+    for (const SampleType type : {SampleType::full, SampleType::half}) {
+        const std::string bytes =
+            bytes_of({exposed_once().shoot, takes, "", "rows.toml", {}, {}}, type);
+        Imf::StdISStream stream;
+        stream.str(bytes);
+        Imf::MultiPartInputFile parts(stream);
+        REQUIRE(parts.parts() == 1);
+        CHECK(parts.header(0).dataWindow() == Imath::Box2i({0, 5}, {47, 20}));
+        CHECK(parts.header(0).displayWindow() == Imath::Box2i({0, 0}, {47, 31}));
+        LayersFile file = opened(bytes);
+        const Image back = film_of(takes_of(file).front());
+        for (int y = 0; y < 32; ++y)
+            for (int x = 0; x < 48; ++x) {
+                const float exact = film.at(x, y).g;
+                CHECK(back.at(x, y).g ==
+                      (type == SampleType::full ? exact : static_cast<float>(half(exact))));
+                CHECK(back.at(x, y).r == 0.0f);
+            }
+    }
+}
+
 TEST_CASE("a gain of a layer is that of its light, and a layer may be left out") {
     const std::string bytes = bytes_of(SampleType::full);
     LayersFile file = opened(bytes);

@@ -117,6 +117,40 @@ TEST_CASE("a half float that is no number is refused, too") {
     CHECK(said_of(infinite) == "\"low.surface\" holds what is no light");
 }
 
+TEST_CASE("trails of one take that are cut differently are refused") {
+    ExposedTake take = exposed_once().takes.front();
+    std::erase_if(take.layers, [](const Layer& layer) { return !layer.trail.has_value(); });
+    std::erase_if(take.layers, [](const Layer& layer) { return layer.trail->pixels().empty(); });
+    REQUIRE(!take.layers.empty());
+    take.layers.resize(1);
+    TrailFilm other(48, 32, take.layers[0].trail->side() + 1);
+    other.add_disc({20.0, 10.0}, 1.0, glm::vec3(1.0f));
+    take.layers.push_back({"other.trail", {}, other});
+    const std::vector<ExposedTake> takes{take};
+    const std::string bytes =
+        bytes_of({exposed_once().shoot, takes, "", "cuts.toml", {}, {}}, SampleType::full);
+    CHECK(said_of(bytes) == "its trails are not cut alike");
+}
+
+TEST_CASE("a row that says it is shorter than its pixels is refused") {
+    ExposedTake take = exposed_once().takes.back();
+    Image film(48, 32);
+    for (glm::vec3& pixel : film.pixels) pixel = glm::vec3(0.25f);
+    take.layers = {{"low.surface", {{std::make_shared<const Image>(film), 1.0f}}}};
+    const std::vector<ExposedTake> takes{take};
+    std::string bytes =
+        bytes_of({exposed_once().shoot, takes, "", "short.toml", {}, {}}, SampleType::full);
+    CHECK(said_of(bytes).empty());
+    // In front of its pixels a row has its number and its size (OpenEXR File Layout); all floats
+    // of this one are the same.
+    const std::string row(std::string("\x07\0\0\0\x40\x02\0\0", 8) +
+                          std::string("\0\0\x80\x3e", 4));
+    const std::size_t place = bytes.find(row);
+    REQUIRE(place != std::string::npos);
+    bytes[place + 4] = 0x3c;
+    CHECK(said_of(bytes) == "it is damaged (a row is too short)");
+}
+
 TEST_CASE("files damaged anywhere end in light or in a few words") {
     const std::string sound = bytes_of(SampleType::half);
     std::minstd_rand random(1);
