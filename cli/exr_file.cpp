@@ -87,9 +87,9 @@ ExrPart ExrFile::part(int number) const {
     check(exr_get_channels(context_, number, &channels));
     for (int i = 0; i < channels->num_channels; ++i) {
         const exr_attr_chlist_entry_t& channel = channels->entries[i];
-        part.channels.emplace(channel.name.str,
-                              ExrChannel{channel.pixel_type,
-                                         channel.x_sampling == 1 && channel.y_sampling == 1});
+        part.channels.emplace(
+            channel.name.str,
+            ExrChannel{channel.pixel_type, channel.x_sampling == 1 && channel.y_sampling == 1});
     }
     return part;
 }

@@ -111,8 +111,7 @@ void FilmReader::sum_row(const std::vector<FilmOfTake>& films, int y, Row sum) c
     for (const FilmOfTake& film : films) {
         std::unique_ptr<OpenFilm>& open = mine.films[film.film];
         if (!open) open = std::make_unique<OpenFilm>(file_, films_[film.film]);
-        if (const auto planes = open->row(y))
-            mine.rows.push_back({*planes, film.gain, film.scale});
+        if (const auto planes = open->row(y)) mine.rows.push_back({*planes, film.gain, film.scale});
     }
     if (!mine.room) mine.room.emplace(sum.size());
     sum_film_rows(mine.rows, *mine.room, sum);

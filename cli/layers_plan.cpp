@@ -12,8 +12,8 @@ namespace {
 /// The rows between which a film has light; none for a dark one.
 RowRange lit_rows(const Image& film) {
     const auto is_dark = [&](int y) {
-        return std::ranges::all_of(
-            film.row(y), [](const glm::vec3& pixel) { return pixel == glm::vec3(0.0f); });
+        return std::ranges::all_of(film.row(y),
+                                   [](const glm::vec3& pixel) { return pixel == glm::vec3(0.0f); });
     };
     RowRange rows{0, film.height};
     while (rows.first < rows.end && is_dark(rows.first)) ++rows.first;
@@ -31,8 +31,7 @@ public:
                     if (std::vector<std::size_t>& users = users_[film.film.get()];
                         users.empty() || users.back() != take)
                         users.push_back(take);
-        for (const auto& [film, users] : users_)
-            lit_.emplace(film, lit_rows(*film));
+        for (const auto& [film, users] : users_) lit_.emplace(film, lit_rows(*film));
     }
 
     bool is_left_out(const Image* film) const { return lit_.at(film).is_empty(); }

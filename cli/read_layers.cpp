@@ -136,8 +136,8 @@ struct LayersFile::Contents {
             if (!made) continue;
             for (const FilmInFile& film : layer.films) {
                 used.push_back(film_part(layer.name, film));
-                parts.films.push_back({reader.add(used.back(), layer.name),
-                                       static_cast<float>(film.scale), *made});
+                parts.films.push_back(
+                    {reader.add(used.back(), layer.name), static_cast<float>(film.scale), *made});
             }
             if (!layer.trail || layer.trail->reached_pixels == 0) continue;
             used.push_back(trail_part(*layer.trail));
@@ -164,8 +164,7 @@ struct LayersFile::Contents {
         const auto reader = std::make_shared<FilmReader>(file);
         std::vector<TakeParts> parts;
         std::vector<int> used;
-        for (const TakeInFile* take : listed)
-            parts.push_back(parts_of(*take, gain, *reader, used));
+        for (const TakeInFile* take : listed) parts.push_back(parts_of(*take, gain, *reader, used));
         std::ranges::sort(used);
         used.erase(std::ranges::unique(used).begin(), used.end());
         check_size(used);

@@ -96,8 +96,8 @@ void add_film_channels(Imf::Header& header, const std::string& layer, Imf::Pixel
 /// Where a trail by sensor pixel lies in memory: the parts of a pixel side by side, pixels row by
 /// row.
 Imf::FrameBuffer trail_buffer(int columns, std::size_t parts_per_pixel,
-                                     std::vector<std::uint32_t>& x, std::vector<std::uint32_t>& y,
-                                     glm::vec3* exposures) {
+                              std::vector<std::uint32_t>& x, std::vector<std::uint32_t>& y,
+                              glm::vec3* exposures) {
     Imf::FrameBuffer buffer;
     const auto across = static_cast<std::size_t>(columns);
     const auto insert_places = [&](const char* name, std::vector<std::uint32_t>& places) {
@@ -109,11 +109,11 @@ Imf::FrameBuffer trail_buffer(int columns, std::size_t parts_per_pixel,
     const std::size_t pixel_bytes = parts_per_pixel * sizeof(glm::vec3);
     for (std::size_t part = 0; part < parts_per_pixel; ++part)
         for (std::size_t colour = 0; colour < 3; ++colour)
-            buffer.insert(trail_part_name(static_cast<int>(part)) + '.' + "RGB"[colour],
-                          Imf::Slice(Imf::FLOAT,
-                                     reinterpret_cast<char*>(exposures + part) +
-                                         colour * sizeof(float),
-                                     pixel_bytes, across * pixel_bytes));
+            buffer.insert(
+                trail_part_name(static_cast<int>(part)) + '.' + "RGB"[colour],
+                Imf::Slice(Imf::FLOAT,
+                           reinterpret_cast<char*>(exposures + part) + colour * sizeof(float),
+                           pixel_bytes, across * pixel_bytes));
     return buffer;
 }
 
@@ -233,8 +233,8 @@ private:
     /// OpenEXR has no file without a part.
     void add_darkness() {
         const Imath::Box2i window({0, 0}, {0, 0});
-        add(header_of(source_, "no light", window, Imf::NO_COMPRESSION), window, Imf::HALF,
-            "none", [](int, Row row) { std::ranges::fill(row, glm::vec3(0.0f)); });
+        add(header_of(source_, "no light", window, Imf::NO_COMPRESSION), window, Imf::HALF, "none",
+            [](int, Row row) { std::ranges::fill(row, glm::vec3(0.0f)); });
     }
 
     void describe(Imf::Header& header) const {

@@ -1,9 +1,10 @@
 // A render's layers as an OpenEXR file (3.1, multi-part, plain scanline parts), for other programs
 // and for `retune`.
 //
-// - One part for each take, under its name, and one for the films that several takes share, under
-//   their names. Channels "warm.surface.R", "sky.view.G" and so on are lux seconds on the film in
-//   linear Rec. 709, half or float.
+// - One part for each film, "low halo: warm.surface", or "low halo + high halo: sky.view" where
+//   takes share it, with a data window from the first row that has light to the last. Channels
+//   "warm.surface.R", "sky.view.G" and so on are lux seconds on the film in linear Rec. 709, half
+//   or float.
 // - One part for each trail, "low halo: warm.trail", with a data window around it alone.
 // - One part for each trail by the sensor's own pixels, for `retune`: a column for each pixel of
 //   the picture that light reached, its place in "x" and "y", its parts' exposures in

@@ -13,7 +13,8 @@ namespace lampflight {
 /// Reads the film of a take, before the lens spreads it.
 class FilmRows {
 public:
-    /// Fills a row with the sum of films, in the order of their layers. Called from several threads.
+    /// Fills a row with the sum of films, in the order of their layers. Called from several
+    /// threads.
     using SumFilms = std::function<void(int y, Row sum)>;
 
     /// Refers to the take.

@@ -19,8 +19,8 @@ PlacedParts sum_of(const PlacedParts& one, const PlacedParts& other) {
         auto at = sum.places.begin();
         for (const std::uint32_t place : more.places) {
             at = std::find(at, sum.places.end(), place);
-            glm::vec3* const to = &sum.parts[static_cast<std::size_t>(at - sum.places.begin()) *
-                                             per_pixel];
+            glm::vec3* const to =
+                &sum.parts[static_cast<std::size_t>(at - sum.places.begin()) * per_pixel];
             for (std::size_t i = 0; i < per_pixel; ++i) to[i] += *from++;
         }
     };
@@ -39,7 +39,8 @@ TrailPixels::TrailPixels(int height_px, std::vector<PlacedParts> trails) {
     const auto per_pixel = static_cast<std::size_t>(all.side * all.side);
     pixels_.reserve(all.places.size());
     for (std::size_t i = 0; i < all.places.size(); ++i) {
-        const std::span parts = std::span<const glm::vec3>(parts_).subspan(i * per_pixel, per_pixel);
+        const std::span parts =
+            std::span<const glm::vec3>(parts_).subspan(i * per_pixel, per_pixel);
         const auto width = static_cast<std::uint32_t>(all.width_px);
         const std::uint32_t place = all.places[i];
         pixels_.push_back({static_cast<int>(place % width), static_cast<int>(place / width),
