@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <exception>
 #include <mutex>
+#include <new>
 #include <utility>
 
 #include "cli/unfit_layers.h"
@@ -104,6 +105,7 @@ std::optional<std::string> ExrFile::text(int part, const char* attribute) const 
 
 void ExrFile::check(exr_result_t result) const {
     if (result == EXR_ERR_SUCCESS) return;
+    if (result == EXR_ERR_OUT_OF_MEMORY) throw std::bad_alloc();
     const std::lock_guard lock(reading_->mutex);
     if (reading_->trouble) std::rethrow_exception(reading_->trouble);
     if (result == EXR_ERR_READ_IO) throw UnfitLayers{std::string(ended_too_early)};

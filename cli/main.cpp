@@ -1,10 +1,6 @@
 // lampflight: the long-exposure photograph of a flown lamp, before anyone flies.
-#include <malloc.h>
 #include <unistd.h>
-#include <cstddef>
-#include <cstdint>
 #include <cstdio>
-#include <cstdlib>
 #include <exception>
 #include <optional>
 #include <string_view>
@@ -14,8 +10,8 @@
 #include <tbb/global_control.h>
 
 #include "cli/command_line.h"
+#include "cli/heap_at_hand.h"
 #include "cli/interrupt.h"
-#include "renderer/large_pages.h"
 
 namespace {
 
@@ -64,31 +60,6 @@ Outcome run_guarded(int argc, const char* const* argv, const Session& session) {
     } catch (const std::exception& error) {
         return failure(ExitCode::fault, std::string("a fault in the program: ") + error.what());
     }
-}
-
-/// On some machines memory takes longer to be handed out, page by page, than to be filled. So what
-/// is freed is kept, and the heap lies in large pages; it is one for all threads, since those
-/// seldom ask it for more than their caches hold.
-void keep_heap_at_hand() {
-    constexpr int two_gigabytes = 2'000'000'000;
-    constexpr int ahead = 64 << 20;
-    mallopt(M_MMAP_THRESHOLD, two_gigabytes);
-    mallopt(M_TRIM_THRESHOLD, two_gigabytes);
-    mallopt(M_ARENA_MAX, 1);
-    mallopt(M_TOP_PAD, ahead);
-    // A block that stays fills the heap to where the first large page begins, for none may be
-    // touched before it is wished for.
-    [[maybe_unused]] static void* volatile filling;
-    auto* const first = static_cast<std::byte*>(sbrk(0));
-    const std::size_t before =
-        large_page_bytes - reinterpret_cast<std::uintptr_t>(first) % large_page_bytes;
-    constexpr std::size_t bookkeeping = 64;
-    filling = std::malloc(mallinfo2().keepcost + before - bookkeeping);
-    const auto* const end = static_cast<std::byte*>(sbrk(0));
-    if (end > first) wish_large_pages(first, static_cast<std::size_t>(end - first));
-    // Ever after only a little, or a limit on memory might refuse what there is room for.
-    constexpr int little_ahead = 1 << 20;
-    mallopt(M_TOP_PAD, little_ahead);
 }
 
 }  // namespace

@@ -1,6 +1,7 @@
 // What reading a file of layers throws, and how it is put in words.
 #pragma once
 
+#include <new>
 #include <string>
 #include <system_error>
 #include <variant>
@@ -19,6 +20,8 @@ auto guarded(Step step) -> std::variant<decltype(step()), std::string> {
         return step();
     } catch (const UnfitLayers& unfit) {
         return unfit.what;
+    } catch (const std::bad_alloc&) {
+        return "there is not enough memory to read it";
     } catch (const std::system_error& error) {
         return error.code().message();
     }
