@@ -3,6 +3,7 @@
 
 #include <cstddef>
 #include <cstdint>
+#include <memory>
 #include <string_view>
 
 namespace lampflight {
@@ -23,20 +24,25 @@ private:
     virtual void read_within(std::uint64_t place, char* to, std::size_t count) const = 0;
 };
 
-/// An open file, which it closes at its end.
+/// An open file, which it closes at its end. Reads ahead: the library asks for each row of a film,
+/// and before for its size, and for rows of several films in turn.
 class ExrFileSource : public ExrSource {
 public:
-    ExrFileSource(int descriptor, std::uint64_t size) : descriptor_(descriptor), size_(size) {}
+    ExrFileSource(int descriptor, std::uint64_t size);
     ExrFileSource(const ExrFileSource&) = delete;
     ExrFileSource& operator=(const ExrFileSource&) = delete;
     ~ExrFileSource() override;
     std::uint64_t size() const override { return size_; }
 
 private:
+    struct Threads;
+
     void read_within(std::uint64_t place, char* to, std::size_t count) const override;
+    void read_file(std::uint64_t place, char* to, std::size_t count) const;
 
     int descriptor_;
     std::uint64_t size_;
+    std::unique_ptr<Threads> threads_;
 };
 
 /// Bytes in memory, which must outlive it.
