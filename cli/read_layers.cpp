@@ -166,7 +166,7 @@ struct LayersFile::Contents {
         std::vector<int> used;
         for (const TakeInFile* take : listed) parts.push_back(parts_of(*take, gain, *reader, used));
         std::ranges::sort(used);
-        used.erase(std::ranges::unique(used).begin(), used.end());
+        used.erase(std::unique(used.begin(), used.end()), used.end());
         check_size(used);
         std::vector<std::optional<FilmRows>> rows(listed.size());
         tbb::parallel_for(std::size_t{0}, listed.size(), [&](std::size_t i) {
