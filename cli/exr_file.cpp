@@ -112,14 +112,21 @@ void ExrFile::check(exr_result_t result) const {
     throw UnfitLayers{std::string("it is damaged (") + exr_get_default_error_message(result) + ")"};
 }
 
-ExrRows::ExrRows(const ExrFile& file, int part, const std::vector<ExrTarget>& targets)
-    : file_(file), part_(part), targets_(targets) {}
+ExrRows::ExrRows(const ExrFile& file, int part, std::vector<ExrTarget> targets)
+    : file_(file), part_(part), targets_(std::move(targets)) {}
 
 ExrRows::~ExrRows() {
+    end();
+}
+
+void ExrRows::end() {
     if (decoder_.context != nullptr) exr_decoding_destroy(file_.context(), &decoder_);
+    decoder_ = {};
 }
 
 void ExrRows::begin(const exr_chunk_info_t& rows) {
+    end();  // of a try that failed
+    std::vector<exr_coding_channel_info_t*> channels;
     file_.check(exr_decoding_initialize(file_.context(), part_, &rows, &decoder_));
     for (const ExrTarget& target : targets_) {
         const auto end = decoder_.channels + decoder_.channel_count;
@@ -132,9 +139,10 @@ void ExrRows::begin(const exr_chunk_info_t& rows) {
         channel->user_pixel_stride = static_cast<std::int32_t>(target.sample_bytes);
         channel->user_line_stride = static_cast<std::int32_t>(target.row_bytes);
         channel->decode_to_ptr = static_cast<std::uint8_t*>(target.first);
-        channels_.push_back(channel);
+        channels.push_back(channel);
     }
     file_.check(exr_decoding_choose_default_routines(file_.context(), part_, &decoder_));
+    channels_ = std::move(channels);
 }
 
 void ExrRows::read(int y, std::size_t to_row) {

@@ -73,7 +73,7 @@ struct ExrTarget {
 /// Reads rows of a part in plain rows. For one thread; file and targets must outlive it.
 class ExrRows {
 public:
-    ExrRows(const ExrFile& file, int part, const std::vector<ExrTarget>& targets);
+    ExrRows(const ExrFile& file, int part, std::vector<ExrTarget> targets);
     ~ExrRows();
     ExrRows(const ExrRows&) = delete;
     ExrRows& operator=(const ExrRows&) = delete;
@@ -84,6 +84,7 @@ public:
 
 private:
     void begin(const exr_chunk_info_t& rows);
+    void end();
 
     const ExrFile& file_;
     int part_;

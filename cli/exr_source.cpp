@@ -73,7 +73,7 @@ void ExrFileSource::read_file(std::uint64_t place, char* to, std::size_t count) 
     while (count > 0) {
         const ssize_t got = ::pread(descriptor_, to, count, static_cast<off_t>(place));
         if (got < 0 && errno == EINTR) continue;
-        if (got < 0) throw std::system_error(errno, std::generic_category());
+        if (got < 0) throw UnfitLayers{std::generic_category().message(errno)};
         if (got == 0) throw UnfitLayers{std::string(ended_too_early)};
         to += got;
         place += static_cast<std::uint64_t>(got);

@@ -17,7 +17,7 @@ public:
     virtual ~ExrSource() = default;
     virtual std::uint64_t size() const = 0;
 
-    /// Throws UnfitLayers where there are not so many, std::system_error where reading fails.
+    /// Throws UnfitLayers where there are not so many, or reading fails.
     void read(std::uint64_t place, char* to, std::size_t count) const;
 
 private:

@@ -3,7 +3,6 @@
 
 #include <new>
 #include <string>
-#include <system_error>
 #include <variant>
 
 namespace lampflight {
@@ -22,8 +21,6 @@ auto guarded(Step step) -> std::variant<decltype(step()), std::string> {
         return unfit.what;
     } catch (const std::bad_alloc&) {
         return "there is not enough memory to read it";
-    } catch (const std::system_error& error) {
-        return error.code().message();
     }
 }
 

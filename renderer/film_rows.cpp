@@ -30,14 +30,4 @@ FilmRows::FilmRows(const ExposedTake& take)
 FilmRows::FilmRows(const glm::ivec2& pixels, SumFilms films, TrailPixels trails)
     : pixels_(pixels), films_(std::move(films)), trails_(std::move(trails)) {}
 
-void FilmRows::read_surfaces(int y, Row row) const {
-    films_(y, row);
-}
-
-void FilmRows::read(int y, Row row) const {
-    read_surfaces(y, row);
-    for (const TrailPixel& pixel : trails(y))
-        row[static_cast<std::size_t>(pixel.x)] += pixel.mean_lxs;
-}
-
 }  // namespace lampflight

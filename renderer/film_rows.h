@@ -26,11 +26,10 @@ public:
     int width() const { return pixels_.x; }
     int height() const { return pixels_.y; }
 
-    /// Fills a row with lux seconds. May be called from several threads.
-    void read(int y, Row row) const;
-    void read_surfaces(int y, Row row) const;
+    /// Fills a row with the lux seconds of surfaces and sky. May be called from several threads.
+    void read_surfaces(int y, Row row) const { films_(y, row); }
 
-    /// The same of surfaces and sky alone, as a function that refers to this.
+    /// The same as a function that refers to this.
     std::function<void(int y, Row row)> reading_surfaces() const {
         return [this](int y, Row row) { read_surfaces(y, row); };
     }

@@ -19,7 +19,7 @@ void read_all(const std::vector<TakeFilm>& films) {
     for (const TakeFilm& film : films) {
         std::vector<glm::vec3> row(static_cast<std::size_t>(film.rows.width()));
         try {
-            for (int y = 0; y < film.rows.height(); ++y) film.rows.read(y, row);
+            for (int y = 0; y < film.rows.height(); ++y) film.rows.read_surfaces(y, row);
         } catch (const UnfitLayers&) {
             return;
         }

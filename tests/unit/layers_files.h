@@ -126,7 +126,10 @@ inline std::vector<TakeFilm> takes_of(LayersFile& file, const LayerGain& gain = 
 /// A take's film before the lens spreads it.
 inline Image film_of(const TakeFilm& take) {
     Image film(take.rows.width(), take.rows.height());
-    for (int y = 0; y < film.height; ++y) take.rows.read(y, film.row(y));
+    for (int y = 0; y < film.height; ++y) {
+        take.rows.read_surfaces(y, film.row(y));
+        for (const TrailPixel& pixel : take.rows.trails(y)) film.at(pixel.x, y) += pixel.mean_lxs;
+    }
     return film;
 }
 
