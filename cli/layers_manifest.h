@@ -15,9 +15,9 @@
 
 namespace lampflight {
 
-/// A film as wide as the frame: three channels "LAYER.R", "LAYER.G", "LAYER.B" of a part, dark where
-/// the part has no rows. Lux seconds of the take are the channels' values times the scale, which is
-/// 1 in the first take that has the film.
+/// A film as wide as the frame: three channels "LAYER.R", "LAYER.G", "LAYER.B" of a part, dark
+/// where the part has no rows. Lux seconds of the take are the channels' values times the scale,
+/// which is 1 in the first take that has the film.
 struct FilmInFile {
     std::string part;
     double scale = 1.0;

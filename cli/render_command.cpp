@@ -71,9 +71,8 @@ Outcome run_render(const RenderOptions& options, const Session& session) {
     }
     const Noise noise = options.clean ? Noise::left_out : Noise::counted;
     const auto bytes = picture_bytes(
-        shoot.camera.pixels,
-        [&](const KeepRows& keep) { photograph(shoot, takes, noise, keep); }, *kind,
-        picture_notes(shoot, options.expose, noise));
+        shoot.camera.pixels, [&](const KeepRows& keep) { photograph(shoot, takes, noise, keep); },
+        *kind, picture_notes(shoot, options.expose, noise));
     if (!bytes)
         return failure(ExitCode::fault, "not enough memory for the picture; try a smaller --size");
     const WriteResult result = write_whole_file(options.picture, *bytes, session.stop);

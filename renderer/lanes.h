@@ -22,7 +22,9 @@ struct alignas(64) Lanes {
 using LaneMask = std::uint32_t;
 
 constexpr LaneMask all_lanes = 0xffffu;
-constexpr bool has_lane(LaneMask mask, int i) { return (mask >> i & 1u) != 0u; }
+constexpr bool has_lane(LaneMask mask, int i) {
+    return (mask >> i & 1u) != 0u;
+}
 
 struct LaneVectors {
     Lanes x, y, z;

@@ -10,7 +10,9 @@
 namespace lampflight {
 
 /// Fractional part, in [0, 1).
-inline float fraction(float value) { return value - std::floor(value); }
+inline float fraction(float value) {
+    return value - std::floor(value);
+}
 
 /// Additive recurrences with the golden ratio and its plane analogue, 1/p and 1/p^2 for the real
 /// root of p^3 = p + 1.
@@ -28,8 +30,8 @@ inline glm::vec2 plane_place(std::uint32_t index, const glm::vec2& shift = glm::
 
 /// Order in which the lanes of a 4 x 4 block fill an interval: neighbours lie far apart (the
 /// classic ordered dither, Bayer 1973).
-constexpr std::array<std::uint32_t, 16> dither_rank{0, 8, 2, 10, 12, 4, 14, 6,
-                                                    3, 11, 1, 9, 15, 7, 13, 5};
+constexpr std::array<std::uint32_t, 16> dither_rank{0, 8,  2, 10, 12, 4, 14, 6,
+                                                    3, 11, 1, 9,  15, 7, 13, 5};
 
 /// A lane's place in [0, 1), sixteenths apart over a block.
 inline float dither_place(int lane) {

@@ -69,8 +69,8 @@ TakeReading read_take(const Camera& camera, const ExposedTake& take, const Sprea
     Image rows(take.pixels.x, end - first);
     PointSpread::Room room;
     film.read(first, end, rows, room);
-    reading.exposure_lxs = mean_luminance(
-        take.pixels, pixel, [&](int x, int y) { return rows.at(x, y - first); });
+    reading.exposure_lxs =
+        mean_luminance(take.pixels, pixel, [&](int x, int y) { return rows.at(x, y - first); });
     reading.layers["glow"] = reading.exposure_lxs - direct_lxs;
     reading.stops = stops_from_mid_grey(reading.exposure_lxs, take.settings.iso);
     const double clips_at_lxs = clipping_lxs(camera, take.settings.iso);

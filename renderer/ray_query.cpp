@@ -158,8 +158,8 @@ RayQuery::RayQuery(const std::vector<const Mesh*>& meshes) : scene_(std::make_un
     scene_->handle = rtcNewScene(shared_device().handle);
     // Robust: no ray slips between two triangles that share an edge.
     rtcSetSceneFlags(scene_->handle, RTC_SCENE_FLAG_ROBUST);
-    // One tree over all: a tree for each mesh builds in two thirds of the time, but where their boxes
-    // overlap lamp rays take up to half as long again.
+    // One tree over all: a tree for each mesh builds in two thirds of the time, but where their
+    // boxes overlap lamp rays take up to half as long again.
     rtcSetSceneBuildQuality(scene_->handle, RTC_BUILD_QUALITY_MEDIUM);
     show(meshes);
 }

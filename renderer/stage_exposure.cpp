@@ -171,8 +171,8 @@ double StageExposure::scale_of(const StageUse& use, const SkyLux& light) const {
     return lasting_s(use, light) / square_of(f_number_[use.take]);
 }
 
-/// A shared film, as defocus draws it, goes to the takes of an f-number. A blurred one is drawn over
-/// the sharp one if that has served.
+/// A shared film, as defocus draws it, goes to the takes of an f-number. A blurred one is drawn
+/// over the sharp one if that has served.
 void StageExposure::hand_out_shared(std::vector<ExposedTake>& takes, double f_number,
                                     const SharedFilm& shared, const Defocus& defocus,
                                     bool has_served) const {

@@ -50,8 +50,8 @@ private:
     double lasting_s(const StageUse& use, const SkyLux& light) const;
     double scale_of(const StageUse& use, const SkyLux& light) const;
     const StageUse& first_use(std::size_t sky) const;
-    void hand_out_shared(std::vector<ExposedTake>& takes, double f_number,
-                         const SharedFilm& shared, const Defocus& defocus, bool has_served) const;
+    void hand_out_shared(std::vector<ExposedTake>& takes, double f_number, const SharedFilm& shared,
+                         const Defocus& defocus, bool has_served) const;
     void see_bodies(const StageUse& use, ExposedTake& take) const;
 
     const Shoot& shoot_;

@@ -10,8 +10,12 @@ namespace lampflight {
 
 constexpr double pi = std::numbers::pi;
 
-constexpr double radians(double angle_deg) { return angle_deg * (pi / 180.0); }
-constexpr double degrees(double angle_rad) { return angle_rad * (180.0 / pi); }
+constexpr double radians(double angle_deg) {
+    return angle_deg * (pi / 180.0);
+}
+constexpr double degrees(double angle_rad) {
+    return angle_rad * (180.0 / pi);
+}
 
 /// Unit vector of a bearing (radians clockwise from north) and an altitude (radians above level).
 inline Vec3 direction_of(double bearing_rad, double altitude_rad = 0.0) {

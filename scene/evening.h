@@ -24,8 +24,8 @@ struct SunPassage {
 };
 
 struct Evening {
-    double noon_s;                     ///< when the sun is highest
-    double midnight_s;                 ///< when it is lowest
+    double noon_s;      ///< when the sun is highest
+    double midnight_s;  ///< when it is lowest
     double next_noon_s;
     std::vector<SunPassage> sun;       ///< sunset, then -4, -6, -8, -12 and -18 deg
     std::vector<SunPassage> morning;   ///< -18 deg up to sunrise

@@ -10,7 +10,7 @@ struct FrameBox {
 };
 
 struct Framing {
-    double in_frame;  ///< share of the flown time whose image lies within the frame
+    double in_frame;              ///< share of the flown time whose image lies within the frame
     std::optional<FrameBox> box;  ///< of all that lies before the lens; nothing if all is behind it
 };
 

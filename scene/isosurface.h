@@ -7,8 +7,8 @@
 
 namespace lampflight {
 
-/// Metres to the surface, negative inside. Need not be exact, and may overstate a little: surface is
-/// found from blocks of cells whose middle claims to be near, and followed from there.
+/// Metres to the surface, negative inside. Need not be exact, and may overstate a little: surface
+/// is found from blocks of cells whose middle claims to be near, and followed from there.
 using SignedDistance = std::function<double(const Vec3& place_m)>;
 
 struct Box {

@@ -21,10 +21,10 @@ struct Material {
 };
 
 struct Mesh {
-    std::vector<glm::vec3> positions;             ///< metres
-    std::vector<glm::vec3> normals;               ///< unit; one a position
+    std::vector<glm::vec3> positions;                     ///< metres
+    std::vector<glm::vec3> normals;                       ///< unit; one a position
     std::vector<std::array<std::uint32_t, 3>> triangles;  ///< anticlockwise seen from outside
-    std::vector<std::uint16_t> material_of;       ///< one a triangle
+    std::vector<std::uint16_t> material_of;               ///< one a triangle
     std::vector<Material> materials;
 };
 

@@ -72,9 +72,7 @@ private:
         return std::nullopt;
     }
 
-    bool thrice(char quote) const {
-        return text_.substr(at_, 3) == std::string(3, quote);
-    }
+    bool thrice(char quote) const { return text_.substr(at_, 3) == std::string(3, quote); }
 
     /// A text may end in quotes of its own: the last three of a row are the closing ones.
     bool closes_here() const {

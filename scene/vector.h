@@ -14,7 +14,9 @@ using Rgb = glm::dvec3;
 /// Rec. ITU-R BT.709-6, item 3.3: weights of the linear primaries in luminance.
 constexpr Rgb luminance_weights{0.2126, 0.7152, 0.0722};
 
-inline double luminance(const Rgb& colour) { return glm::dot(colour, luminance_weights); }
+inline double luminance(const Rgb& colour) {
+    return glm::dot(colour, luminance_weights);
+}
 inline float luminance(const glm::vec3& colour) {
     return glm::dot(colour, glm::vec3(luminance_weights));
 }

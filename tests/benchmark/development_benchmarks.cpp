@@ -47,9 +47,8 @@ void develop(benchmark::State& state, const glm::ivec2& pixels) {
 
 void register_development(bool full) {
     const auto add = [](const glm::ivec2& pixels, int times) {
-        benchmark::RegisterBenchmark(
-            fmt::format("development/{}x{}", pixels.x, pixels.y).c_str(),
-            [=](benchmark::State& state) { develop(state, pixels); })
+        benchmark::RegisterBenchmark(fmt::format("development/{}x{}", pixels.x, pixels.y).c_str(),
+                                     [=](benchmark::State& state) { develop(state, pixels); })
             ->Unit(benchmark::kSecond)
             ->UseManualTime()
             ->Iterations(times);

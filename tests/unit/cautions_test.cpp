@@ -259,8 +259,9 @@ TEST_CASE("the gravest cautions come first") {
     }));
 }
 
-// The full moon of 24 November 2026, 14:53 UTC (date from memory), some hours up. With 14 mm, level,
-// the frame's lower edge looks atan(12 / 14) down: the ground begins 1.4 m * 14 / 12 = 1.63 m off.
+// The full moon of 24 November 2026, 14:53 UTC (date from memory), some hours up. With 14 mm,
+// level, the frame's lower edge looks atan(12 / 14) down: the ground begins 1.4 m * 14 / 12 = 1.63
+// m off.
 TEST_CASE("a low moon behind the camera throws the photographer's shadow into the frame") {
     Shoot shoot = calm_shoot();
     shoot.place = Place{45.0, 6.0, 0.0, {midnight_unix_s(2026, 11, 24) + 18.5 * 3600.0, 60}};

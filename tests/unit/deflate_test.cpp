@@ -23,7 +23,8 @@ using Bytes = std::vector<unsigned char>;
 Bytes packed(Bytes data) {
     int size = 0;
     const std::unique_ptr<unsigned char, decltype(&free_picture_memory)> bytes(
-        deflate_for_png(data.data(), static_cast<int>(data.size()), &size, 8), &free_picture_memory);
+        deflate_for_png(data.data(), static_cast<int>(data.size()), &size, 8),
+        &free_picture_memory);
     REQUIRE(bytes != nullptr);
     return {bytes.get(), bytes.get() + size};
 }

@@ -4,8 +4,8 @@
 #include <algorithm>
 
 #include "renderer/film_rows.h"
-#include "renderer/point_spread.h"
 #include "renderer/meter.h"
+#include "renderer/point_spread.h"
 #include "renderer/stage_plan.h"
 #include "tests/film.h"
 #include "tests/icosphere.h"
