@@ -9,9 +9,9 @@
 
 #include <tbb/global_control.h>
 
-#include "cli/command_line.h"
-#include "cli/heap_at_hand.h"
-#include "cli/interrupt.h"
+#include "cli/commands/command_line.h"
+#include "cli/session/heap_at_hand.h"
+#include "cli/session/interrupt.h"
 
 namespace {
 

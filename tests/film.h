@@ -8,9 +8,9 @@
 #include <utility>
 #include <vector>
 
-#include "renderer/lit_pixels.h"
-#include "renderer/render.h"
-#include "scene/angle.h"
+#include "renderer/expose/expose.h"
+#include "renderer/lens/sparse_image.h"
+#include "scene/basics/angle.h"
 
 namespace lampflight {
 

@@ -8,7 +8,7 @@
 #include <map>
 #include <utility>
 
-#include "scene/mesh.h"
+#include "scene/subjects/mesh.h"
 
 namespace lampflight {
 

@@ -3,8 +3,8 @@
 
 #include <stdexcept>
 
-#include "renderer/photograph.h"
-#include "scene/read_shoot.h"
+#include "renderer/develop/photograph.h"
+#include "scene/reader/read_shoot.h"
 #include "tests/benchmark/registration.h"
 #include "tests/benchmark/results.h"
 

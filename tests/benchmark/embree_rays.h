@@ -6,7 +6,7 @@
 
 #include <vector>
 
-#include "scene/mesh.h"
+#include "scene/subjects/mesh.h"
 
 namespace lampflight::bench {
 

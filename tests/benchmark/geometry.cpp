@@ -2,9 +2,9 @@
 
 #include <cmath>
 
-#include "renderer/directions.h"
-#include "scene/angle.h"
-#include "scene/noise.h"
+#include "renderer/sampling/directions.h"
+#include "scene/basics/angle.h"
+#include "scene/basics/noise.h"
 #include "tests/icosphere.h"
 
 namespace lampflight::bench {

@@ -1,7 +1,7 @@
 // Meshes of the benchmark's own scenes: the same on every machine, in metres.
 #pragma once
 
-#include "scene/mesh.h"
+#include "scene/subjects/mesh.h"
 
 namespace lampflight::bench {
 

@@ -4,7 +4,7 @@
 
 #include <atomic>
 
-#include "scene/vector.h"
+#include "scene/basics/vector.h"
 
 namespace lampflight::bench {
 

@@ -5,7 +5,7 @@
 #include <functional>
 #include <vector>
 
-#include "renderer/lamp_track.h"
+#include "renderer/lamp_light/lamp_track.h"
 #include "tests/benchmark/seen_film.h"
 
 namespace lampflight::bench {

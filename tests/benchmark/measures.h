@@ -9,7 +9,7 @@
 #include <span>
 #include <vector>
 
-#include "renderer/tile.h"
+#include "renderer/sampling/tile.h"
 
 namespace lampflight::bench {
 

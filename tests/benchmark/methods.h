@@ -3,7 +3,7 @@
 // rounded down, and at least one (times_each).
 #pragma once
 
-#include "renderer/effort.h"
+#include "renderer/sampling/effort.h"
 #include "tests/benchmark/embree_rays.h"
 #include "tests/benchmark/lamp_layer.h"
 

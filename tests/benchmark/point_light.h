@@ -7,11 +7,11 @@
 #include <cmath>
 #include <vector>
 
-#include "renderer/directions.h"
-#include "renderer/lamp_tile.h"
-#include "renderer/lamp_track.h"
-#include "renderer/low_discrepancy.h"
-#include "renderer/stage.h"
+#include "renderer/geometry/geometry.h"
+#include "renderer/lamp_light/lamp_tile.h"
+#include "renderer/lamp_light/lamp_track.h"
+#include "renderer/sampling/directions.h"
+#include "renderer/sampling/low_discrepancy.h"
 #include "tests/benchmark/embree_rays.h"
 
 namespace lampflight::bench {

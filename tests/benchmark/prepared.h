@@ -6,7 +6,7 @@
 #include <string>
 #include <vector>
 
-#include "renderer/effort.h"
+#include "renderer/sampling/effort.h"
 #include "tests/benchmark/embree_rays.h"
 #include "tests/benchmark/scenes.h"
 #include "tests/benchmark/truth.h"

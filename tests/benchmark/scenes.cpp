@@ -5,7 +5,7 @@
 #include <algorithm>
 #include <stdexcept>
 
-#include "scene/read_shoot.h"
+#include "scene/reader/read_shoot.h"
 #include "tests/benchmark/geometry.h"
 
 namespace lampflight::bench {

@@ -5,8 +5,8 @@
 #include <string>
 #include <vector>
 
-#include "renderer/stage.h"
-#include "scene/shoot.h"
+#include "renderer/geometry/geometry.h"
+#include "scene/shoot/shoot.h"
 
 namespace lampflight::bench {
 

@@ -4,7 +4,7 @@
 
 #include <bit>
 
-#include "renderer/low_discrepancy.h"
+#include "renderer/sampling/low_discrepancy.h"
 
 namespace lampflight::bench {
 namespace {

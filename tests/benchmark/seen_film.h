@@ -3,7 +3,7 @@
 
 #include <vector>
 
-#include "renderer/viewfinder.h"
+#include "renderer/geometry/camera_rays.h"
 
 namespace lampflight::bench {
 

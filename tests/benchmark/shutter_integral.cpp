@@ -3,7 +3,7 @@
 
 #include <memory>
 
-#include "renderer/lamp_tile.h"
+#include "renderer/lamp_light/lamp_tile.h"
 #include "tests/benchmark/methods.h"
 #include "tests/benchmark/prepared.h"
 

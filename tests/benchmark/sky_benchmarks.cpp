@@ -7,8 +7,8 @@
 #include <iterator>
 #include <stdexcept>
 
-#include "renderer/sky.h"
-#include "scene/read_shoot.h"
+#include "renderer/sky/sky.h"
+#include "scene/reader/read_shoot.h"
 #include "tests/benchmark/registration.h"
 #include "tests/benchmark/results.h"
 #include "tests/benchmark/run_alone.h"

@@ -9,7 +9,7 @@
 #include <OpenEXR/ImfHeader.h>
 #include <OpenEXR/ImfInputFile.h>
 
-#include "renderer/tone.h"
+#include "renderer/develop/tone.h"
 
 namespace lampflight::testing {
 

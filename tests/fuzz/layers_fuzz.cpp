@@ -7,9 +7,9 @@
 
 #include <tbb/global_control.h>
 
-#include "cli/read_layers.h"
-#include "cli/unfit_layers.h"
-#include "scene/read_unplaced.h"
+#include "cli/layers/read_layers.h"
+#include "cli/layers/unfit_layers.h"
+#include "scene/reader/read_unplaced.h"
 
 using namespace lampflight;
 

@@ -2,9 +2,9 @@
 #include <algorithm>
 #include <cmath>
 
-#include "renderer/frame_sky.h"
-#include "renderer/sky.h"
-#include "scene/dusk.h"
+#include "renderer/sky/frame_sky.h"
+#include "renderer/sky/sky.h"
+#include "scene/planning/dusk.h"
 #include "tests/film.h"
 #include "tests/within.h"
 

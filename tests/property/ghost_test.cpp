@@ -5,7 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "renderer/tone.h"
+#include "renderer/develop/tone.h"
 #include "tests/film.h"
 #include "tests/icosphere.h"
 #include "tests/within.h"

@@ -2,7 +2,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "renderer/sky.h"
+#include "renderer/sky/sky.h"
 #include "tests/film.h"
 #include "tests/icosphere.h"
 #include "tests/within.h"

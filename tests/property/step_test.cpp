@@ -5,7 +5,7 @@
 #include <map>
 #include <string>
 
-#include "renderer/surface_pass.h"
+#include "renderer/surface_light/surface_pass.h"
 #include "tests/film.h"
 #include "tests/icosphere.h"
 #include "tests/within.h"

@@ -1,17 +1,17 @@
-#include "renderer/atmosphere.h"
+#include "renderer/air/atmosphere.h"
 
 #include <algorithm>
 #include <cmath>
 
 #include <tbb/global_control.h>
 
-#include "renderer/night_dome.h"
-#include "renderer/phase.h"
-#include "renderer/sky.h"
-#include "scene/angle.h"
-#include "scene/celestial.h"
-#include "scene/natural_light.h"
-#include "scene/vector.h"
+#include "renderer/air/phase.h"
+#include "renderer/sky/night_dome.h"
+#include "renderer/sky/sky.h"
+#include "scene/basics/angle.h"
+#include "scene/basics/vector.h"
+#include "scene/sky/celestial.h"
+#include "scene/sky/natural_light.h"
 #include "tests/within.h"
 
 using namespace lampflight;

@@ -3,8 +3,8 @@
 #include <cmath>
 #include <functional>
 
-#include "scene/angle.h"
-#include "scene/shoot.h"
+#include "scene/basics/angle.h"
+#include "scene/shoot/shoot.h"
 #include "tests/within.h"
 
 using namespace lampflight;

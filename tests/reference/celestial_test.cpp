@@ -4,9 +4,9 @@
 #include <cmath>
 #include <random>
 
-#include "scene/angle.h"
-#include "scene/bright_stars.h"
-#include "scene/celestial.h"
+#include "scene/basics/angle.h"
+#include "scene/sky/bright_stars.h"
+#include "scene/sky/celestial.h"
 #include "tests/reference/second_ephemeris.h"
 #include "tests/within.h"
 

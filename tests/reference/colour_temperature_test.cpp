@@ -3,7 +3,7 @@
 #include <array>
 #include <functional>
 
-#include "scene/colour.h"
+#include "scene/basics/colour.h"
 #include "tests/within.h"
 
 using namespace lampflight;

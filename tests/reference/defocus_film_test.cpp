@@ -3,7 +3,7 @@
 
 #include <cmath>
 
-#include "scene/blur_circle.h"
+#include "scene/camera/depth_of_field.h"
 #include "tests/film.h"
 #include "tests/within.h"
 

@@ -1,12 +1,12 @@
 // Diffraction as it comes out on film, against the published figures of Airy's pattern.
-#include "renderer/diffraction.h"
+#include "renderer/lens/diffraction.h"
 
 #include <algorithm>
 #include <cmath>
 #include <vector>
 
-#include "renderer/point_spread.h"
-#include "scene/angle.h"
+#include "renderer/lens/point_spread.h"
+#include "scene/basics/angle.h"
 #include "tests/film.h"
 #include "tests/within.h"
 

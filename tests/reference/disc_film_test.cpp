@@ -1,12 +1,12 @@
 // Sun and moon on film: the light of a disc, its phase, its way over the sky, and the horizon.
-#include "renderer/disc_view.h"
+#include "renderer/trails/disc_trails.h"
 
 #include <algorithm>
 #include <cmath>
 
-#include "renderer/sky.h"
-#include "scene/angle.h"
-#include "scene/night_sky.h"
+#include "renderer/sky/sky.h"
+#include "scene/basics/angle.h"
+#include "scene/sky/night_sky.h"
 #include "tests/film.h"
 #include "tests/within.h"
 

@@ -1,16 +1,16 @@
 // The lens's distortion against closed forms of Brown's radial model, and what must agree under it.
-#include "scene/distortion.h"
+#include "scene/camera/distortion.h"
 
 #include <array>
 #include <cmath>
 #include <limits>
 
-#include "renderer/sky.h"
-#include "scene/angle.h"
-#include "scene/camera.h"
-#include "scene/lens_light.h"
-#include "scene/noise.h"
-#include "scene/view_pyramid.h"
+#include "renderer/sky/sky.h"
+#include "scene/basics/angle.h"
+#include "scene/basics/noise.h"
+#include "scene/camera/camera.h"
+#include "scene/camera/lens_light.h"
+#include "scene/camera/view_frustum.h"
 #include "tests/film.h"
 #include "tests/icosphere.h"
 #include "tests/within.h"

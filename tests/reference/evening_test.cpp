@@ -1,12 +1,12 @@
 // The evening's events against tables made with another library.
-#include "scene/evening.h"
+#include "scene/sky/evening.h"
 
 #include <algorithm>
 #include <cmath>
 #include <initializer_list>
 
-#include "scene/angle.h"
-#include "scene/celestial.h"
+#include "scene/basics/angle.h"
+#include "scene/sky/celestial.h"
 #include "tests/reference/second_ephemeris.h"
 #include "tests/within.h"
 

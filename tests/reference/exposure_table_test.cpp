@@ -1,10 +1,10 @@
 // Published exposure arithmetic.
-#include "scene/exposure.h"
+#include "scene/camera/exposure.h"
 
 #include <array>
 #include <cmath>
 
-#include "scene/angle.h"
+#include "scene/basics/angle.h"
 #include "tests/within.h"
 
 using namespace lampflight;

@@ -3,10 +3,10 @@
 #include <cmath>
 #include <glm/gtc/matrix_transform.hpp>
 
-#include "scene/angle.h"
-#include "scene/camera.h"
-#include "scene/exposure.h"
-#include "scene/flight.h"
+#include "scene/basics/angle.h"
+#include "scene/camera/camera.h"
+#include "scene/camera/exposure.h"
+#include "scene/flights/flight.h"
 #include "tests/within.h"
 
 using namespace lampflight;

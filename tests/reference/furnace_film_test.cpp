@@ -2,7 +2,7 @@
 #include <array>
 #include <map>
 
-#include "renderer/sky.h"
+#include "renderer/sky/sky.h"
 #include "tests/film.h"
 #include "tests/icosphere.h"
 #include "tests/within.h"

@@ -2,8 +2,8 @@
 #include <array>
 #include <cmath>
 
-#include "renderer/meter.h"
-#include "renderer/tone.h"
+#include "renderer/develop/tone.h"
+#include "renderer/meter/meter.h"
 #include "tests/film.h"
 #include "tests/within.h"
 

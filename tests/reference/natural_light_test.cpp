@@ -1,5 +1,5 @@
 // Natural light against published tables.
-#include "scene/natural_light.h"
+#include "scene/sky/natural_light.h"
 
 #include <algorithm>
 #include <cmath>

@@ -6,8 +6,8 @@
 #include <memory>
 #include <random>
 
-#include "renderer/viewfinder.h"
-#include "scene/angle.h"
+#include "renderer/geometry/camera_rays.h"
+#include "scene/basics/angle.h"
 
 namespace lampflight {
 namespace {

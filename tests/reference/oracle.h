@@ -7,9 +7,9 @@
 #include <string>
 #include <vector>
 
-#include "renderer/effort.h"
-#include "renderer/stage.h"
-#include "scene/shoot.h"
+#include "renderer/geometry/geometry.h"
+#include "renderer/sampling/effort.h"
+#include "scene/shoot/shoot.h"
 
 namespace lampflight {
 

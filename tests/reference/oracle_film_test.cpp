@@ -5,8 +5,8 @@
 
 #include <tbb/parallel_for.h>
 
-#include "renderer/effort.h"
-#include "scene/read_shoot.h"
+#include "renderer/sampling/effort.h"
+#include "scene/reader/read_shoot.h"
 #include "tests/film.h"
 #include "tests/icosphere.h"
 #include "tests/reference/oracle.h"

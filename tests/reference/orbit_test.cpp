@@ -2,8 +2,8 @@
 #include <array>
 #include <cmath>
 
-#include "scene/angle.h"
-#include "scene/flight.h"
+#include "scene/basics/angle.h"
+#include "scene/flights/flight.h"
 #include "tests/within.h"
 
 using namespace lampflight;

@@ -4,7 +4,7 @@
 #include <functional>
 #include <optional>
 
-#include "renderer/viewfinder.h"
+#include "renderer/geometry/camera_rays.h"
 #include "tests/film.h"
 #include "tests/within.h"
 

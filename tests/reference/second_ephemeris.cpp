@@ -4,7 +4,7 @@
 
 #include <libnova/libnova.h>
 
-#include "scene/angle.h"
+#include "scene/basics/angle.h"
 
 namespace lampflight {
 namespace {

@@ -2,7 +2,7 @@
 // nutation and sidereal time by the formulas of Meeus, Astronomical Algorithms). Airless.
 #pragma once
 
-#include "scene/celestial.h"
+#include "scene/sky/celestial.h"
 
 namespace lampflight {
 

@@ -1,13 +1,13 @@
 // The sensor's noise in counts and in pictures, against the Poisson distribution and the sum of
 // squares: variance = electrons of light and dark + reading noise squared.
-#include "renderer/sensor_noise.h"
+#include "renderer/develop/sensor_noise.h"
 
 #include <oneapi/tbb/global_control.h>
 
 #include <algorithm>
 #include <cmath>
 
-#include "scene/colour.h"
+#include "scene/basics/colour.h"
 #include "tests/film.h"
 #include "tests/within.h"
 

@@ -1,13 +1,13 @@
 // From light on the film to codes of the picture: what a photographer sets an exposure by, white
 // balance, and what burns out.
-#include "renderer/sensor_response.h"
+#include "renderer/develop/sensor_response.h"
 
 #include <algorithm>
 #include <cmath>
 
-#include "renderer/tone.h"
-#include "scene/colour.h"
-#include "scene/sensor.h"
+#include "renderer/develop/tone.h"
+#include "scene/basics/colour.h"
+#include "scene/camera/sensor.h"
 #include "tests/film.h"
 #include "tests/within.h"
 

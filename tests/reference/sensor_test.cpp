@@ -1,12 +1,12 @@
 // Photons, electrons and signal-to-noise of the sensor against published figures and arithmetic.
-#include "scene/sensor.h"
+#include "scene/camera/sensor.h"
 
 #include <doctest/doctest.h>
 
 #include <cmath>
 
-#include "scene/camera.h"
-#include "scene/exposure.h"
+#include "scene/camera/camera.h"
+#include "scene/camera/exposure.h"
 #include "tests/within.h"
 
 using namespace lampflight;

@@ -1,11 +1,11 @@
-#include "scene/starlight.h"
+#include "scene/sky/starlight.h"
 
 #include <cmath>
 #include <fstream>
 #include <string>
 #include <vector>
 
-#include "scene/bright_stars.h"
+#include "scene/sky/bright_stars.h"
 #include "tests/within.h"
 
 using namespace lampflight;
@@ -16,7 +16,7 @@ TEST_CASE("the catalogue is in the program whole") {
     REQUIRE(stars.size() == 5044);
     CHECK(stars[0].ra_deg == 101.2872);  // Sirius
     CHECK(stars[0].v_mag == -1.44);
-    std::ifstream file(LAMPFLIGHT_SOURCE_DIR "/scene/bright_stars.csv");
+    std::ifstream file(LAMPFLIGHT_SOURCE_DIR "/scene/sky/bright_stars.csv");
     std::size_t row = 0, without_b_v = 0;
     for (std::string line; std::getline(file, line);) {
         if (line.front() < '0' || line.front() > '9') continue;

@@ -1,10 +1,10 @@
-#include "renderer/stars.h"
+#include "renderer/trails/star_trails.h"
 
 #include <cmath>
 #include <thread>
 
-#include "scene/celestial.h"
-#include "scene/starlight.h"
+#include "scene/sky/celestial.h"
+#include "scene/sky/starlight.h"
 #include "tests/film.h"
 #include "tests/unit/lit_tile.h"
 #include "tests/within.h"

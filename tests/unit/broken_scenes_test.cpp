@@ -7,7 +7,7 @@
 #include <sstream>
 #include <vector>
 
-#include "scene/read_shoot.h"
+#include "scene/reader/read_shoot.h"
 
 using namespace lampflight;
 namespace fs = std::filesystem;

@@ -1,9 +1,9 @@
-#include "cli/canvas.h"
+#include "cli/drawing/canvas.h"
 
 #include <cmath>
 #include <string>
 
-#include "scene/angle.h"
+#include "scene/basics/angle.h"
 #include "tests/within.h"
 
 using namespace lampflight;

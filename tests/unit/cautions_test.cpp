@@ -1,10 +1,10 @@
-#include "scene/cautions.h"
+#include "scene/cautions/cautions.h"
 
 #include <algorithm>
 #include <cmath>
 
-#include "scene/angle.h"
-#include "scene/night_sky.h"
+#include "scene/basics/angle.h"
+#include "scene/sky/night_sky.h"
 #include "tests/within.h"
 
 using namespace lampflight;

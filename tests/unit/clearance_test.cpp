@@ -1,4 +1,4 @@
-#include "scene/clearance.h"
+#include "scene/cautions/clearance.h"
 
 #include <initializer_list>
 

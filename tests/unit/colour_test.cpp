@@ -1,4 +1,4 @@
-#include "scene/colour.h"
+#include "scene/basics/colour.h"
 
 #include <initializer_list>
 

@@ -1,7 +1,7 @@
 // The compressor for PNG, undone by zlib itself, which checks both ends and the sum (RFC 1950).
-#include "cli/deflate.h"
+#include "cli/pictures/deflate.h"
 
-#include "cli/picture_memory.h"
+#include "cli/pictures/picture_memory.h"
 
 #include <doctest/doctest.h>
 #include <tbb/global_control.h>
@@ -12,7 +12,7 @@
 #include <string>
 #include <vector>
 
-#include "renderer/low_discrepancy.h"
+#include "renderer/sampling/low_discrepancy.h"
 
 using namespace lampflight;
 

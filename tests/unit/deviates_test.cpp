@@ -1,4 +1,4 @@
-#include "renderer/deviates.h"
+#include "renderer/develop/deviates.h"
 
 #include "tests/within.h"
 

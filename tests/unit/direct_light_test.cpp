@@ -1,4 +1,4 @@
-#include "renderer/direct_light.h"
+#include "renderer/surface_light/direct_light.h"
 
 #include <algorithm>
 #include <cmath>

@@ -1,10 +1,10 @@
 // Sky and ground minute by minute against arithmetic by hand, under skies made up for the purpose.
-#include "scene/dusk.h"
+#include "scene/planning/dusk.h"
 
 #include <cmath>
 
-#include "scene/angle.h"
-#include "scene/night_sky.h"
+#include "scene/basics/angle.h"
+#include "scene/sky/night_sky.h"
 #include "tests/within.h"
 
 using namespace lampflight;

@@ -1,13 +1,13 @@
-#include "cli/exposure_overlay.h"
+#include "cli/sheets/exposure_overlay.h"
 
 #include <array>
 #include <cmath>
 #include <set>
 
-#include "cli/overlay_scale.h"
-#include "cli/step_colours.h"
-#include "renderer/exposure_steps.h"
-#include "renderer/tone.h"
+#include "cli/sheets/overlay_scale.h"
+#include "cli/sheets/step_colours.h"
+#include "renderer/develop/tone.h"
+#include "renderer/meter/exposure_steps.h"
 #include "tests/film.h"
 #include "tests/within.h"
 

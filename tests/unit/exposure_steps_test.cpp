@@ -1,9 +1,9 @@
-#include "renderer/exposure_steps.h"
+#include "renderer/meter/exposure_steps.h"
 
 #include <cmath>
 #include <numeric>
 
-#include "renderer/tone.h"
+#include "renderer/develop/tone.h"
 #include "tests/within.h"
 
 using namespace lampflight;

@@ -1,4 +1,4 @@
-#include "scene/exposure.h"
+#include "scene/camera/exposure.h"
 
 #include <cmath>
 

@@ -1,4 +1,4 @@
-#include "renderer/film_buffer.h"
+#include "renderer/film/film_buffer.h"
 
 #include <algorithm>
 #include <cstdint>

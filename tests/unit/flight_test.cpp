@@ -1,10 +1,10 @@
-#include "scene/flight.h"
+#include "scene/flights/flight.h"
 
 #include <array>
 #include <cmath>
 #include <initializer_list>
 
-#include "scene/angle.h"
+#include "scene/basics/angle.h"
 #include "tests/within.h"
 
 using namespace lampflight;

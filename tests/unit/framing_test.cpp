@@ -1,6 +1,6 @@
-#include "scene/framing.h"
+#include "scene/flights/framing.h"
 
-#include "scene/angle.h"
+#include "scene/basics/angle.h"
 #include "tests/within.h"
 
 using namespace lampflight;

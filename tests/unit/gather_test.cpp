@@ -1,10 +1,10 @@
-#include "renderer/gather.h"
+#include "renderer/surface_light/final_gather.h"
 
 #include <algorithm>
 #include <cmath>
 
-#include "renderer/low_discrepancy.h"
-#include "scene/angle.h"
+#include "renderer/sampling/low_discrepancy.h"
+#include "scene/basics/angle.h"
 #include "tests/film.h"
 #include "tests/within.h"
 

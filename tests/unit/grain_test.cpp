@@ -3,7 +3,7 @@
 #include <array>
 #include <cmath>
 
-#include "renderer/grain.h"
+#include "renderer/geometry/surface_relief.h"
 #include "tests/unit/plain_grain.h"
 
 using namespace lampflight;

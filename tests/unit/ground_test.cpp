@@ -4,8 +4,8 @@
 #include <cmath>
 #include <map>
 
-#include "scene/angle.h"
-#include "scene/ground.h"
+#include "scene/basics/angle.h"
+#include "scene/ground/ground.h"
 #include "tests/unit/mesh_shape.h"
 
 using namespace lampflight;

@@ -1,9 +1,9 @@
 #include <doctest/doctest.h>
 
-#include "scene/angle.h"
-#include "scene/distance.h"
-#include "scene/isosurface.h"
-#include "scene/noise.h"
+#include "scene/basics/angle.h"
+#include "scene/basics/noise.h"
+#include "scene/subjects/models/distance.h"
+#include "scene/subjects/models/isosurface.h"
 #include "tests/unit/mesh_shape.h"
 
 using namespace lampflight;

@@ -1,5 +1,5 @@
 // The table of keys: what it says of itself, and that every key in it is obeyed.
-#include "scene/keys.h"
+#include "scene/keys/keys.h"
 
 #include <doctest/doctest.h>
 
@@ -8,8 +8,8 @@
 
 #include <fmt/format.h>
 
-#include "scene/key_table.h"
-#include "scene/read_tables.h"
+#include "scene/keys/key_table.h"
+#include "scene/reader/read_tables.h"
 #include "tests/full_scene.h"
 
 using namespace lampflight;

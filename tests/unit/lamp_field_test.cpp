@@ -1,11 +1,11 @@
-#include "renderer/lamp_field.h"
+#include "renderer/lamp_light/irradiance_field.h"
 
 #include <algorithm>
 #include <cmath>
 #include <vector>
 
-#include "renderer/directions.h"
-#include "renderer/low_discrepancy.h"
+#include "renderer/sampling/directions.h"
+#include "renderer/sampling/low_discrepancy.h"
 #include "tests/film.h"
 #include "tests/within.h"
 

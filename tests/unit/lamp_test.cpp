@@ -1,10 +1,10 @@
-#include "scene/lamp.h"
+#include "scene/lamps/lamp.h"
 
 #include <cmath>
 #include <initializer_list>
 
-#include "scene/angle.h"
-#include "scene/colour.h"
+#include "scene/basics/angle.h"
+#include "scene/basics/colour.h"
 #include "tests/within.h"
 
 using namespace lampflight;

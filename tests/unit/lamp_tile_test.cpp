@@ -1,4 +1,4 @@
-#include "renderer/lamp_tile.h"
+#include "renderer/lamp_light/lamp_tile.h"
 
 #include <algorithm>
 #include <cmath>

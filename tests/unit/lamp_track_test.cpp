@@ -1,4 +1,4 @@
-#include "renderer/lamp_track.h"
+#include "renderer/lamp_light/lamp_track.h"
 
 #include <cmath>
 

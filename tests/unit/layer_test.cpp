@@ -1,12 +1,12 @@
 // Layers and films: what takes share, what they sum, and what is read off them.
-#include "renderer/layer.h"
+#include "renderer/film/layer.h"
 
 #include <algorithm>
 
-#include "renderer/film_rows.h"
-#include "renderer/meter.h"
-#include "renderer/point_spread.h"
-#include "renderer/stage_plan.h"
+#include "renderer/expose/shared_passes.h"
+#include "renderer/film/film_rows.h"
+#include "renderer/lens/point_spread.h"
+#include "renderer/meter/meter.h"
 #include "tests/film.h"
 #include "tests/icosphere.h"
 #include "tests/within.h"

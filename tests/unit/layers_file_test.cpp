@@ -18,7 +18,7 @@
 #include <OpenEXR/ImfStringAttribute.h>
 #include <OpenEXR/ImfTiledOutputFile.h>
 
-#include "cli/exr_streams.h"
+#include "cli/pictures/exr_streams.h"
 #include "tests/unit/layers_files.h"
 
 using namespace lampflight;

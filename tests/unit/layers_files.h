@@ -8,10 +8,10 @@
 
 #include <doctest/doctest.h>
 
-#include "cli/read_layers.h"
-#include "cli/unfit_layers.h"
-#include "cli/write_layers.h"
-#include "renderer/photograph.h"
+#include "cli/layers/read_layers.h"
+#include "cli/layers/unfit_layers.h"
+#include "cli/layers/write_layers.h"
+#include "renderer/develop/photograph.h"
 #include "tests/film.h"
 #include "tests/icosphere.h"
 

@@ -9,7 +9,7 @@
 #include <OpenEXR/ImfHeader.h>
 #include <OpenEXR/ImfOutputFile.h>
 
-#include "cli/exr_streams.h"
+#include "cli/pictures/exr_streams.h"
 #include "tests/unit/layers_files.h"
 
 using namespace lampflight;

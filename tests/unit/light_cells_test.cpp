@@ -4,8 +4,8 @@
 #include <cmath>
 #include <set>
 
-#include "renderer/light_cells.h"
-#include "scene/models.h"
+#include "renderer/surface_light/irradiance_cache.h"
+#include "scene/subjects/models/models.h"
 
 using namespace lampflight;
 

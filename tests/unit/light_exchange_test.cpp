@@ -1,5 +1,5 @@
 // Blur by depth on films made by hand: what it keeps, and what it draws.
-#include "renderer/light_exchange.h"
+#include "renderer/lens/depth_aware_blur.h"
 
 #include <tbb/global_control.h>
 
@@ -7,7 +7,7 @@
 #include <cmath>
 #include <vector>
 
-#include "scene/noise.h"
+#include "scene/basics/noise.h"
 #include "tests/film.h"
 #include "tests/within.h"
 

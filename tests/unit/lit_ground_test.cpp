@@ -1,9 +1,9 @@
 // Where lamps light open ground most, against closed forms.
-#include "scene/lit_ground.h"
+#include "scene/planning/lit_ground.h"
 
 #include <cmath>
 
-#include "scene/angle.h"
+#include "scene/basics/angle.h"
 #include "tests/film.h"
 #include "tests/within.h"
 

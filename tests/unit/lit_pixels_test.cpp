@@ -1,4 +1,4 @@
-#include "renderer/lit_pixels.h"
+#include "renderer/lens/sparse_image.h"
 
 #include <algorithm>
 #include <random>

@@ -4,8 +4,8 @@
 #include <algorithm>
 #include <vector>
 
-#include "renderer/lamp_tile.h"
-#include "renderer/low_discrepancy.h"
+#include "renderer/lamp_light/lamp_tile.h"
+#include "renderer/sampling/low_discrepancy.h"
 #include "tests/film.h"
 
 namespace lampflight {

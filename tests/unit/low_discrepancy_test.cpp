@@ -1,11 +1,11 @@
-#include "renderer/low_discrepancy.h"
+#include "renderer/sampling/low_discrepancy.h"
 
 #include <algorithm>
 #include <cmath>
 #include <set>
 #include <vector>
 
-#include "renderer/effort.h"
+#include "renderer/sampling/effort.h"
 #include "tests/within.h"
 
 using namespace lampflight;

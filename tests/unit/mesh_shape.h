@@ -6,7 +6,7 @@
 #include <map>
 #include <utility>
 
-#include "scene/mesh.h"
+#include "scene/subjects/mesh.h"
 
 namespace lampflight {
 

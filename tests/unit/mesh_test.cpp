@@ -1,6 +1,6 @@
 #include <doctest/doctest.h>
 
-#include "scene/angle.h"
+#include "scene/basics/angle.h"
 #include "tests/unit/mesh_shape.h"
 
 using namespace lampflight;

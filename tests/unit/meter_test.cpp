@@ -1,4 +1,4 @@
-#include "renderer/meter.h"
+#include "renderer/meter/meter.h"
 
 #include <cmath>
 

@@ -1,10 +1,10 @@
 // How wide a line shows, on pictures whose lines are drawn by formula.
-#include "renderer/meter_trails.h"
+#include "renderer/meter/meter_trails.h"
 
 #include <cmath>
 
-#include "renderer/tone.h"
-#include "scene/angle.h"
+#include "renderer/develop/tone.h"
+#include "scene/basics/angle.h"
 #include "tests/within.h"
 
 using namespace lampflight;

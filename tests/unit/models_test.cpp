@@ -1,10 +1,10 @@
-// Sizes are those promised in scene/models.h; the proportions of a person are common artists'
-// practice (a figure of seven and a half heads), no source.
+// Sizes are those promised in scene/subjects/models/models.h; the proportions of a person are
+// common artists' practice (a figure of seven and a half heads), no source.
 #include <doctest/doctest.h>
 
 #include <array>
 
-#include "scene/models.h"
+#include "scene/subjects/models/models.h"
 #include "tests/unit/mesh_shape.h"
 
 using namespace lampflight;

@@ -1,4 +1,4 @@
-#include "scene/nearest_word.h"
+#include "scene/basics/nearest_word.h"
 
 #include <doctest/doctest.h>
 

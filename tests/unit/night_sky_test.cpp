@@ -1,10 +1,10 @@
 // A place and its moment: how they are written, read and obeyed.
-#include "scene/night_sky.h"
+#include "scene/sky/night_sky.h"
 
-#include "scene/angle.h"
-#include "scene/celestial.h"
-#include "scene/natural_light.h"
-#include "scene/read_shoot.h"
+#include "scene/basics/angle.h"
+#include "scene/reader/read_shoot.h"
+#include "scene/sky/celestial.h"
+#include "scene/sky/natural_light.h"
 #include "tests/within.h"
 
 using namespace lampflight;

@@ -4,7 +4,7 @@
 #include <cmath>
 #include <initializer_list>
 
-#include "scene/noise.h"
+#include "scene/basics/noise.h"
 
 using namespace lampflight;
 

@@ -1,9 +1,9 @@
-#include "renderer/open_light.h"
+#include "renderer/sky/sky_irradiance.h"
 
 #include <cmath>
 
-#include "renderer/sky.h"
-#include "scene/angle.h"
+#include "renderer/sky/sky.h"
+#include "scene/basics/angle.h"
 #include "tests/within.h"
 
 using namespace lampflight;

@@ -1,7 +1,7 @@
 // `--set key=value`: where it lands, and what is said of one that lands nowhere.
 #include <doctest/doctest.h>
 
-#include "scene/read_unplaced.h"
+#include "scene/reader/read_unplaced.h"
 #include "tests/full_scene.h"
 
 using namespace lampflight;

@@ -1,6 +1,6 @@
 // Picture files read back by the reference libraries of their formats, libpng and libtiff, and
 // PNG's chunks by the layout of ISO/IEC 15948, clause 5.3.
-#include "cli/write_picture.h"
+#include "cli/pictures/write_picture.h"
 
 #include <doctest/doctest.h>
 #include <png.h>
@@ -15,9 +15,9 @@
 #include <map>
 #include <memory>
 
-#include "cli/png_text.h"
-#include "cli/srgb_profile.h"
-#include "renderer/tone.h"
+#include "cli/pictures/png_text.h"
+#include "cli/pictures/srgb_profile.h"
+#include "renderer/develop/tone.h"
 
 using namespace lampflight;
 

@@ -1,4 +1,4 @@
-#include "cli/picture_notes.h"
+#include "cli/pictures/picture_notes.h"
 
 #include <doctest/doctest.h>
 

@@ -9,8 +9,8 @@
 
 #include <glm/glm.hpp>
 
-#include "renderer/low_discrepancy.h"
-#include "scene/mesh.h"
+#include "renderer/sampling/low_discrepancy.h"
+#include "scene/subjects/mesh.h"
 
 namespace lampflight::plain {
 

@@ -1,4 +1,4 @@
-#include "renderer/point_spread.h"
+#include "renderer/lens/point_spread.h"
 
 #include <tbb/global_control.h>
 
@@ -9,8 +9,8 @@
 #include <random>
 #include <vector>
 
-#include "renderer/tone.h"
-#include "scene/angle.h"
+#include "renderer/develop/tone.h"
+#include "scene/basics/angle.h"
 #include "tests/film.h"
 #include "tests/within.h"
 

@@ -1,4 +1,4 @@
-#include "renderer/ray_query.h"
+#include "renderer/geometry/ray_query.h"
 
 #include <limits>
 

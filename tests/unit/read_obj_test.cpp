@@ -1,10 +1,10 @@
-#include "scene/read_obj.h"
+#include "scene/subjects/read_obj.h"
 
 #include <doctest/doctest.h>
 
 #include <fstream>
 
-#include "scene/noise.h"
+#include "scene/basics/noise.h"
 #include "tests/unit/mesh_shape.h"
 
 using namespace lampflight;

@@ -1,5 +1,5 @@
 // The door: what a sound file becomes, and that no file, however broken, gets through or breaks it.
-#include "scene/read_shoot.h"
+#include "scene/reader/read_shoot.h"
 
 #include <doctest/doctest.h>
 
@@ -9,9 +9,9 @@
 
 #include <unistd.h>
 
-#include "scene/ground.h"
-#include "scene/load_subjects.h"
-#include "scene/read_unplaced.h"
+#include "scene/ground/ground.h"
+#include "scene/reader/load_subjects.h"
+#include "scene/reader/read_unplaced.h"
 #include "tests/full_scene.h"
 #include "tests/within.h"
 

@@ -5,7 +5,7 @@
 #include <iterator>
 #include <string>
 
-#include "scene/read_shoot.h"
+#include "scene/reader/read_shoot.h"
 
 using namespace lampflight;
 

@@ -1,13 +1,13 @@
 // What a changed shoot makes of light that is on film, and what needs a render.
-#include "scene/retune.h"
+#include "scene/planning/retune.h"
 
 #include <doctest/doctest.h>
 
 #include <cmath>
 
-#include "scene/colour.h"
-#include "scene/key_table.h"
-#include "scene/read_unplaced.h"
+#include "scene/basics/colour.h"
+#include "scene/keys/key_table.h"
+#include "scene/reader/read_unplaced.h"
 #include "tests/full_scene.h"
 #include "tests/within.h"
 

@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "scene/scree.h"
+#include "scene/ground/scree.h"
 #include "tests/unit/mesh_shape.h"
 
 using namespace lampflight;

@@ -1,4 +1,4 @@
-#include "renderer/share_field.h"
+#include "renderer/lamp_light/visibility_field.h"
 
 #include <algorithm>
 #include <cmath>
@@ -7,7 +7,7 @@
 #include <numeric>
 #include <vector>
 
-#include "renderer/low_discrepancy.h"
+#include "renderer/sampling/low_discrepancy.h"
 #include "tests/within.h"
 
 using namespace lampflight;

@@ -1,8 +1,8 @@
-#include "scene/shoot.h"
+#include "scene/shoot/shoot.h"
 
 #include <cmath>
 
-#include "scene/angle.h"
+#include "scene/basics/angle.h"
 #include "tests/within.h"
 
 using namespace lampflight;

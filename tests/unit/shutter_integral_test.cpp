@@ -1,4 +1,4 @@
-#include "renderer/shutter_integral.h"
+#include "renderer/lamp_light/shutter_integral.h"
 
 #include <algorithm>
 #include <cmath>

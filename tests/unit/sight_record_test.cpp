@@ -1,10 +1,10 @@
-#include "renderer/sight_record.h"
+#include "renderer/lamp_light/visibility_record.h"
 
 #include <algorithm>
 #include <cmath>
 #include <set>
 
-#include "renderer/low_discrepancy.h"
+#include "renderer/sampling/low_discrepancy.h"
 #include "tests/within.h"
 
 using namespace lampflight;

@@ -1,9 +1,9 @@
-#include "renderer/sky_directions.h"
+#include "renderer/sky/sky_sampler.h"
 
 #include <cmath>
 
-#include "renderer/low_discrepancy.h"
-#include "scene/angle.h"
+#include "renderer/sampling/low_discrepancy.h"
+#include "scene/basics/angle.h"
 #include "tests/within.h"
 
 using namespace lampflight;

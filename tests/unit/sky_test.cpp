@@ -1,9 +1,9 @@
-#include "renderer/sky.h"
+#include "renderer/sky/sky.h"
 
 #include <cmath>
 
-#include "scene/angle.h"
-#include "scene/colour.h"
+#include "scene/basics/angle.h"
+#include "scene/basics/colour.h"
 #include "tests/within.h"
 
 using namespace lampflight;

@@ -1,4 +1,4 @@
-#include "renderer/spare_memory.h"
+#include "renderer/film/spare_memory.h"
 
 #include <algorithm>
 #include <array>
@@ -7,7 +7,7 @@
 
 #include <doctest/doctest.h>
 
-#include "renderer/film_buffer.h"
+#include "renderer/film/film_buffer.h"
 
 using namespace lampflight;
 

@@ -1,11 +1,11 @@
 // Flights from rest to rest, against closed forms worked by hand.
-#include "scene/speed_profile.h"
+#include "scene/flights/speed_profile.h"
 
 #include <cmath>
 #include <initializer_list>
 
-#include "scene/angle.h"
-#include "scene/flight.h"
+#include "scene/basics/angle.h"
+#include "scene/flights/flight.h"
 #include "tests/within.h"
 
 using namespace lampflight;

@@ -1,10 +1,10 @@
-#include "cli/srgb_profile.h"
+#include "cli/pictures/srgb_profile.h"
 
 #include <array>
 #include <cstdint>
 #include <map>
 
-#include "scene/vector.h"
+#include "scene/basics/vector.h"
 #include "tests/within.h"
 
 using namespace lampflight;

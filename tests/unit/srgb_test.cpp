@@ -1,7 +1,7 @@
 // IEC 61966-2-1; values computed from its formula with colour-science 0.4.6.
 #include <array>
 
-#include "renderer/tone.h"
+#include "renderer/develop/tone.h"
 #include "tests/within.h"
 
 using namespace lampflight;

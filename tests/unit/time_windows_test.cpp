@@ -1,4 +1,4 @@
-#include "scene/time_windows.h"
+#include "scene/basics/time_windows.h"
 
 #include <cmath>
 

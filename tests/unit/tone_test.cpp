@@ -1,9 +1,9 @@
-#include "renderer/tone.h"
+#include "renderer/develop/tone.h"
 
 #include <algorithm>
 
-#include "renderer/low_discrepancy.h"
-#include "scene/exposure.h"
+#include "renderer/sampling/low_discrepancy.h"
+#include "scene/camera/exposure.h"
 #include "tests/within.h"
 
 using namespace lampflight;

@@ -1,8 +1,8 @@
-#include "renderer/trail.h"
+#include "renderer/trails/lamp_trail.h"
 
 #include <cmath>
 
-#include "renderer/trail_pixels.h"
+#include "renderer/film/trail_pixels.h"
 #include "tests/film.h"
 #include "tests/within.h"
 

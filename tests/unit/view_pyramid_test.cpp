@@ -1,12 +1,12 @@
-#include "scene/view_pyramid.h"
+#include "scene/camera/view_frustum.h"
 
 #include <doctest/doctest.h>
 
 #include <cmath>
 
-#include "scene/ground.h"
-#include "scene/noise.h"
-#include "scene/scree.h"
+#include "scene/basics/noise.h"
+#include "scene/ground/ground.h"
+#include "scene/ground/scree.h"
 
 using namespace lampflight;
 

@@ -1,4 +1,4 @@
-#include "renderer/viewfinder.h"
+#include "renderer/geometry/camera_rays.h"
 
 #include <algorithm>
 #include <bit>
@@ -8,7 +8,7 @@
 #include <utility>
 #include <vector>
 
-#include "renderer/low_discrepancy.h"
+#include "renderer/sampling/low_discrepancy.h"
 #include "tests/film.h"
 #include "tests/icosphere.h"
 #include "tests/within.h"

@@ -1,0 +1,79 @@
+#include "cli/commands/keys.h"
+
+#include <algorithm>
+#include <vector>
+
+#include "cli/reports/table.h"
+#include "cli/session/json_text.h"
+#include "scene/basics/wording.h"
+#include "scene/keys/keys.h"
+
+namespace lampflight {
+namespace {
+
+/// Keys that stand at the head of a scene file, outside any table, go by this name.
+const char* const top_table = "scene";
+
+std::string table_name(const KeyInfo& key) {
+    return key.table.empty() ? top_table : key.table;
+}
+
+std::vector<std::string> table_names(const std::vector<KeyInfo>& keys) {
+    std::vector<std::string> names;
+    for (const KeyInfo& key : keys)
+        if (std::find(names.begin(), names.end(), table_name(key)) == names.end())
+            names.push_back(table_name(key));
+    return names;
+}
+
+std::string table_text(const std::vector<KeyInfo>& keys, const std::string& name) {
+    Table table{{{name},
+                 {"Kind", Align::left, 18},
+                 {"Unit"},
+                 {"Allowed", Align::left, 32},
+                 {"Default", Align::left, 19},
+                 {"Meaning"}},
+                {}};
+    for (const KeyInfo& key : keys)
+        if (table_name(key) == name)
+            table.rows.push_back(
+                {"  " + key.name, key.kind, key.unit, key.allowed, key.fallback, key.meaning});
+    return to_text(table, 140);
+}
+
+std::string keys_json(const std::vector<KeyInfo>& keys) {
+    nlohmann::ordered_json json = nlohmann::ordered_json::array();
+    for (const KeyInfo& key : keys)
+        json.push_back({{"table", key.table},
+                        {"name", key.name},
+                        {"kind", key.kind},
+                        {"unit", key.unit},
+                        {"allowed", key.allowed},
+                        {"default", key.fallback},
+                        {"meaning", key.meaning}});
+    return json_text(json);
+}
+
+}  // namespace
+
+Outcome run_keys(const KeysOptions& options) {
+    std::vector<KeyInfo> keys = scene_keys();
+    std::vector<std::string> names = table_names(keys);
+    if (!options.table.empty()) {
+        if (std::find(names.begin(), names.end(), options.table) == names.end())
+            return failure(
+                ExitCode::wrong_command_line,
+                "a scene has no table " + in_quotes(options.table) + hint(options.table, names));
+        names = {options.table};
+        std::erase_if(keys, [&](const KeyInfo& key) { return table_name(key) != options.table; });
+    }
+    if (options.json) return {ExitCode::done, keys_json(keys), ""};
+    std::string text;
+    for (const std::string& name : names) {
+        if (!text.empty()) text += "\n";
+        text += table_text(keys, name);
+    }
+    return {ExitCode::done, text, ""};
+}
+
+}  // namespace lampflight

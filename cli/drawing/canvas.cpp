@@ -1,0 +1,97 @@
+#include "cli/drawing/canvas.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "cli/drawing/letters.h"
+
+namespace lampflight {
+namespace {
+
+std::uint8_t mixed(std::uint8_t under, std::uint8_t over, double share) {
+    return static_cast<std::uint8_t>(
+        std::lround(std::lerp(static_cast<double>(under), static_cast<double>(over), share)));
+}
+
+double distance_to_line(const Vec2& place, const Vec2& from, const Vec2& to) {
+    const Vec2 along = to - from;
+    const double length2 = glm::dot(along, along);
+    const double part =
+        length2 > 0.0 ? std::clamp(glm::dot(place - from, along) / length2, 0.0, 1.0) : 0.0;
+    return glm::length(place - from - part * along);
+}
+
+}  // namespace
+
+Canvas::Canvas(int width, int height, Colour8 ground) : width_(width), height_(height) {
+    codes_.resize(3 * static_cast<std::size_t>(width) * static_cast<std::size_t>(height));
+    for (int y = 0; y < height; ++y)
+        for (int x = 0; x < width; ++x) set(x, y, ground);
+}
+
+void Canvas::set(int x, int y, Colour8 colour) {
+    if (x < 0 || y < 0 || x >= width_ || y >= height_) return;
+    std::uint8_t* code =
+        codes_.data() + 3 * (static_cast<std::size_t>(y) * static_cast<std::size_t>(width_) +
+                             static_cast<std::size_t>(x));
+    code[0] = colour.r;
+    code[1] = colour.g;
+    code[2] = colour.b;
+}
+
+void Canvas::cover(int x, int y, Colour8 colour, double share) {
+    if (x < 0 || y < 0 || x >= width_ || y >= height_) return;
+    const std::uint8_t* code =
+        codes_.data() + 3 * (static_cast<std::size_t>(y) * static_cast<std::size_t>(width_) +
+                             static_cast<std::size_t>(x));
+    const double part = std::clamp(share, 0.0, 1.0);
+    set(x, y,
+        {mixed(code[0], colour.r, part), mixed(code[1], colour.g, part),
+         mixed(code[2], colour.b, part)});
+}
+
+template <class OutsidePx>
+void Canvas::draw(const Box& box, Colour8 colour, OutsidePx outside_px) {
+    const int left = std::max(0, static_cast<int>(std::floor(box.left)));
+    const int top = std::max(0, static_cast<int>(std::floor(box.top)));
+    const int right = std::min(width_, static_cast<int>(std::ceil(box.left + box.width)) + 1);
+    const int bottom = std::min(height_, static_cast<int>(std::ceil(box.top + box.height)) + 1);
+    for (int y = top; y < bottom; ++y)
+        for (int x = left; x < right; ++x) {
+            const double share = 0.5 - outside_px(Vec2(x + 0.5, y + 0.5));
+            if (share > 0.0) cover(x, y, colour, share);
+        }
+}
+
+void Canvas::fill(const Box& box, Colour8 colour, double share) {
+    const int right = static_cast<int>(std::lround(box.left + box.width));
+    const int bottom = static_cast<int>(std::lround(box.top + box.height));
+    for (int y = static_cast<int>(std::lround(box.top)); y < bottom; ++y)
+        for (int x = static_cast<int>(std::lround(box.left)); x < right; ++x)
+            cover(x, y, colour, share);
+}
+
+void Canvas::line(const Vec2& from, const Vec2& to, double thickness, Colour8 colour) {
+    const Vec2 low = glm::min(from, to) - thickness;
+    const Vec2 size = glm::abs(to - from) + 2.0 * thickness;
+    draw({low.x, low.y, size.x, size.y}, colour,
+         [&](const Vec2& place) { return distance_to_line(place, from, to) - 0.5 * thickness; });
+}
+
+void Canvas::ring(const Vec2& middle, double radius, double thickness, Colour8 colour) {
+    const double reach = radius + thickness;
+    draw({middle.x - reach, middle.y - reach, 2.0 * reach, 2.0 * reach}, colour,
+         [&](const Vec2& place) {
+             return std::abs(glm::length(place - middle) - radius) - 0.5 * thickness;
+         });
+}
+
+void Canvas::text(const Vec2& foot, double size, Colour8 colour, std::string_view utf8) {
+    draw_letters(foot, size, utf8, [&](int x, int y, double share) { cover(x, y, colour, share); });
+}
+
+double text_width(double size, std::string_view utf8) {
+    return letters_width(size, utf8);
+}
+
+}  // namespace lampflight

@@ -1,0 +1,66 @@
+// A picture to draw on: 8-bit sRGB with lines, discs and text, all with soft edges.
+#pragma once
+
+#include <cstdint>
+#include <string_view>
+#include <vector>
+
+#include "scene/basics/vector.h"
+
+namespace lampflight {
+
+struct Colour8 {
+    std::uint8_t r, g, b;
+};
+
+/// Sides run along the picture's; from the upper left corner.
+struct Box {
+    double left, top, width, height;
+
+    bool overlaps(const Box& other) const {
+        return left < other.left + other.width && other.left < left + width &&
+               top < other.top + other.height && other.top < top + height;
+    }
+};
+
+/// Lengths are in pixels. What falls outside is left out.
+class Canvas {
+public:
+    Canvas(int width, int height, Colour8 ground);
+
+    int width() const { return width_; }
+    int height() const { return height_; }
+    const std::vector<std::uint8_t>& codes() const {
+        return codes_;
+    }  ///< as `develop_srgb8` has it
+
+    void set(int x, int y, Colour8 colour);
+
+    /// Lays a colour over a pixel that it covers in part, 0 to 1.
+    void cover(int x, int y, Colour8 colour, double share);
+
+    void fill(const Box& box, Colour8 colour, double share = 1.0);
+
+    /// Straight, with round ends.
+    void line(const Vec2& from, const Vec2& to, double thickness, Colour8 colour);
+
+    void ring(const Vec2& middle, double radius, double thickness, Colour8 colour);
+
+    /// Text in UTF-8 whose line stands at `foot`, where letters begin; `size` is the height from
+    /// the highest letter to the lowest.
+    void text(const Vec2& foot, double size, Colour8 colour, std::string_view utf8);
+
+private:
+    /// Covers the pixels within a box by one minus how far outside a shape their middles lie.
+    template <class OutsidePx>
+    void draw(const Box& box, Colour8 colour, OutsidePx outside_px);
+
+    int width_;
+    int height_;
+    std::vector<std::uint8_t> codes_;
+};
+
+/// Width of a text in pixels.
+double text_width(double size, std::string_view utf8);
+
+}  // namespace lampflight

@@ -1,0 +1,287 @@
+#include "cli/layers/write_layers.h"
+
+#include <tbb/parallel_for.h>
+
+#include <algorithm>
+#include <array>
+#include <functional>
+#include <system_error>
+
+#include <OpenEXR/Iex.h>
+#include <OpenEXR/ImfChannelList.h>
+#include <OpenEXR/ImfChromaticities.h>
+#include <OpenEXR/ImfFrameBuffer.h>
+#include <OpenEXR/ImfHeader.h>
+#include <OpenEXR/ImfMultiPartOutputFile.h>
+#include <OpenEXR/ImfOutputPart.h>
+#include <OpenEXR/ImfPartType.h>
+#include <OpenEXR/ImfStandardAttributes.h>
+#include <OpenEXR/ImfStringAttribute.h>
+#include <fmt/format.h>
+
+#include "cli/layers/layers_names.h"
+#include "cli/layers/layers_plan.h"
+#include "cli/pictures/exr_streams.h"
+#include "cli/pictures/exr_threads.h"
+
+namespace lampflight {
+namespace {
+
+constexpr float largest_half = 65504.0f;
+constexpr double most_iso_of_half = 12800.0;
+constexpr int band_rows = 64;
+constexpr char rgb[] = "RGB";
+
+/// Fills a row of a film, from the window's left edge.
+using FillRow = std::function<void(int y, Row row)>;
+
+/// Writes a film band by band, turned into the type of the part's channels.
+template <class Sample>
+void write_film(Imf::OutputPart& part, const Imath::Box2i& window, const std::string& layer,
+                const FillRow& fill) {
+    const int width = window.max.x - window.min.x + 1;
+    const auto row_samples = static_cast<std::size_t>(width);
+    constexpr auto band = static_cast<std::size_t>(band_rows);
+    std::array<std::vector<Sample>, 3> planes;
+    planes.fill(std::vector<Sample>(band * row_samples));
+    const Imf::PixelType type = sizeof(Sample) == 2 ? Imf::HALF : Imf::FLOAT;
+    for (int top = window.min.y; top <= window.max.y; top += band_rows) {
+        const int rows = std::min(band_rows, window.max.y - top + 1);
+        tbb::parallel_for(0, rows, [&](int i) {
+            std::vector<glm::vec3> row(row_samples);
+            fill(top + i, row);
+            for (std::size_t colour = 0; colour < 3; ++colour) {
+                Sample* const to =
+                    planes[colour].data() + static_cast<std::size_t>(i) * row_samples;
+                for (std::size_t x = 0; x < row_samples; ++x)
+                    to[x] = Sample(row[x][static_cast<int>(colour)]);
+            }
+        });
+        Imf::FrameBuffer buffer;
+        const Imath::Box2i here({window.min.x, top}, {window.max.x, top + rows - 1});
+        for (std::size_t colour = 0; colour < 3; ++colour)
+            buffer.insert(layer + '.' + rgb[colour],
+                          Imf::Slice::Make(type, planes[colour].data(), here));
+        part.setFrameBuffer(buffer);
+        part.writePixels(rows);
+    }
+}
+
+Imf::Header header_of(const LayersSource& source, const std::string& name,
+                      const Imath::Box2i& window, Imf::Compression compression) {
+    const glm::ivec2 size = source.shoot.camera.pixels;
+    Imf::Header header(Imath::Box2i({0, 0}, {size.x - 1, size.y - 1}), window);
+    header.setName(name);
+    header.setType(Imf::SCANLINEIMAGE);
+    header.compression() = compression;
+    Imf::addChromaticities(header, Imf::Chromaticities());  // the default is Rec. 709 with D65
+    header.insert("lampflight.unit", Imf::StringAttribute("lux seconds on the film"));
+    if (!source.shoot.title.empty())
+        header.insert("title", Imf::StringAttribute(source.shoot.title));
+    return header;
+}
+
+void add_settings(Imf::Header& header, const Camera& camera, const ExposureSettings& settings) {
+    Imf::addExpTime(header, static_cast<float>(settings.shutter_s));
+    Imf::addAperture(header, static_cast<float>(settings.f_number));
+    Imf::addIsoSpeed(header, static_cast<float>(settings.iso));
+    Imf::addFocus(header, static_cast<float>(camera.focus_m));
+}
+
+void add_film_channels(Imf::Header& header, const std::string& layer, Imf::PixelType type) {
+    for (int colour = 0; colour < 3; ++colour)
+        header.channels().insert(layer + '.' + rgb[colour], Imf::Channel(type));
+}
+
+/// Where a trail by sensor pixel lies in memory: the parts of a pixel side by side, pixels row by
+/// row.
+Imf::FrameBuffer trail_buffer(int columns, std::size_t parts_per_pixel,
+                              std::vector<std::uint32_t>& x, std::vector<std::uint32_t>& y,
+                              glm::vec3* exposures) {
+    Imf::FrameBuffer buffer;
+    const auto across = static_cast<std::size_t>(columns);
+    const auto insert_places = [&](const char* name, std::vector<std::uint32_t>& places) {
+        buffer.insert(name, Imf::Slice(Imf::UINT, reinterpret_cast<char*>(places.data()),
+                                       sizeof(std::uint32_t), across * sizeof(std::uint32_t)));
+    };
+    insert_places("x", x);
+    insert_places("y", y);
+    const std::size_t pixel_bytes = parts_per_pixel * sizeof(glm::vec3);
+    for (std::size_t part = 0; part < parts_per_pixel; ++part)
+        for (std::size_t colour = 0; colour < 3; ++colour)
+            buffer.insert(
+                trail_part_name(static_cast<int>(part)) + '.' + "RGB"[colour],
+                Imf::Slice(Imf::FLOAT,
+                           reinterpret_cast<char*>(exposures + part) + colour * sizeof(float),
+                           pixel_bytes, across * pixel_bytes));
+    return buffer;
+}
+
+/// A part in the making: its header, and how it is written.
+struct PlannedPart {
+    Imf::Header header;
+    std::function<void(Imf::OutputPart&)> write;
+};
+
+class Writer {
+public:
+    Writer(const LayersSource& source, SampleType type)
+        : source_(source), type_(type), plan_(layers_plan(source.takes)) {
+        for (const FilmPart& part : plan_.films) add_film(part);
+        for (const TrailPart& trail : plan_.trails) add_trail_picture(trail);
+        for (const TrailPart& trail : plan_.trails) add_trail_parts(trail);
+        if (parts_.empty()) add_darkness();
+        describe(parts_.front().header);
+    }
+
+    void write(Imf::OStream& stream) const {
+        std::vector<Imf::Header> headers;
+        for (const PlannedPart& part : parts_) headers.push_back(part.header);
+        Imf::MultiPartOutputFile file(stream, headers.data(), static_cast<int>(headers.size()));
+        for (std::size_t i = 0; i < parts_.size(); ++i) {
+            Imf::OutputPart part(file, static_cast<int>(i));
+            parts_[i].write(part);
+        }
+    }
+
+private:
+    Imf::PixelType type_for(const std::vector<std::size_t>& takes, float largest) const {
+        const bool fits = std::ranges::all_of(takes, [&](std::size_t take) {
+            return source_.takes[take].settings.iso <= most_iso_of_half;
+        });
+        return type_ == SampleType::half && fits && largest <= largest_half ? Imf::HALF
+                                                                            : Imf::FLOAT;
+    }
+
+    void add(Imf::Header header, const Imath::Box2i& window, Imf::PixelType type,
+             const std::string& layer, FillRow fill) {
+        add_film_channels(header, layer, type);
+        parts_.push_back(
+            {std::move(header), [window, type, layer, fill = std::move(fill)](auto& part) {
+                 if (type == Imf::HALF)
+                     write_film<half>(part, window, layer, fill);
+                 else
+                     write_film<float>(part, window, layer, fill);
+             }});
+    }
+
+    void add_film(const FilmPart& part) {
+        const glm::ivec2 size = source_.shoot.camera.pixels;
+        const Imath::Box2i window({0, part.rows.first}, {size.x - 1, part.rows.end - 1});
+        // Films of the night are grain: compression takes longer than reading them does.
+        Imf::Header header = header_of(source_, part.name, window, Imf::NO_COMPRESSION);
+        if (part.takes.size() == 1)
+            add_settings(header, source_.shoot.camera, source_.takes[part.takes.front()].settings);
+        float largest = 0.0f;
+        for (const glm::vec3& pixel : part.film->pixels)
+            largest = std::max({largest, pixel.x, pixel.y, pixel.z});
+        const auto fill = [film = part.film](int y, Row row) {
+            std::ranges::copy(film->row(y), row.begin());
+        };
+        add(std::move(header), window, type_for(part.takes, largest), part.layer, fill);
+    }
+
+    void add_trail_picture(const TrailPart& trail) {
+        Imath::Box2i window;
+        float largest = 0.0f;
+        for (const TrailPixel& pixel : trail.pixels) {
+            window.extendBy({pixel.x, pixel.y});
+            largest = std::max({largest, pixel.mean_lxs.x, pixel.mean_lxs.y, pixel.mean_lxs.z});
+        }
+        Imf::Header header = header_of(source_, trail.picture_name, window, Imf::ZIP_COMPRESSION);
+        add_settings(header, source_.shoot.camera, source_.takes[trail.take].settings);
+        const auto fill = [&pixels = trail.pixels, left = window.min.x](int y, Row row) {
+            std::ranges::fill(row, glm::vec3(0.0f));
+            for (const TrailPixel& pixel : std::ranges::equal_range(pixels, y, {}, &TrailPixel::y))
+                row[static_cast<std::size_t>(pixel.x - left)] = pixel.mean_lxs;
+        };
+        add(std::move(header), window, type_for({trail.take}, largest), trail.layer, fill);
+    }
+
+    void add_trail_parts(const TrailPart& trail) {
+        const auto reached = static_cast<int>(trail.pixels.size());
+        const int columns = std::min(reached, trail_columns);
+        const int rows = (reached + columns - 1) / columns;
+        const Imath::Box2i window({0, 0}, {columns - 1, rows - 1});
+        Imf::Header header = header_of(source_, trail.parts_name, window, Imf::NO_COMPRESSION);
+        add_settings(header, source_.shoot.camera, source_.takes[trail.take].settings);
+        header.channels().insert("x", Imf::Channel(Imf::UINT));
+        header.channels().insert("y", Imf::Channel(Imf::UINT));
+        for (int i = 0; i < trail.parts_across * trail.parts_across; ++i)
+            add_film_channels(header, trail_part_name(i), Imf::FLOAT);
+        parts_.push_back({std::move(header), [&trail, columns, rows](Imf::OutputPart& part) {
+                              write_trail_parts(part, trail, columns, rows);
+                          }});
+    }
+
+    static void write_trail_parts(Imf::OutputPart& part, const TrailPart& trail, int columns,
+                                  int rows) {
+        const auto count = static_cast<std::size_t>(columns) * static_cast<std::size_t>(rows);
+        const auto per_pixel = static_cast<std::size_t>(trail.parts_across * trail.parts_across);
+        std::vector<std::uint32_t> x(count), y(count);
+        std::vector<glm::vec3> exposures(count * per_pixel);
+        for (std::size_t i = 0; i < trail.pixels.size(); ++i) {
+            x[i] = static_cast<std::uint32_t>(trail.pixels[i].x);
+            y[i] = static_cast<std::uint32_t>(trail.pixels[i].y);
+            std::ranges::copy(trail.pixels[i].parts,
+                              exposures.begin() + static_cast<std::ptrdiff_t>(i * per_pixel));
+        }
+        part.setFrameBuffer(trail_buffer(columns, per_pixel, x, y, exposures.data()));
+        part.writePixels(rows);
+    }
+
+    /// OpenEXR has no file without a part.
+    void add_darkness() {
+        const Imath::Box2i window({0, 0}, {0, 0});
+        add(header_of(source_, "no light", window, Imf::NO_COMPRESSION), window, Imf::HALF, "none",
+            [](int, Row row) { std::ranges::fill(row, glm::vec3(0.0f)); });
+    }
+
+    void describe(Imf::Header& header) const {
+        LayersManifest manifest;
+        manifest.program_version = LAMPFLIGHT_VERSION;
+        manifest.scene_name = source_.scene_name;
+        manifest.changes = source_.changes;
+        manifest.pixels = source_.shoot.camera.pixels;
+        manifest.settings = source_.settings;
+        manifest.takes = plan_.takes;
+        header.insert(layers_attribute, Imf::StringAttribute(manifest_text(manifest)));
+        header.insert(scene_attribute, Imf::StringAttribute(source_.scene_text));
+        Imf::addComments(
+            header,
+            fmt::format(
+                "Layers of a long exposure by lampflight {}: focal-plane exposure in lux seconds, "
+                "linear Rec. 709. Mid-grey is 10 / ISO lux seconds. A take's film is the sum of "
+                "its "
+                "layers. Parts \"by sensor pixel\" are for lampflight itself.",
+                LAMPFLIGHT_VERSION));
+    }
+
+    const LayersSource& source_;
+    SampleType type_;
+    LayersPlan plan_;
+    std::vector<PlannedPart> parts_;
+};
+
+}  // namespace
+
+WriteResult write_layers(const std::filesystem::path& file, const LayersSource& source,
+                         SampleType type, const std::stop_token& stop) {
+    set_exr_threads();
+    const Writer writer(source, type);
+    const auto fill = [&](int descriptor) {
+        try {
+            ExrFileOutput stream(descriptor, stop);
+            writer.write(stream);
+            stream.flush();
+            return 0;
+        } catch (const WriteStopped&) {
+            return 0;  // the token tells
+        } catch (const std::system_error& error) {
+            return error.code().value();
+        }
+    };
+    return write_whole_file(file, fill, stop);
+}
+
+}  // namespace lampflight

@@ -1,0 +1,63 @@
+#include "cli/pictures/write_exr.h"
+
+#include <tbb/parallel_for.h>
+
+#include <algorithm>
+
+#include <OpenEXR/ImfChannelList.h>
+#include <OpenEXR/ImfChromaticities.h>
+#include <OpenEXR/ImfFrameBuffer.h>
+#include <OpenEXR/ImfHeader.h>
+#include <OpenEXR/ImfOutputFile.h>
+#include <OpenEXR/ImfStandardAttributes.h>
+
+#include "cli/pictures/exr_streams.h"
+#include "cli/pictures/exr_threads.h"
+
+namespace lampflight {
+namespace {
+
+constexpr float largest_half = 65504.0f;
+constexpr const char* colours[]{"R", "G", "B"};
+
+template <class Sample>
+void write(const Image& picture, Imf::PixelType type, Imf::Header& header, Imf::OStream& stream) {
+    std::vector<Sample> samples(3 * picture.pixels.size());
+    const auto width = static_cast<std::size_t>(picture.width);
+    tbb::parallel_for(0, picture.height, [&](int y) {
+        const float* from = floats_of(picture.row(y));
+        std::copy_n(
+            from, 3 * width,
+            samples.begin() + static_cast<std::ptrdiff_t>(3 * width * static_cast<std::size_t>(y)));
+    });
+    Imf::FrameBuffer buffer;
+    for (std::size_t i = 0; i < 3; ++i) {
+        header.channels().insert(colours[i], Imf::Channel(type));
+        buffer.insert(colours[i], Imf::Slice(type, reinterpret_cast<char*>(samples.data() + i),
+                                             3 * sizeof(Sample), 3 * sizeof(Sample) * width));
+    }
+    Imf::OutputFile file(stream, header);
+    file.setFrameBuffer(buffer);
+    file.writePixels(picture.height);
+}
+
+}  // namespace
+
+std::string exr_picture_bytes(const Image& over_mid_grey) {
+    set_exr_threads();
+    float largest = 0.0f;
+    for (const glm::vec3& pixel : over_mid_grey.pixels)
+        largest = std::max({largest, pixel.x, pixel.y, pixel.z});
+    Imf::Header header(over_mid_grey.width, over_mid_grey.height);
+    header.compression() = Imf::ZIP_COMPRESSION;
+    Imf::addChromaticities(header, Imf::Chromaticities());  // the default is Rec. 709 with D65
+    Imf::addComments(header, "Linear light relative to mid-grey, which is 1");
+    ExrMemoryOutput stream;
+    if (largest <= largest_half)
+        write<half>(over_mid_grey, Imf::HALF, header, stream);
+    else
+        write<float>(over_mid_grey, Imf::FLOAT, header, stream);
+    return std::move(stream.bytes());
+}
+
+}  // namespace lampflight

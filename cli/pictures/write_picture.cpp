@@ -1,0 +1,84 @@
+#include "cli/pictures/write_picture.h"
+
+#include <algorithm>
+#include <cctype>
+#include <cstdint>
+#include <span>
+#include <utility>
+#include <vector>
+
+#include <fmt/format.h>
+#include <stb_image_write.h>
+
+#include "cli/pictures/write_exr.h"
+#include "cli/pictures/write_png.h"
+#include "cli/pictures/write_tiff.h"
+#include "renderer/develop/tone.h"
+#include "renderer/film/film_buffer.h"
+
+namespace lampflight {
+namespace {
+
+void append_to_string(void* context, void* data, int size) {
+    static_cast<std::string*>(context)->append(static_cast<const char*>(data),
+                                               static_cast<std::size_t>(size));
+}
+
+std::optional<std::string> hdr_bytes(Image over_mid_grey) {
+    // The format has no sign.
+    for (glm::vec3& pixel : over_mid_grey.pixels) pixel = glm::max(pixel, glm::vec3(0.0F));
+    std::string bytes;
+    const Image& picture = over_mid_grey;
+    if (stbi_write_hdr_to_func(append_to_string, &bytes, picture.width, picture.height, 3,
+                               floats_of(ConstRow(picture.pixels))) == 0)
+        return std::nullopt;
+    return bytes;
+}
+
+/// Developed as it comes: of the picture nothing but its codes is ever whole in memory.
+std::optional<std::string> png_of(const glm::ivec2& size, const MakePicture& make,
+                                  const PictureNotes& notes) {
+    const std::size_t row_codes = 3 * static_cast<std::size_t>(size.x);
+    const std::size_t count = row_codes * static_cast<std::size_t>(size.y);
+    FilmBuffer<std::uint8_t> codes(count);
+    make([&](int first, const Image& rows) {
+        develop_srgb8(rows, first,
+                      std::span(codes).subspan(row_codes * static_cast<std::size_t>(first),
+                                               3 * rows.pixels.size()));
+    });
+    return png_bytes(codes, size.x, size.y, notes);
+}
+
+}  // namespace
+
+std::optional<PictureKind> picture_kind(const std::filesystem::path& file) {
+    std::string extension = file.extension().string();
+    std::transform(extension.begin(), extension.end(), extension.begin(),
+                   [](unsigned char letter) { return static_cast<char>(std::tolower(letter)); });
+    if (extension == ".png") return PictureKind::png;
+    if (extension == ".tif" || extension == ".tiff") return PictureKind::tiff;
+    if (extension == ".hdr") return PictureKind::hdr;
+    if (extension == ".exr") return PictureKind::exr;
+    return std::nullopt;
+}
+
+std::string unknown_kind_text(const std::filesystem::path& file) {
+    return fmt::format(
+        "can't tell what kind of picture {} is; end its name in .png, in .tif for "
+        "16 bits, or in .hdr or .exr for linear light",
+        file.string());
+}
+
+std::optional<std::string> picture_bytes(const glm::ivec2& size, const MakePicture& make,
+                                         PictureKind kind, const PictureNotes& notes) {
+    if (kind == PictureKind::png) return png_of(size, make, notes);
+    Image picture(size.x, size.y);
+    make([&](int first, const Image& rows) {
+        std::ranges::copy(rows.pixels, &picture.at(0, first));
+    });
+    if (kind == PictureKind::tiff) return tiff_bytes(picture, notes);
+    if (kind == PictureKind::exr) return exr_picture_bytes(picture);
+    return hdr_bytes(std::move(picture));
+}
+
+}  // namespace lampflight

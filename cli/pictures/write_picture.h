@@ -1,0 +1,31 @@
+// Pictures as bytes of a file, by the kind that the file's name asks for.
+#pragma once
+
+#include <filesystem>
+#include <functional>
+#include <optional>
+#include <string>
+
+#include "cli/pictures/picture_notes.h"
+#include "renderer/develop/photograph.h"
+
+namespace lampflight {
+
+enum class PictureKind { png, tiff, hdr, exr };
+
+/// By the extension (either case); nothing for any other.
+std::optional<PictureKind> picture_kind(const std::filesystem::path& file);
+
+/// What to say of a file of no kind.
+std::string unknown_kind_text(const std::filesystem::path& file);
+
+/// Makes a picture and hands its rows over, by several threads: linear Rec. 709 relative to
+/// mid-grey = 1.
+using MakePicture = std::function<void(const KeepRows& keep)>;
+
+/// The bytes of a picture file. PNG: developed to 8-bit sRGB and marked as such, with the notes.
+/// TIFF: 16-bit sRGB with the notes. HDR and EXR: linear light. Nothing when memory runs out.
+std::optional<std::string> picture_bytes(const glm::ivec2& size, const MakePicture& make,
+                                         PictureKind kind, const PictureNotes& notes);
+
+}  // namespace lampflight

@@ -1,0 +1,17 @@
+// Pictures of 16 bits to finish elsewhere, as TIFF 6.0.
+#pragma once
+
+#include <optional>
+#include <string>
+
+#include "cli/pictures/picture_notes.h"
+#include "renderer/film/image.h"
+
+namespace lampflight {
+
+/// The bytes of a TIFF file: 16-bit sRGB without dither, with its profile, packed without loss
+/// (deflate, horizontal differences), title and settings as its description in UTF-8. Nothing when
+/// memory runs out.
+std::optional<std::string> tiff_bytes(const Image& over_mid_grey, const PictureNotes& notes);
+
+}  // namespace lampflight

@@ -1,0 +1,105 @@
+#include "cli/reports/check_report.h"
+#include "cli/session/json_text.h"
+#include "scene/basics/angle.h"
+
+namespace lampflight {
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+Json flight_json(const FlightReport& flight) {
+    Json json{{"name", flight.name},
+              {"length_m", flight.length_m},
+              {"lap_s", flight.lap_s},
+              {"speed_m_s", flight.speed_m_s},
+              {"top_speed_m_s", flight.top_speed_m_s},
+              {"top_acceleration_m_s2", flight.top_acceleration_m_s2},
+              {"airborne_s", flight.airborne_s},
+              {"closure_deg", nullptr},
+              {"in_frame", flight.framing.in_frame},
+              {"frame_box", nullptr}};
+    if (flight.closure_deg) json["closure_deg"] = *flight.closure_deg;
+    if (const auto& box = flight.framing.box)
+        json["frame_box"] = {box->left, box->top, box->right, box->bottom};
+    return json;
+}
+
+Json sky_json(const SkyReport& report) {
+    const NightSky& sky = report.sky;
+    return {{"when", date_time_text(report.when)},
+            {"sun_altitude_deg", sky.sun.altitude_deg},
+            {"sun_bearing_deg", degrees(bearing_of(sky.sun.direction))},
+            {"moon_altitude_deg", sky.moon.altitude_deg},
+            {"moon_bearing_deg", degrees(bearing_of(sky.moon.direction))},
+            {"moon_lit", sky.moon_lit},
+            {"horizontal_lx", report.horizontal_lx}};
+}
+
+Json event_json(const std::optional<double>& unix_s, int offset_min) {
+    return unix_s ? Json(date_time_text({*unix_s, offset_min})) : Json(nullptr);
+}
+
+Json evening_json(const PlaceReport& report) {
+    const int offset_min = report.place.when.offset_min;
+    Json sun = Json::array();
+    for (const SunPassage& passage : report.evening.sun) {
+        sun.push_back({{"altitude_deg", passage.altitude_deg},
+                       {"passing", passing_word(passage.passing)},
+                       {"at", nullptr}});
+        if (passage.passing == Passing::sinks_through)
+            sun.back()["at"] = event_json(passage.unix_s, offset_min);
+    }
+    return {{"sunset", sun.front()["at"]},
+            {"sun", sun},
+            {"moonrise", event_json(report.evening.moonrise_s, offset_min)},
+            {"moonset", event_json(report.evening.moonset_s, offset_min)}};
+}
+
+Json place_json(const PlaceReport& report) {
+    Json json = sky_json(report.first);
+    json["latitude_deg"] = report.place.latitude_deg;
+    json["longitude_deg"] = report.place.longitude_deg;
+    json["elevation_m"] = report.place.elevation_m;
+    json["evening"] = evening_json(report);
+    return json;
+}
+
+Json take_json(const TakeReport& take) {
+    Json flights = Json::array();
+    for (const FlightReport& flight : take.flights) flights.push_back(flight_json(flight));
+    Json lamps = Json::array();
+    for (const LampReport& lamp : take.lamps) {
+        lamps.push_back({{"name", lamp.name}, {"lit_s", lamp.lit_s}, {"flashes", nullptr}});
+        if (lamp.flashes) lamps.back()["flashes"] = *lamp.flashes;
+    }
+    Json json{{"name", take.name},
+              {"shutter_s", take.settings.shutter_s},
+              {"f_number", take.settings.f_number},
+              {"iso", take.settings.iso},
+              {"ev", exposure_value(take.settings)},
+              {"ev100", ev100(take.settings)},
+              {"flights", flights},
+              {"lamps", lamps}};
+    if (take.sky) json["sky"] = sky_json(*take.sky);
+    return json;
+}
+
+}  // namespace
+
+std::string check_json(const CheckReport& report) {
+    Json takes = Json::array();
+    for (const TakeReport& take : report.takes) takes.push_back(take_json(take));
+    Json cautions = Json::array();
+    for (const Caution& caution : report.cautions)
+        cautions.push_back({{"about", caution.about},
+                            {"level", level_word(caution.level)},
+                            {"text", caution.text}});
+    Json json{{"title", report.title},
+              {"field_of_view_deg", {report.field_of_view_deg.x, report.field_of_view_deg.y}},
+              {"takes", takes}};
+    if (report.place) json["place"] = place_json(*report.place);
+    json["cautions"] = cautions;
+    return json_text(json);
+}
+
+}  // namespace lampflight

@@ -1,0 +1,47 @@
+// What `dusk` tells of an evening, and how: as a table, as JSON, as a plot.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "scene/planning/dusk.h"
+
+namespace lampflight {
+
+struct DuskReport {
+    std::string title;
+    Place place;
+    Dusk dusk;
+    bool shows_sky;                      ///< false: the frame ends below the horizon
+    std::size_t domes;                   ///< skies that were worked out
+    std::vector<glm::vec3> sky_colours;  ///< one a minute: as developed, linear, 0 to 1
+};
+
+/// Something at its moment.
+struct DuskEvent {
+    enum class Kind { sun, moon, take, window, alike };
+    double unix_s;
+    Kind kind;
+    std::string words;  ///< "sunset", "sun -4 deg", "moonrise", a take's name
+};
+
+/// Of sun, moon and takes in the time that is told, in order.
+std::vector<DuskEvent> events_of(const Dusk& dusk);
+
+/// When the sky is as wanted, or how far from it, and what is unusual about the night: sentences
+/// without a full stop.
+std::vector<std::string> dusk_sentences(const DuskReport& report);
+
+/// "20 s at f/13, ISO 1600".
+std::string settings_text(const ExposureSettings& settings);
+
+/// Sentences, takes, and with `minutes` a row for every minute.
+std::string dusk_text(const DuskReport& report, bool minutes);
+
+/// One JSON object, ending in a newline. Names are a contract: added to, never renamed.
+std::string dusk_json(const DuskReport& report);
+
+/// A page of SVG.
+std::string dusk_plot(const DuskReport& report);
+
+}  // namespace lampflight

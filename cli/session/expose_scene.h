@@ -1,0 +1,40 @@
+// What `render` and `meter` share: a scene opened, sized and exposed under the user's eye.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <variant>
+#include <vector>
+
+#include <glm/glm.hpp>
+
+#include "cli/session/open_scene.h"
+#include "renderer/expose/expose.h"
+
+namespace lampflight {
+
+struct ExposeOptions {
+    SceneOptions scene;
+    RenderSettings settings;
+    std::optional<glm::ivec2> size_px;
+    int longer_side_px = 960;        ///< of the picture when no size is asked for
+    std::vector<std::string> takes;  ///< empty for those of the photograph
+    bool quiet = false;              ///< no progress
+};
+
+struct ExposedScene {
+    Shoot shoot;  ///< its camera at the picture's size
+    std::vector<ExposedTake> takes;
+};
+
+/// The exposed takes, or why there are none: 2 for an unknown take or a size of another shape,
+/// 3 and 4 as `open_scene`, 130 when stopped.
+std::variant<ExposedScene, Outcome> expose_scene(const ExposeOptions& options,
+                                                 const Session& session);
+
+/// The same from the scene's text, which the caller keeps.
+std::variant<ExposedScene, Outcome> expose_text(const std::string& text,
+                                                const ExposeOptions& options,
+                                                const Session& session);
+
+}  // namespace lampflight

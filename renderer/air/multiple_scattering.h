@@ -1,0 +1,23 @@
+// Light that the air scatters twice and more.
+#pragma once
+
+#include <vector>
+
+#include "renderer/air/sun_through_air.h"
+
+namespace lampflight {
+
+/// A table by height and sun: light once scattered that reaches a point from all around, as if
+/// scattered evenly, and a geometric series for the orders after it (Hillaire 2020, section 5.5).
+class HigherOrders {
+public:
+    explicit HigherOrders(const SunThroughAir& sunlight);
+
+    /// Mean radiance at a height for irradiance 1 outside the air.
+    Bands at(double height_m, double sun_altitude_rad) const;
+
+private:
+    std::vector<Bands> log_light_;
+};
+
+}  // namespace lampflight

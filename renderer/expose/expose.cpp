@@ -1,0 +1,96 @@
+#include "renderer/expose/expose.h"
+
+#include <algorithm>
+#include <cmath>
+#include <mutex>
+#include <optional>
+
+#include "renderer/expose/pass_exposure.h"
+
+namespace lampflight {
+namespace {
+
+// Finer parts than this no longer show in the means.
+constexpr double most_trail_parts = 6.0;
+
+std::vector<const Take*> wanted_takes(const Shoot& shoot, const std::vector<std::string>& only) {
+    std::vector<const Take*> takes;
+    for (const std::string& name : only.empty() ? shoot.photograph.takes : only)
+        if (const Take* take = find_named(shoot.takes, name)) takes.push_back(take);
+    return takes;
+}
+
+/// Sums shares of work from all threads and passes a rising total on.
+class Progress {
+public:
+    explicit Progress(const Watch& watch) : watch_(watch) {}
+
+    void add(double share) {
+        if (!watch_.progress) return;
+        const std::lock_guard lock(mutex_);
+        done_ += share;
+        watch_.progress(std::min(1.0, done_));
+    }
+
+private:
+    const Watch& watch_;
+    std::mutex mutex_;
+    double done_ = 0.0;
+};
+
+/// A take's layers, without light as yet.
+ExposedTake unexposed(const Shoot& shoot, const Take& take) {
+    const glm::ivec2 pixels = shoot.camera.pixels;
+    const int trail_side = static_cast<int>(
+        std::clamp(std::round(shoot.camera.sensor_pixels_across), 1.0, most_trail_parts));
+    ExposedTake film{take.name, settings_of(shoot, take), pixels, {}};
+    for (const LitLamp& lit : lit_lamps(shoot, take)) {
+        film.layers.push_back({lit.lamp->name + ".surface"});
+        film.layers.push_back(
+            {lit.lamp->name + ".trail", {}, TrailFilm(pixels.x, pixels.y, trail_side)});
+    }
+    film.layers.push_back({"sky.surface"});
+    film.layers.push_back({"sky.view"});
+    if (shoot.place) {
+        film.layers.push_back({"sun.surface"});
+        film.layers.push_back({"moon.surface"});
+        for (const char* name : {"sun.view", "moon.view", "stars"})
+            film.layers.push_back({name, {}, TrailFilm(pixels.x, pixels.y, trail_side)});
+    }
+    return film;
+}
+
+}  // namespace
+
+std::optional<std::vector<ExposedTake>> expose(const Shoot& shoot, const RenderSettings& settings,
+                                               const Watch& watch,
+                                               const std::vector<std::string>& only_takes) {
+    const std::vector<const Take*> takes = wanted_takes(shoot, only_takes);
+    const std::vector<StagePlan> plans = stage_plans(shoot, takes);
+    const Effort effort = scaled_to(effort_of(settings.quality), shoot.camera.pixels);
+    std::vector<ExposedTake> exposed;
+    for (const Take* take : takes) exposed.push_back(unexposed(shoot, *take));
+
+    Progress progress(watch);
+    constexpr double bounce_share = 0.1;
+    const double stage_share = 1.0 / static_cast<double>(plans.size());
+    std::optional<Stage> set;
+    Skies skies(shoot);
+    for (const StagePlan& plan : plans) {
+        if (set)
+            set->recast(plan.subjects);
+        else
+            set.emplace(shoot, plan.subjects);
+        StageExposure stage(shoot, takes, plan, *set, skies, effort);
+        if (!stage.bounce(settings.bounces, watch.stop)) return std::nullopt;
+        progress.add(bounce_share * stage_share);
+        const auto tile_done = [&](double of_frame) {
+            progress.add((1.0 - bounce_share) * stage_share * of_frame);
+        };
+        if (!stage.see_surfaces(tile_done, watch.stop)) return std::nullopt;
+        if (!stage.hand_out(exposed, watch.stop)) return std::nullopt;
+    }
+    return exposed;
+}
+
+}  // namespace lampflight

@@ -1,0 +1,195 @@
+#include "renderer/expose/pass_exposure.h"
+
+#include <algorithm>
+#include <set>
+#include <utility>
+
+#include "renderer/surface_light/fill_irradiance_cache.h"
+#include "renderer/trails/disc_trails.h"
+#include "renderer/trails/lamp_trail.h"
+#include "renderer/trails/star_trails.h"
+#include "scene/sky/night_sky.h"
+
+namespace lampflight {
+namespace {
+
+double square_of(double value) {
+    return value * value;
+}
+
+Layer& layer_named(ExposedTake& take, const std::string& name) {
+    return *std::ranges::find(take.layers, name, &Layer::name);
+}
+
+double all_lx(const NightSky& night) {
+    return horizontal_lx(night);
+}
+
+SkyLux disc_lx(Luminary body) {
+    return [=](const NightSky& night) {
+        return (body == Luminary::sun ? night.sun : night.moon).clear_lx;
+    };
+}
+
+std::shared_ptr<const Image> drawn(const Defocus& defocus, Image film) {
+    return std::make_shared<const Image>(defocus.blurred(std::move(film)));
+}
+
+}  // namespace
+
+StageExposure::StageExposure(const Shoot& shoot, const std::vector<const Take*>& takes,
+                             const StagePlan& plan, const Stage& stage, Skies& skies,
+                             const Effort& effort)
+    : shoot_(shoot), plan_(plan), effort_(effort), stage_(stage), light_{stage_, {}, {}, {}, {}} {
+    for (const double after_s : plan.skies_after_s) light_.skies.push_back(&skies.at(after_s));
+    for (const StageUse& use : plan.uses)
+        for (const LitLamp& lit : lit_lamps(shoot, *takes[use.take])) {
+            const LitLamp there = lit_during(lit, use.times);
+            if (there.lit.empty()) continue;
+            light_.lamps.emplace_back(shoot, there);
+            owners_.push_back({use.take, lit.lamp->name});
+        }
+    for (const Take* take : takes) f_number_.push_back(settings_of(shoot, *take).f_number);
+    set_scales();
+}
+
+/// Films come out in lux seconds, the skies' for the first use of each.
+void StageExposure::set_scales() {
+    for (const Owner& owner : owners_)
+        light_.lamp_scales.push_back(static_cast<float>(1.0 / square_of(f_number_[owner.take])));
+    for (std::size_t sky = 0; sky < light_.skies.size(); ++sky) {
+        const StageUse& use = first_use(sky);
+        SkyScales scales{static_cast<float>(scale_of(use, all_lx)), {}};
+        for (const DirectLight& disc : light_.skies[sky]->direct())
+            scales.discs.push_back(static_cast<float>(scale_of(use, disc_lx(disc.body))));
+        light_.sky_scales.push_back(std::move(scales));
+    }
+}
+
+const StageUse& StageExposure::first_use(std::size_t sky) const {
+    return *std::ranges::find(plan_.uses, sky, &StageUse::sky);
+}
+
+bool StageExposure::bounce(int bounces, const std::stop_token& stop) {
+    if (bounces == 0) return true;
+    light_.cells = light_cells(stage_, glm::vec3(shoot_.camera.position_m));
+    std::vector<CellLight> direct_lxs;
+    for (const LampTrack& track : light_.lamps) {
+        if (stop.stop_requested()) return false;
+        direct_lxs.push_back(lamp_in_cells(stage_, light_.cells, track, effort_.cell_instants));
+    }
+    light_.bounced = bounce_in_cells(stage_, light_.cells, light_.skies, direct_lxs, bounces,
+                                     effort_.cell_directions);
+    return true;
+}
+
+bool StageExposure::see_surfaces(const std::function<void(double)>& tile_done,
+                                 const std::stop_token& stop) {
+    return surface_pass(shoot_.camera, light_, effort_, films_, tile_done, stop);
+}
+
+bool StageExposure::hand_out(std::vector<ExposedTake>& takes, const std::stop_token& stop) {
+    if (!hand_out_films(takes, stop)) return false;
+    for (std::size_t k = 0; k < owners_.size(); ++k) {
+        if (stop.stop_requested()) return false;
+        const auto& [place, lamp] = owners_[k];
+        ExposedTake& take = takes[place];
+        add_trail(shoot_.camera, take.settings, stage_, light_.lamps[k],
+                  *layer_named(take, lamp + ".trail").trail);
+    }
+    for (const StageUse& use : plan_.uses) {
+        if (stop.stop_requested()) return false;
+        ExposedTake& take = takes[use.take];
+        if (shoot_.place) see_bodies(use, take);
+        for (Layer& layer : take.layers) sum_own_films(layer);
+    }
+    return true;
+}
+
+/// What moves over the sky while the shutter is open.
+void StageExposure::see_bodies(const StageUse& use, ExposedTake& take) const {
+    const double after_s = plan_.skies_after_s[use.sky];
+    for (const DirectLight& disc : light_.skies[use.sky]->direct())
+        add_disc_view(shoot_.camera, take.settings, stage_,
+                      disc_legs(shoot_, disc, after_s, use.times),
+                      *layer_named(take, name_of(disc.body) + std::string(".view")).trail);
+    add_stars(shoot_.camera, take.settings, stage_, star_field(shoot_, after_s), use.times,
+              *layer_named(take, "stars").trail);
+}
+
+/// The films of one sky.
+void StageExposure::share_sky(std::size_t sky, std::vector<SharedFilm>& shared) {
+    SkyFilms& films = films_.skies[sky];
+    const auto share = [&](std::string layer, SkyLux light, Image& film) {
+        const double scale = scale_of(first_use(sky), light);
+        shared.push_back({sky, std::move(layer), std::move(light), scale,
+                          std::make_shared<Image>(std::exchange(film, {}))});
+    };
+    share("sky.surface", all_lx, films.surface);
+    share("sky.view", all_lx, films.view);
+    for (std::size_t k = 0; k < films.discs.size(); ++k) {
+        const Luminary body = light_.skies[sky]->direct()[k].body;
+        share(name_of(body) + std::string(".surface"), disc_lx(body), films.discs[k]);
+    }
+}
+
+/// Films of surfaces and sky: defocus goes with the f-number, so takes of one share what they
+/// can, and all where nothing is out of focus. In lux seconds, so that a file of layers holds
+/// the same numbers. Returns false if stopped.
+bool StageExposure::hand_out_films(std::vector<ExposedTake>& takes, const std::stop_token& stop) {
+    std::vector<SharedFilm> shared;
+    for (std::size_t sky = 0; sky < films_.skies.size(); ++sky) share_sky(sky, shared);
+    std::set<double> f_numbers;
+    for (const StageUse& use : plan_.uses) f_numbers.insert(takes[use.take].settings.f_number);
+    for (const double f_number : f_numbers) {
+        const Defocus defocus(shoot_.camera, f_number, films_.depth);
+        for (SharedFilm& film : shared) {
+            if (stop.stop_requested()) return false;
+            const bool last = f_number == *f_numbers.rbegin();
+            hand_out_shared(takes, f_number, film, defocus, last);
+            if (last) film.film.reset();
+        }
+        for (std::size_t k = 0; k < owners_.size(); ++k) {
+            ExposedTake& take = takes[owners_[k].take];
+            if (take.settings.f_number != f_number) continue;
+            if (stop.stop_requested()) return false;
+            layer_named(take, owners_[k].lamp + ".surface")
+                .films.push_back({drawn(defocus, std::move(films_.lamp_surface[k])), 1.0f});
+        }
+    }
+    return true;
+}
+
+/// Seconds of a light as strong as when the shutter opens.
+double StageExposure::lasting_s(const StageUse& use, const SkyLux& light) const {
+    if (!shoot_.place) return total_s(use.times);
+    return as_at_opening_s(shoot_, plan_.skies_after_s[use.sky], use.times, light);
+}
+
+/// What a use makes of a film of such light.
+double StageExposure::scale_of(const StageUse& use, const SkyLux& light) const {
+    return lasting_s(use, light) / square_of(f_number_[use.take]);
+}
+
+/// A shared film, as defocus draws it, goes to the takes of an f-number. A blurred one is drawn
+/// over the sharp one if that has served.
+void StageExposure::hand_out_shared(std::vector<ExposedTake>& takes, double f_number,
+                                    const SharedFilm& shared, const Defocus& defocus,
+                                    bool has_served) const {
+    if (shared.scale <= 0.0) return;
+    std::shared_ptr<const Image> film;
+    for (const StageUse& use : plan_.uses) {
+        ExposedTake& take = takes[use.take];
+        if (use.sky != shared.sky || take.settings.f_number != f_number) continue;
+        if (!film && !defocus.visible())
+            film = shared.film;
+        else if (!film)
+            film = has_served && shared.film.use_count() == 1
+                       ? drawn(defocus, std::move(*shared.film))
+                       : drawn(defocus, *shared.film);
+        const auto scale = static_cast<float>(scale_of(use, shared.light) / shared.scale);
+        layer_named(take, shared.layer).films.push_back({film, scale});
+    }
+}
+
+}  // namespace lampflight

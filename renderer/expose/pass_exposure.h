@@ -1,0 +1,67 @@
+// One stage's light on the films of the takes that use it.
+#pragma once
+
+#include <memory>
+#include <string>
+#include <vector>
+
+#include "renderer/expose/expose.h"
+#include "renderer/expose/shared_passes.h"
+#include "renderer/lens/defocus.h"
+#include "renderer/sky/skies.h"
+#include "renderer/surface_light/surface_pass.h"
+
+namespace lampflight {
+
+class StageExposure {
+public:
+    /// Refers to all that it is given, but to the takes.
+    StageExposure(const Shoot& shoot, const std::vector<const Take*>& takes, const StagePlan& plan,
+                  const Stage& stage, Skies& skies, const Effort& effort);
+
+    /// Light that bounces. Returns false if stopped.
+    bool bounce(int bounces, const std::stop_token& stop);
+
+    /// Fills the films. Returns false if stopped.
+    bool see_surfaces(const std::function<void(double)>& tile_done, const std::stop_token& stop);
+
+    /// Hands the films out and draws the trails. Returns false if stopped.
+    bool hand_out(std::vector<ExposedTake>& takes, const std::stop_token& stop);
+
+private:
+    /// One lamp in one take.
+    struct Owner {
+        std::size_t take;
+        std::string lamp;
+    };
+
+    /// A film that takes of several f-numbers see in the same way.
+    struct SharedFilm {
+        std::size_t sky;  ///< under which it was exposed
+        std::string layer;
+        SkyLux light;  ///< whose light it shows
+        double scale;  ///< that the film has in it: seconds over the square of an f-number
+        std::shared_ptr<Image> film;
+    };
+
+    void set_scales();
+    void share_sky(std::size_t sky, std::vector<SharedFilm>& shared);
+    bool hand_out_films(std::vector<ExposedTake>& takes, const std::stop_token& stop);
+    double lasting_s(const StageUse& use, const SkyLux& light) const;
+    double scale_of(const StageUse& use, const SkyLux& light) const;
+    const StageUse& first_use(std::size_t sky) const;
+    void hand_out_shared(std::vector<ExposedTake>& takes, double f_number, const SharedFilm& shared,
+                         const Defocus& defocus, bool has_served) const;
+    void see_bodies(const StageUse& use, ExposedTake& take) const;
+
+    const Shoot& shoot_;
+    const StagePlan& plan_;
+    const Effort& effort_;
+    const Stage& stage_;
+    std::vector<double> f_number_;  ///< of each take
+    StageLight light_;
+    StageFilms films_;
+    std::vector<Owner> owners_;  ///< of the lamps and their films, one each
+};
+
+}  // namespace lampflight

@@ -1,0 +1,30 @@
+#include "renderer/expose/shared_passes.h"
+
+#include <algorithm>
+
+namespace lampflight {
+namespace {
+
+/// The place of a moment among a stage's, which it joins if it is new.
+std::size_t sky_of(StagePlan& plan, double after_s) {
+    const auto same = std::ranges::find(plan.skies_after_s, after_s);
+    const auto place = static_cast<std::size_t>(same - plan.skies_after_s.begin());
+    if (same == plan.skies_after_s.end()) plan.skies_after_s.push_back(after_s);
+    return place;
+}
+
+}  // namespace
+
+std::vector<StagePlan> stage_plans(const Shoot& shoot, const std::vector<const Take*>& takes) {
+    std::vector<StagePlan> plans;
+    for (std::size_t take = 0; take < takes.size(); ++take)
+        for (const Cast& cast : casts(shoot, *takes[take])) {
+            auto same = std::ranges::find(plans, cast.subjects, &StagePlan::subjects);
+            if (same == plans.end()) same = plans.insert(plans.end(), {cast.subjects, {}, {}});
+            const std::size_t sky = sky_of(*same, shoot.place ? takes[take]->after_s : 0.0);
+            same->uses.push_back({take, cast.times, sky});
+        }
+    return plans;
+}
+
+}  // namespace lampflight

@@ -1,0 +1,27 @@
+// Which stages a photograph needs: one for every set of subjects that stand there together, whether
+// for a whole take or for a part of it, and whichever takes they are.
+#pragma once
+
+#include <vector>
+
+#include "scene/shoot/shoot.h"
+
+namespace lampflight {
+
+/// A take's time on a stage.
+struct StageUse {
+    std::size_t take;  ///< its place in the list of takes
+    TimeWindows times;
+    std::size_t sky;  ///< of its moment, by its place among the stage's
+};
+
+struct StagePlan {
+    std::vector<const Subject*> subjects;
+    std::vector<double> skies_after_s;  ///< moments of the skies; 0 where no place makes them move
+    std::vector<StageUse> uses;         ///< in the order of the takes; each take once at most
+};
+
+/// The stages in the order in which the takes first need them.
+std::vector<StagePlan> stage_plans(const Shoot& shoot, const std::vector<const Take*>& takes);
+
+}  // namespace lampflight

@@ -1,0 +1,65 @@
+#include "renderer/film/layer.h"
+
+#include <tbb/parallel_for.h>
+
+#include <algorithm>
+#include <functional>
+
+namespace lampflight {
+namespace {
+
+bool held_here_alone(const ScaledFilm& film) {
+    return film.film.use_count() == 1;
+}
+
+}  // namespace
+
+glm::vec3 exposure_lxs(const Layer& layer, int x, int y) {
+    glm::vec3 sum(0.0f);
+    for (const auto& [film, scale] : layer.films) sum += scale * film->at(x, y);
+    if (layer.trail) sum += layer.trail->exposure_lxs(x, y);
+    return sum;
+}
+
+Image picture_lxs(const Layer& layer, const glm::ivec2& pixels) {
+    Image picture = layer.trail ? layer.trail->picture() : Image(pixels.x, pixels.y);
+    tbb::parallel_for(0, pixels.y, [&](int y) {
+        for (const auto& [film, scale] : layer.films)
+            add_scaled(picture.row(y), film->row(y), scale);
+    });
+    return picture;
+}
+
+void sum_film_rows(std::span<const PlanarFilmRow> films, ColourLines& room, Row sum) {
+    for (std::size_t colour = 0; colour < 3; ++colour) {
+        float* const line = room[colour];
+        std::fill_n(line, sum.size(), 0.0f);
+        for (const PlanarFilmRow& film : films) {
+            const float* const lxs = film.planes.lxs[colour];
+            const float gain = film.gain[static_cast<int>(colour)];
+            for (std::size_t x = 0; x < sum.size(); ++x) line[x] += film.scale * (gain * lxs[x]);
+        }
+    }
+    room.store(sum);
+}
+
+bool all_within(std::span<const float> values, float most) {
+    int beyond = 0;
+    for (const float value : values) beyond |= static_cast<int>(!(value >= 0.0f && value <= most));
+    return beyond == 0;
+}
+
+void sum_own_films(Layer& layer) {
+    const auto own =
+        std::stable_partition(layer.films.begin(), layer.films.end(), std::not_fn(held_here_alone));
+    if (layer.films.end() - own < 2) return;
+    Image sum(own->film->width, own->film->height);
+    tbb::parallel_for(0, sum.height, [&](int y) {
+        for (auto film = own; film != layer.films.end(); ++film)
+            add_scaled(sum.row(y), film->film->row(y), film->scale);
+    });
+    layer.films.erase(own, layer.films.end());
+    layer.films.push_back({std::make_shared<const Image>(std::move(sum)), 1.0f});
+}
+
+}  // namespace lampflight

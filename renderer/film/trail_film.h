@@ -1,0 +1,79 @@
+// A film for trails, finer than the picture where a trail runs. A trail's core is many stops over
+// white, and each of the sensor's own pixels clips by itself: a reduced picture that clipped only
+// after averaging would show the line too wide and in steps.
+#pragma once
+
+#include <cstdint>
+#include <span>
+#include <unordered_map>
+#include <utility>
+#include <vector>
+
+#include "renderer/film/image.h"
+#include "renderer/film/large_pages.h"
+
+namespace lampflight {
+
+using TrailParts = std::vector<glm::vec3, LargePages<glm::vec3>>;
+
+/// A pixel of the picture that a trail reached.
+struct TrailPixel {
+    int x;
+    int y;
+    glm::vec3 mean_lxs;                ///< over its parts: what the picture shows
+    std::span<const glm::vec3> parts;  ///< side x side exposures, within the film it came from
+};
+
+glm::vec3 mean_of(std::span<const glm::vec3> parts);
+
+/// What a trail film holds, row by row from the left.
+struct PlacedParts {
+    int width_px;  ///< of the picture
+    int side;
+    std::vector<std::uint32_t> places;  ///< y x width + x of the pixels that light reached, rising
+    TrailParts parts;                   ///< side x side exposures for each
+};
+
+/// Exposure in lux seconds, kept only in pixels that light reached, each cut into side x side
+/// parts.
+class TrailFilm {
+public:
+    TrailFilm(int width_px, int height_px, int side);
+
+    int side() const { return side_; }
+
+    /// Lays light on a disc with a soft edge of one part. `deposit` is in lux seconds times the
+    /// area of one pixel of the picture; what falls outside the frame is lost.
+    void add_disc(const glm::dvec2& centre_px, double radius_px, const glm::vec3& deposit);
+
+    /// Adds exposures in lux seconds to a row of parts, from a part within the frame on.
+    void add_row(int x, int y, std::span<const glm::vec3> row_lxs);
+
+    /// Mean over the parts of a pixel of the picture; none outside the frame.
+    glm::vec3 exposure_lxs(int x, int y) const;
+
+    /// Every pixel that light reached, row by row, from the left. Holds while the film stays as it
+    /// is.
+    std::vector<TrailPixel> pixels() const;
+
+    PlacedParts placed_parts() const;
+
+    /// The picture's pixels: means over their parts.
+    Image picture() const;
+
+private:
+    using Places = std::vector<std::pair<std::uint32_t, std::size_t>>;
+
+    std::uint32_t index(int x, int y) const;
+    Places places() const;
+    std::span<const glm::vec3> parts_from(std::size_t first) const;
+    glm::vec3& part(int x, int y);
+
+    int width_;
+    int height_;
+    int side_;
+    std::unordered_map<std::uint32_t, std::size_t> first_part_of_;
+    TrailParts parts_;
+};
+
+}  // namespace lampflight

@@ -1,0 +1,57 @@
+// The stage of a take: ground and the subjects present, with what a ray finds on them.
+#pragma once
+
+#include <memory>
+#include <vector>
+
+#include "renderer/geometry/ray_query.h"
+#include "scene/shoot/shoot.h"
+
+namespace lampflight {
+
+/// Surface points of a packet. Normals look towards the ray that found them.
+struct SurfacePacket {
+    LaneVectors position_m;
+    LaneVectors normal;       ///< with the surface's relief: for cosines
+    LaneVectors face_normal;  ///< of the triangle: for leaving the surface
+    LaneVectors reflectance;  ///< linear Rec. 709
+    std::array<std::uint32_t, packet_size> mesh{};
+    std::array<std::uint32_t, packet_size> triangle{};
+    LaneMask found = 0;
+};
+
+/// How far to step off a surface before a ray starts, in metres: enough to clear the rounding of a
+/// coordinate that far from the origin, too little to leak where surfaces touch.
+inline float clearance_m(const glm::vec3& position_m) {
+    return 2e-4f + 1e-6f * (std::abs(position_m.x) + std::abs(position_m.y));
+}
+
+class Stage {
+public:
+    /// Refers to the shoot's subjects.
+    Stage(const Shoot& shoot, const std::vector<const Subject*>& present);
+
+    /// These meshes and no ground. Refers to them.
+    explicit Stage(std::vector<const Mesh*> meshes);
+
+    /// Clears the stage of subjects and lets these come on. The ground stays, and whoever was on
+    /// before need not be copied again. Not for a stage without ground.
+    void recast(const std::vector<const Subject*>& present);
+
+    const RayQuery& rays() const { return *rays_; }
+
+    /// By their numbers in hits; absent subjects' are empty.
+    const std::vector<const Mesh*>& meshes() const { return meshes_; }
+
+    /// What the rays hit. `spread` is the side of the patch that a ray stands for, per unit of its
+    /// distance: relief and tint finer than that are averaged away.
+    SurfacePacket surfaces(const RayPacket& rays, const HitPacket& hits, float spread) const;
+
+private:
+    Mesh ground_;
+    std::vector<const Subject*> cast_;  ///< all that there are
+    std::vector<const Mesh*> meshes_;   ///< the ground first
+    std::unique_ptr<RayQuery> rays_;
+};
+
+}  // namespace lampflight

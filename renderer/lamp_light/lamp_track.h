@@ -1,0 +1,77 @@
+// A lamp over the shutter as the renderer asks for it: fast tables of place, aim and strength.
+#pragma once
+
+#include <array>
+#include <vector>
+
+#include "renderer/sampling/lanes.h"
+#include "scene/shoot/shoot.h"
+
+namespace lampflight {
+
+/// A lamp at one instant.
+struct LampInstant {
+    glm::vec3 position_m;
+    glm::vec3 aim;  ///< unit
+};
+
+/// A lamp at sixteen instants.
+struct LampInstants {
+    LaneVectors position_m;
+    LaneVectors aim;
+};
+
+/// Positions and aims at even times of each burning, interpolated between; intensities by angle in
+/// a table. Time is burning time: it runs while the lamp burns and stands still while it is dark,
+/// so that [0, lit_s()] holds all of its light and nothing else.
+class LampTrack {
+public:
+    LampTrack(const Shoot& shoot, const LitLamp& lit);
+
+    bool moves() const { return moves_; }
+    float lit_s() const { return edges_s_.back(); }
+
+    /// Burning times at which it goes dark for a while and moves on, 0 and `lit_s()` among them:
+    /// between two neighbours it moves without a jump. At an edge `at` gives what comes after it.
+    const std::vector<float>& edges_s() const { return edges_s_; }
+
+    float face_radius_m() const { return face_radius_m_; }
+    glm::vec3 colour() const { return colour_; }  ///< linear Rec. 709 at luminance 1
+    float path_length_m() const { return path_length_m_; }
+
+    LampInstant at(float time_s) const;
+    void at(const Lanes& time_s, LampInstants& instants) const;
+
+    /// Luminous intensity in candela in directions at these cosines from the aim.
+    float intensity_cd(float cos_to_aim) const;
+    void intensity_cd(const Lanes& cos_to_aim, Lanes& intensity) const;
+
+private:
+    /// Entries of one burning, even in its time.
+    struct Run {
+        float from_s;  ///< burning time
+        float cells_per_s;
+        int first;  ///< entry
+        int cells;
+    };
+    void add_entry(const Vec3& position_m, const Vec3& aim);
+    void add_run(const Shoot& shoot, const LitLamp& lit, const TimeWindow& window, int cells);
+    void index_runs();
+    const Run& run_at(float time_s) const;
+
+    // One table a component: the sixteen-lane versions then read them side by side.
+    std::array<std::vector<float>, 3> position_m_;
+    std::array<std::vector<float>, 3> aim_;
+    std::vector<float> intensity_cd_;
+    std::vector<Run> runs_;  ///< none for a standing lamp
+    std::vector<float> edges_s_;
+    std::vector<int> run_of_part_;  ///< of even parts of the burning time: the run at their start
+    float parts_per_s_ = 0.0f;
+    bool moves_;
+
+    float face_radius_m_;
+    float path_length_m_ = 0.0f;
+    glm::vec3 colour_;
+};
+
+}  // namespace lampflight

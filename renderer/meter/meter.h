@@ -1,0 +1,71 @@
+// The meter: exposure at named points and over the whole photograph, and how the trails show.
+#pragma once
+
+#include <map>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "renderer/expose/expose.h"
+
+namespace lampflight {
+
+/// One take's light at a point, as a mean over 3 x 3 pixels of the picture.
+struct TakeReading {
+    std::string take;
+    double exposure_lxs;  ///< luminance-weighted, as the lens spreads it
+    double stops;         ///< from mid-grey; -infinity for none
+    bool clipped;         ///< at or over what the sensor tells apart
+    double electrons;     ///< in one of the sensor's own pixels, up to where it clips
+    double snr;           ///< of these electrons, over all noise of that pixel
+    std::map<std::string, double> layers;  ///< lux seconds by layer; "glow" is what the lens lays
+                                           ///< here from elsewhere, less what it takes away
+};
+
+struct PointReading {
+    std::string name;
+    bool in_frame;
+    bool hidden;                     ///< something stands before it in its brightest take
+    Vec2 place_px;                   ///< in the picture, when in the frame
+    std::vector<TakeReading> takes;  ///< in the order of the takes; none out of the frame
+    std::size_t brightest;           ///< index of the take that exposes it most in stops
+    double picture_stops;            ///< from mid-grey, of the photograph as blended
+
+    const TakeReading& brightest_take() const { return takes[brightest]; }
+};
+
+struct TrailReading {
+    std::string take;  ///< the one in which it is brightest
+    double peak_lxs;   ///< of the trail itself, before the lens spreads it
+    double stops_over_saturation;
+    double width_px;  ///< of the film above half of the peak, across the trail at its brightest
+    Vec2 peak_px;     ///< where in the picture it is brightest
+    /// Full width at half of white across the trail at its brightest, in pixels of the photograph:
+    /// of the strongest colour on the screen, after lens, clipping, blend and tone. 0 where it
+    /// doesn't come up to half of white; nothing where all around is as bright.
+    std::optional<double> width_seen_px;
+};
+
+/// What each layer brings to the light of a take's whole film, before the lens spreads it.
+struct TakeLight {
+    std::string take;
+    std::map<std::string, double> shares;  ///< of the sum; empty in the dark
+};
+
+struct MeterReading {
+    std::vector<PointReading> points;
+    std::vector<double> step_shares;  ///< of the photograph, by the steps of exposure_steps.h
+    double burnt_share;               ///< of the photograph, white in luminance
+    double black_share;               ///< of the photograph more than 6 stops under mid-grey
+    std::map<std::string, TrailReading> trail;  ///< by lamp, brightest take
+    std::vector<TakeLight> takes;
+};
+
+/// Reads exposed takes of the shoot. `takes` must come from `expose` of the same shoot, `picture`
+/// from `photograph` of both, without noise.
+MeterReading meter(const Shoot& shoot, const std::vector<ExposedTake>& takes, const Image& picture);
+
+/// The same, for those who have no use for the picture.
+MeterReading meter(const Shoot& shoot, const std::vector<ExposedTake>& takes);
+
+}  // namespace lampflight

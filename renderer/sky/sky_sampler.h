@@ -1,0 +1,31 @@
+// Directions towards what shines in the sky, for rays that ask how much of it is hidden.
+#pragma once
+
+#include <vector>
+
+#include "renderer/sky/sky.h"
+
+namespace lampflight {
+
+/// Directions above the horizon, as many to a patch of sky as it has light: by cells, even in
+/// bearing and, by solid angle, within each.
+class SkyDirections {
+public:
+    /// Of several skies each counts alike, however bright. There are no directions without light.
+    explicit SkyDirections(const std::vector<const Sky*>& skies);
+
+    bool none() const { return per_sr_.empty(); }
+
+    /// Unit, for a place in [0, 1)^2: even places go as the light does.
+    glm::vec3 at(const glm::vec2& place) const;
+
+    /// Density of directions; none below the horizon.
+    float per_sr(const glm::vec3& direction) const;
+
+private:
+    std::vector<float> per_sr_;        ///< by cells, row by row
+    std::vector<float> rows_until_;    ///< share of the light up to the end of each row of cells
+    std::vector<float> within_until_;  ///< of a row's light, up to the end of each cell
+};
+
+}  // namespace lampflight

@@ -1,0 +1,141 @@
+#include "renderer/surface_light/fill_irradiance_cache.h"
+
+#include <tbb/blocked_range.h>
+#include <tbb/parallel_for.h>
+
+#include <bit>
+
+#include "renderer/lamp_light/shutter_integral.h"
+#include "renderer/sampling/low_discrepancy.h"
+#include "renderer/surface_light/direct_light.h"
+#include "renderer/surface_light/final_gather.h"
+
+namespace lampflight {
+namespace {
+
+SurfacePacket cell_points(const LightCells& cells, std::size_t first) {
+    SurfacePacket points{};
+    for (int i = 0; i < packet_size; ++i) {
+        const std::size_t cell = first + static_cast<std::size_t>(i);
+        if (cell >= cells.position_m.size()) break;
+        points.position_m.set(i, cells.position_m[cell]);
+        points.normal.set(i, cells.normal[cell]);
+        points.face_normal.set(i, cells.normal[cell]);
+        points.found |= 1u << i;
+    }
+    return points;
+}
+
+/// Calls `visit(first cell, packet)` for all cells, sixteen at a time, in parallel.
+template <class Visit>
+void for_each_packet(const LightCells& cells, Visit visit) {
+    const std::size_t packets = (cells.position_m.size() + packet_size - 1) / packet_size;
+    tbb::parallel_for(tbb::blocked_range<std::size_t>(0, packets, 64), [&](const auto& range) {
+        for (std::size_t p = range.begin(); p != range.end(); ++p)
+            visit(p * packet_size, cell_points(cells, p * packet_size));
+    });
+}
+
+/// Lux seconds at each point, by so many instants of each lane's own.
+Lanes arrived(const LampTrack& track, const RayQuery& rays, const LightClock& clock,
+              const SurfacePacket& points, int instants) {
+    Lanes sum_lxs{};
+    const int step = LightClock::instants / instants;
+    const float share = 1.0f / static_cast<float>(instants);
+    for (int k = 0; k < instants; ++k) {
+        SightLines lines{};
+        for (int i = 0; i < packet_size; ++i)
+            if (has_lane(points.found, i)) {
+                const auto rank = static_cast<int>(dither_rank[static_cast<std::size_t>(i)]);
+                lines.set(i, points, i, step * k + rank % step);
+                clock.aim(lines, i, step * k + rank % step);
+            }
+        const Sighted seen = sight(track, rays, lines);
+        for (int i = 0; i < packet_size; ++i)
+            if (has_lane(seen.lit, i)) sum_lxs[i] += share * seen.light_lxs[i];
+    }
+    return sum_lxs;
+}
+
+CellLight sum_of(const CellLight& a, const CellLight& b) {
+    CellLight sum = a;
+    for (std::size_t c = 0; c < sum.size(); ++c) sum[c] += b[c];
+    return sum;
+}
+
+/// A sky's light on a packet of cells, the first of which is `first`.
+void add_sky(const Stage& stage, const Sky& sky, const SurfacePacket& points,
+             const GatheredSky& gathered, const GatherPattern& pattern, std::size_t first,
+             CellLight& light_lx) {
+    for (std::size_t i = 0; i < packet_size && first + i < light_lx.size(); ++i)
+        light_lx[first + i] +=
+            gathered.bounced_lx[i] + seen_share(gathered.seen_lx[i], gathered.asked_lx[i]) *
+                                         sky.open_lx(points.normal.at(static_cast<int>(i)));
+    for (const DirectLight& disc : sky.direct()) {
+        const auto disc_lx = direct_lx(stage, disc, points, {1, pattern.packet, pattern.seed});
+        for (std::size_t i = 0; i < packet_size && first + i < light_lx.size(); ++i)
+            light_lx[first + i] += disc_lx[i];
+    }
+}
+
+/// One gathering in every cell from the light of the round before.
+BouncedLight one_round(const Stage& stage, const LightCells& cells,
+                       const std::vector<const Sky*>& skies, const BouncedLight* before,
+                       int directions) {
+    const CellLight dark(cells.position_m.size(), glm::vec3(0.0f));
+    BouncedLight round;
+    round.skies_lx.assign(skies.size(), dark);
+    if (before != nullptr) round.lamps_lxs.assign(before->lamps_lxs.size(), dark);
+    const SkyDirections shining(skies);
+    const Surroundings around{stage, skies, shining, cells, before};
+    for_each_packet(cells, [&](std::size_t first, const SurfacePacket& points) {
+        Gathered gathered;
+        const GatherPattern pattern{directions, 0, static_cast<std::uint32_t>(first)};
+        gather(around, points, pattern, gathered);
+        for (std::size_t s = 0; s < skies.size(); ++s)
+            add_sky(stage, *skies[s], points, gathered.skies[s], pattern, first, round.skies_lx[s]);
+        for (std::size_t i = 0; i < packet_size && first + i < dark.size(); ++i)
+            for (std::size_t k = 0; k < round.lamps_lxs.size(); ++k)
+                round.lamps_lxs[k][first + i] = gathered.lamps_lxs[k][i];
+    });
+    return round;
+}
+
+}  // namespace
+
+CellLight lamp_in_cells(const Stage& stage, const LightCells& cells, const LampTrack& track,
+                        int instants) {
+    CellLight light(cells.position_m.size(), glm::vec3(0.0f));
+    const std::vector<LampLeg> legs = legs_of(track);
+    for_each_packet(cells, [&](std::size_t first, const SurfacePacket& points) {
+        std::array<LightClock::Place, 4> places;
+        for (std::size_t p = 0; p < places.size(); ++p)
+            places[p] = {&points, static_cast<int>(5 * p) % std::popcount(points.found)};
+        const float shift = hashed_place(static_cast<std::uint32_t>(first), 3);
+        for (const LampLeg& leg : legs) {
+            const Lanes arrived_lxs = arrived(
+                track, stage.rays(), LightClock(track, leg, places, shift), points, instants);
+            for (std::size_t i = 0; i < packet_size && first + i < light.size(); ++i)
+                light[first + i] += arrived_lxs.lane[i] * track.colour();
+        }
+    });
+    return light;
+}
+
+BouncedLight bounce_in_cells(const Stage& stage, const LightCells& cells,
+                             const std::vector<const Sky*>& skies,
+                             const std::vector<CellLight>& lamps_lxs, int bounces, int directions) {
+    BouncedLight total = one_round(stage, cells, skies, nullptr, directions);
+    total.lamps_lxs = lamps_lxs;
+    for (int bounce = 1; bounce < bounces; ++bounce) {
+        // Each round gathers all that was found before; the sky's own light comes with the rays,
+        // a lamp's direct light is added back.
+        BouncedLight round = one_round(stage, cells, skies, &total, directions);
+        total.skies_lx = std::move(round.skies_lx);
+        for (std::size_t k = 0; k < lamps_lxs.size(); ++k)
+            total.lamps_lxs[k] = sum_of(lamps_lxs[k], round.lamps_lxs[k]);
+    }
+    return total;
+}
+
+}  // namespace lampflight

@@ -1,0 +1,33 @@
+// Light kept in the cells of the stage, for what bounces: indirect light is smooth, so one sample a
+// cell holds it, and a gathering ray then costs one look-up instead of a shutter of its own.
+#pragma once
+
+#include <vector>
+
+#include "renderer/lamp_light/lamp_track.h"
+#include "renderer/sky/sky.h"
+#include "renderer/surface_light/irradiance_cache.h"
+
+namespace lampflight {
+
+/// Light that falls on every cell: lux of the sky or lux seconds of a lamp, linear Rec. 709,
+/// counted on the side that the normal shows.
+using CellLight = std::vector<glm::vec3>;
+
+/// One lamp's direct light, in lux seconds.
+CellLight lamp_in_cells(const Stage& stage, const LightCells& cells, const LampTrack& track,
+                        int instants);
+
+/// What bounces: light that has fallen on the cells by any way, by source.
+struct BouncedLight {
+    std::vector<CellLight> skies_lx;   ///< with their discs
+    std::vector<CellLight> lamps_lxs;  ///< in the order given
+};
+
+/// The skies' light in cells, their discs' too, and `bounces - 1` rounds of light between surfaces
+/// added to all of it, so that one last gathering ray finds everything.
+BouncedLight bounce_in_cells(const Stage& stage, const LightCells& cells,
+                             const std::vector<const Sky*>& skies,
+                             const std::vector<CellLight>& lamps_lxs, int bounces, int directions);
+
+}  // namespace lampflight

@@ -1,0 +1,261 @@
+#include "renderer/surface_light/surface_pass.h"
+
+#include <tbb/enumerable_thread_specific.h>
+#include <tbb/parallel_for.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "renderer/geometry/camera_rays.h"
+#include "renderer/lamp_light/lamp_tile.h"
+#include "renderer/sampling/low_discrepancy.h"
+#include "renderer/surface_light/direct_light.h"
+#include "renderer/surface_light/indirect_tile.h"
+#include "scene/basics/angle.h"
+#include "scene/camera/lens_light.h"
+
+namespace lampflight {
+namespace {
+
+// A diffuse surface sends out the luminance E / pi.
+constexpr float one_over_pi = static_cast<float>(1.0 / pi);
+
+constexpr double nearest_m = 1e-3;  // a surface that touches the lens is as if this far away
+
+/// Space for one tile's work, kept from tile to tile.
+struct Workspace {
+    TileView view;
+    TileOf<float> lens_factor;
+    TileSurfaces surfaces;
+    LampTile lamp;
+    IndirectTile indirect;
+    TileOf<glm::vec3> of_disc;
+    Gathered gathered;
+};
+
+class TilePass {
+public:
+    TilePass(const Camera& camera, const StageLight& light, const Effort& effort, StageFilms& films)
+        : lens_(camera),
+          finder_(camera, light.stage, effort),
+          light_(light),
+          effort_(effort),
+          films_(films),
+          shining_(light.skies),
+          around_{light.stage, light.skies, shining_, light.cells,
+                  light.bounced ? &*light.bounced : nullptr} {
+        for (const LampTrack& track : light.lamps)
+            lamps_.push_back(look_at(track, finder_, camera.pixels));
+    }
+
+    void run(const glm::ivec2& corner_px, Workspace& work) const {
+        const std::uint32_t seed = hash_of(static_cast<std::uint32_t>(corner_px.x),
+                                           static_cast<std::uint32_t>(corner_px.y));
+        finder_.see(corner_px, work.view);
+        for (std::size_t pixel = 0; pixel < tile_pixels; ++pixel) {
+            const glm::ivec2 film_px = corner_px + place_in_tile(pixel);
+            work.lens_factor[pixel] = static_cast<float>(lens_.factor(Vec2(film_px) + 0.5));
+        }
+        keep_depth(work.view);
+        see_skies(work);
+        work.surfaces.see(work.view, finder_.lens_m(), finder_.spread());
+        if (!work.surfaces.any_seen()) return;
+        work.lamp.begin(work.view, effort_, seed);
+        for (std::size_t k = 0; k < lamps_.size(); ++k) {
+            work.lamp.light(lamps_[k], light_.stage.rays());
+            add_to_film(work, films_.lamp_surface[k], one_over_pi * lamp_scale(k),
+                        [&](std::size_t pixel) { return work.lamp.reflected_lxs(pixel); });
+        }
+        for (std::size_t s = 0; s < films_.skies.size(); ++s)
+            for (std::size_t k = 0; k < films_.skies[s].discs.size(); ++k) {
+                light_by_disc(*light_.skies[s], k, seed, work);
+                add_to_film(work, films_.skies[s].discs[k], one_over_pi * disc_scale(s, k),
+                            [&](std::size_t pixel) { return work.of_disc[pixel]; });
+            }
+        light_by_hemisphere(seed, work);
+        const std::size_t skies = films_.skies.size();
+        for (std::size_t k = 0; k < skies + lamps_.size(); ++k)
+            add_to_film(work, k < skies ? films_.skies[k].surface : films_.lamp_surface[k - skies],
+                        one_over_pi * (k < skies ? sky_scale(k) : lamp_scale(k - skies)),
+                        [&](std::size_t pixel) { return work.indirect.reflected(pixel, k); });
+    }
+
+private:
+    float lamp_scale(std::size_t lamp) const {
+        return light_.lamp_scales.empty() ? 1.0f : light_.lamp_scales[lamp];
+    }
+    float sky_scale(std::size_t sky) const {
+        return light_.sky_scales.empty() ? 1.0f : light_.sky_scales[sky].sky;
+    }
+    float disc_scale(std::size_t sky, std::size_t disc) const {
+        return light_.sky_scales.empty() ? 1.0f : light_.sky_scales[sky].discs[disc];
+    }
+
+    /// Adds the lens factor times `factor` times the value of each pixel that sees a surface.
+    template <class Value>
+    void add_to_film(const Workspace& work, Image& film, float factor, Value value) const {
+        for (std::size_t pixel = 0; pixel < tile_pixels; ++pixel) {
+            const glm::ivec2 film_px = work.view.corner_px + place_in_tile(pixel);
+            if (!work.surfaces.seen(pixel) || !finder_.in_film(film_px)) continue;
+            film.at(film_px.x, film_px.y) += work.lens_factor[pixel] * factor * value(pixel);
+        }
+    }
+
+    void keep_depth(const TileView& view) const {
+        for (std::size_t block = 0; block < tile_blocks; ++block)
+            for (const SurfacePacket& points : view.blocks[block])
+                for (int i = 0; i < packet_size; ++i) {
+                    if (!has_lane(points.found, i)) continue;
+                    const glm::ivec2 film_px = view.corner_px + place_in_tile(tile_pixel(block, i));
+                    const double depth_m =
+                        finder_.projection().depth_m(Vec3(points.position_m.at(i)));
+                    float& nearness_per_m = films_.depth.at(film_px.x, film_px.y);
+                    nearness_per_m = std::max(
+                        nearness_per_m, static_cast<float>(1.0 / std::max(depth_m, nearest_m)));
+                }
+    }
+
+    /// The skies in view. Over a pixel they are as even as in its middle.
+    void see_skies(const Workspace& work) const {
+        for (std::size_t pixel = 0; pixel < tile_pixels; ++pixel) {
+            const glm::ivec2 film_px = work.view.corner_px + place_in_tile(pixel);
+            const float share = work.lens_factor[pixel] * work.view.sky_share[pixel];
+            if (share == 0.0f || !finder_.in_film(film_px)) continue;
+            const glm::vec3 direction(finder_.projection().direction(Vec2(film_px) + 0.5));
+            const SkyTable::Place place = SkyTable::place_of(direction);
+            for (std::size_t s = 0; s < films_.skies.size(); ++s)
+                films_.skies[s].view.at(film_px.x, film_px.y) +=
+                    share * sky_scale(s) * light_.skies[s]->luminance_cd_m2(direction, place);
+        }
+    }
+
+    /// Shadow rays a pixel: fewer to a disc that the sky outshines, as its noise is not seen.
+    int rays_to(const DirectLight& disc, const Sky& sky) const {
+        const float sky_lx = luminance(sky.horizontal_lx());
+        const float top = std::max(disc.direction.z + disc.radius_rad, 0.0f);
+        const float disc_lx = top * luminance(disc.normal_lx);
+        constexpr float outshone = 0.1f;
+        const float share = std::min(1.0f, disc_lx / std::max(outshone * sky_lx, 1e-20f));
+        return static_cast<int>(std::lround(share * static_cast<float>(effort_.disc_rays)));
+    }
+
+    /// Rays of one film sample in a block, where a pixel of few samples sends `few` in all and one
+    /// of all samples `all`: the first samples are those of both.
+    int rays_each(const TileView& view, std::size_t block, std::size_t sample, int few,
+                  int all) const {
+        const int of_few = few / effort_.plain_samples;
+        if (view.plain[block]) return of_few;
+        const int of_all = all / effort_.film_samples;
+        return sample < static_cast<std::size_t>(effort_.plain_samples) ? std::max(of_few, of_all)
+                                                                        : of_all;
+    }
+
+    /// Reflectance times light of one of a sky's discs, in `of_disc`.
+    void light_by_disc(const Sky& sky, std::size_t place, std::uint32_t seed,
+                       Workspace& work) const {
+        work.of_disc.fill(glm::vec3(0.0f));
+        const DirectLight& disc = sky.direct()[place];
+        const int rays = rays_to(disc, sky);
+        for (std::size_t block = 0; block < tile_blocks; ++block) {
+            const BlockSurfaces& samples = work.view.blocks[block];
+            for (std::size_t sample = 0; sample < samples.size(); ++sample) {
+                const SurfacePacket& points = samples[sample];
+                if (points.found == 0) continue;
+                const auto light_lx =
+                    direct_lx(light_.stage, disc, points,
+                              {std::max(1, rays_each(work.view, block, sample, rays, rays)),
+                               static_cast<std::uint32_t>(sample),
+                               hash_of(seed, static_cast<std::uint32_t>(block))});
+                for (int i = 0; i < packet_size; ++i)
+                    if (has_lane(points.found, i))
+                        work.of_disc[tile_pixel(block, i)] += work.view.sample_share(block, i) *
+                                                              points.reflectance.at(i) *
+                                                              light_lx[static_cast<std::size_t>(i)];
+            }
+        }
+    }
+
+    void light_by_hemisphere(std::uint32_t seed, Workspace& work) const {
+        work.indirect.reset(light_.skies.size(), lamps_.size());
+        for (std::size_t block = 0; block < tile_blocks; ++block) {
+            const BlockSurfaces& samples = work.view.blocks[block];
+            for (std::size_t sample = 0; sample < samples.size(); ++sample) {
+                const SurfacePacket& points = samples[sample];
+                if (points.found == 0) continue;
+                const int directions = rays_each(work.view, block, sample, effort_.plain_directions,
+                                                 effort_.directions);
+                gather(around_, points,
+                       {directions, static_cast<std::uint32_t>(sample),
+                        hash_of(seed, static_cast<std::uint32_t>(block))},
+                       work.gathered);
+                keep_gathered(block, points, work);
+            }
+        }
+        work.indirect.smooth(work.surfaces);
+    }
+
+    void keep_gathered(std::size_t block, const SurfacePacket& points, Workspace& work) const {
+        for (int i = 0; i < packet_size; ++i) {
+            if (!has_lane(points.found, i)) continue;
+            const float share = work.view.sample_share(block, i);
+            const auto lane = static_cast<std::size_t>(i);
+            const std::size_t pixel = tile_pixel(block, i);
+            const glm::vec3 reflectance = share * points.reflectance.at(i);
+            work.indirect.add_reflectance(pixel, reflectance);
+            const std::size_t skies = light_.skies.size();
+            for (std::size_t s = 0; s < skies; ++s) {
+                const GatheredSky& sky = work.gathered.skies[s];
+                work.indirect.add_sky(pixel, s, reflectance, sky.seen_lx[lane], sky.asked_lx[lane],
+                                      light_.skies[s]->open_lx(points.normal.at(i)));
+                work.indirect.add_light(pixel, s, reflectance, sky.bounced_lx[lane]);
+            }
+            for (std::size_t k = 0; k < work.gathered.lamps_lxs.size(); ++k)
+                work.indirect.add_light(pixel, skies + k, reflectance,
+                                        work.gathered.lamps_lxs[k][lane]);
+        }
+    }
+
+    LensLight lens_;
+    Viewfinder finder_;
+    const StageLight& light_;
+    const Effort& effort_;
+    StageFilms& films_;
+    SkyDirections shining_;
+    Surroundings around_;
+    std::vector<LegsOfLamp> lamps_;
+};
+
+}  // namespace
+
+bool surface_pass(const Camera& camera, const StageLight& light, const Effort& effort,
+                  StageFilms& films, const std::function<void(double)>& tile_done,
+                  const std::stop_token& stop) {
+    const int width = camera.pixels.x;
+    const int height = camera.pixels.y;
+    films.lamp_surface.clear();
+    for (std::size_t k = 0; k < light.lamps.size(); ++k)
+        films.lamp_surface.emplace_back(width, height);
+    films.depth = DepthMap(width, height);
+    films.skies.clear();
+    for (const Sky* sky : light.skies) {
+        SkyFilms& of_sky = films.skies.emplace_back();
+        of_sky.view = Image(width, height);
+        of_sky.surface = Image(width, height);
+        for (std::size_t k = 0; k < sky->direct().size(); ++k)
+            of_sky.discs.emplace_back(width, height);
+    }
+
+    // Tiles are fixed places on the film, whoever takes them: the picture does not depend on it.
+    const TilePass pass(camera, light, effort, films);
+    const int across = (width + tile_side_px - 1) / tile_side_px;
+    const int down = (height + tile_side_px - 1) / tile_side_px;
+    tbb::enumerable_thread_specific<Workspace> workspaces;
+    tbb::parallel_for(0, across * down, [&](int tile) {
+        if (stop.stop_requested()) return;
+        pass.run(tile_side_px * glm::ivec2(tile % across, tile / across), workspaces.local());
+        tile_done(1.0 / (static_cast<double>(across) * down));
+    });
+    return !stop.stop_requested();
+}
+
+}  // namespace lampflight

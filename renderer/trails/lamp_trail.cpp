@@ -1,0 +1,151 @@
+#include "renderer/trails/lamp_trail.h"
+
+#include <algorithm>
+#include <array>
+#include <bit>
+#include <cmath>
+#include <vector>
+
+#include "scene/camera/depth_of_field.h"
+#include "scene/camera/lens_light.h"
+
+namespace lampflight {
+namespace {
+
+constexpr double step_parts = 0.25;      // of the trail film's parts
+constexpr double fewest_steps = 2048.0;  // of all the burning together
+constexpr double most_steps = 2e6;
+constexpr double nearest_m = 0.05;  // a lamp that touches the lens is drawn as if this far away
+
+/// Even steps of one burning, in burning time.
+struct Steps {
+    double from_s;
+    double step_s;
+    std::size_t count;
+};
+
+/// The most pixels that the lamp's image moves from one even probe of a burning to the next. The
+/// probes lie within it: none is beyond a dark gap.
+double fastest_px(const Projection& projection, const LampTrack& track, double from_s,
+                  double probe_s, int probes) {
+    double fastest = 0.0;
+    std::optional<Vec2> before;
+    for (int i = 0; i < probes; ++i) {
+        const auto time_s = static_cast<float>(from_s + probe_s * (i + 0.5));
+        const auto here = projection.film_px(Vec3(track.at(time_s).position_m));
+        if (here && before) fastest = std::max(fastest, glm::distance(*here, *before));
+        before = here;
+    }
+    return fastest;
+}
+
+/// Steps short enough on the film, for every burning by itself.
+std::vector<Steps> steps_of(const Projection& projection, const LampTrack& track, int side) {
+    const auto lit_s = static_cast<double>(track.lit_s());
+    if (!track.moves()) return {{0.0, lit_s, 1}};
+    std::vector<Steps> all;
+    const std::vector<float>& edges_s = track.edges_s();
+    for (std::size_t i = 0; i + 1 < edges_s.size(); ++i) {
+        const auto from_s = static_cast<double>(edges_s[i]);
+        const double lasts_s = static_cast<double>(edges_s[i + 1]) - from_s;
+        if (lasts_s <= 0.0) continue;
+        const double share = lasts_s / lit_s;
+        const double probes = std::max(4.0, std::ceil(fewest_steps * share));
+        const double moves_px = probes * fastest_px(projection, track, from_s, lasts_s / probes,
+                                                    static_cast<int>(probes));
+        const double count =
+            std::clamp(std::ceil(moves_px * side / step_parts), std::ceil(fewest_steps * share),
+                       std::max(1.0, std::ceil(most_steps * share)));
+        all.push_back({from_s, lasts_s / count, static_cast<std::size_t>(count)});
+    }
+    return all;
+}
+
+/// The instants in the middles of all steps, one after the other.
+class StepRow {
+public:
+    explicit StepRow(std::vector<Steps> steps) : steps_(std::move(steps)) {}
+
+    bool at_end() const { return burning_ == steps_.size(); }
+    double time_s() const {
+        return now().from_s + now().step_s * (static_cast<double>(step_) + 0.5);
+    }
+    double step_s() const { return now().step_s; }
+    void go_on() {
+        if (++step_ < now().count) return;
+        step_ = 0;
+        ++burning_;
+    }
+
+private:
+    const Steps& now() const { return steps_[burning_]; }
+
+    std::vector<Steps> steps_;
+    std::size_t burning_ = 0;
+    std::size_t step_ = 0;
+};
+
+/// Which of sixteen lamp positions the lens sees.
+LaneMask seen(const Stage& stage, const glm::vec3& lens_m,
+              const std::array<LampInstant, packet_size>& instants, LaneMask active) {
+    RayPacket rays;
+    rays.active = active;
+    rays.reach.lane.fill(0.9999f);
+    for (int i = 0; i < packet_size; ++i) {
+        rays.origin_m.set(i, lens_m);
+        rays.direction.set(i, instants[static_cast<std::size_t>(i)].position_m - lens_m);
+    }
+    return active & ~stage.rays().occluded(rays);
+}
+
+}  // namespace
+
+double trail_width_mm(const Camera& camera, double f_number, double face_m, double depth_m) {
+    const double face_mm = camera.focal_mm * face_m / depth_m;
+    return std::hypot(face_mm, blur_circle_mm(camera, f_number, depth_m));
+}
+
+void add_trail(const Camera& camera, const ExposureSettings& settings, const Stage& stage,
+               const LampTrack& track, TrailFilm& film) {
+    const Projection projection(camera);
+    const glm::vec3 lens_m(projection.position_m());
+    const Vec2 pitch_mm = pixel_pitch_mm(camera);
+    const LensLight lens(camera);
+    const double gain = lens.point_gain(settings.f_number);
+
+    StepRow steps(steps_of(projection, track, film.side()));
+    while (!steps.at_end()) {
+        std::array<LampInstant, packet_size> instants;
+        std::array<double, packet_size> step_s{};
+        LaneMask active = 0;
+        for (std::size_t i = 0; i < packet_size && !steps.at_end(); ++i, steps.go_on()) {
+            instants[i] = track.at(static_cast<float>(steps.time_s()));
+            step_s[i] = steps.step_s();
+            active |= 1u << i;
+        }
+        for (auto i = static_cast<std::size_t>(std::popcount(active)); i < packet_size; ++i)
+            instants[i] = instants.front();
+        active = seen(stage, lens_m, instants, active);
+        for (std::size_t i = 0; i < packet_size; ++i) {
+            if (!has_lane(active, static_cast<int>(i))) continue;
+            const Vec3 lamp_m(instants[i].position_m);
+            const auto centre_px = projection.film_px(lamp_m);
+            const double depth_m = projection.depth_m(lamp_m);
+            if (!centre_px || depth_m < nearest_m) continue;
+            const Vec3 to_lens = projection.position_m() - lamp_m;
+            const double distance_m = glm::length(to_lens);
+            const auto cos_to_aim =
+                static_cast<float>(glm::dot(to_lens, Vec3(instants[i].aim)) / distance_m);
+            const double flux = static_cast<double>(track.intensity_cd(cos_to_aim)) *
+                                (depth_m / distance_m) / (distance_m * distance_m) *
+                                lens.corner_share(*centre_px);
+            const double width_mm =
+                trail_width_mm(camera, settings.f_number,
+                               2.0 * static_cast<double>(track.face_radius_m()), depth_m);
+            film.add_disc(*centre_px, 0.5 * width_mm / pitch_mm.x,
+                          static_cast<float>(gain * flux * step_s[i]) * track.colour());
+        }
+    }
+}
+
+}  // namespace lampflight

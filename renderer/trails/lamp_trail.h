@@ -1,0 +1,22 @@
+// Trails: the lamp itself, imaged by the lens while it moves. A lamp of intensity I at distance d
+// sends I A cos(theta) / d^2 lumens through a pupil of area A = (pi/4) (f/N)^2; the flux lands on
+// the image of its face, so that a stretch flown at speed v across the film leaves
+// H = (pi/4) T I f / (N^2 d w v) lux seconds over an image w wide, whatever the shutter time.
+#pragma once
+
+#include "renderer/film/trail_film.h"
+#include "renderer/geometry/geometry.h"
+#include "renderer/lamp_light/lamp_track.h"
+
+namespace lampflight {
+
+/// Adds a lamp's trail to a film of the camera's size, hidden where the stage stands before it.
+/// Deterministic; energy is kept but for what falls outside the frame.
+void add_trail(const Camera& camera, const ExposureSettings& settings, const Stage& stage,
+               const LampTrack& track, TrailFilm& film);
+
+/// Diameter on the film, in millimetres, of the image of a face at a depth, with the circle of
+/// defocus (blur_circle.h) joined in quadrature. Diffraction comes with the point spread.
+double trail_width_mm(const Camera& camera, double f_number, double face_m, double depth_m);
+
+}  // namespace lampflight

@@ -1,0 +1,23 @@
+// The pyramid that a camera frames: what lies outside it can be seen in no picture.
+#pragma once
+
+#include <array>
+
+#include "scene/basics/vector.h"
+#include "scene/camera/camera.h"
+
+namespace lampflight {
+
+struct ViewPyramid {
+    Vec3 lens_m;
+    std::array<Vec3, 4> inward;  ///< unit normals of the sides, which all meet at the lens
+};
+
+/// The narrowest one that holds all of the frame, whose edges distortion bends.
+ViewPyramid view_pyramid(const Camera& camera);
+
+/// Whether a ball may reach into it. Near the lens a ball behind it may be said to, though it does
+/// not.
+bool reaches_into(const ViewPyramid& view, const Vec3& middle_m, double radius_m);
+
+}  // namespace lampflight

@@ -1,0 +1,25 @@
+// Cautions: what can hurt someone or spoil the evening, drawn from the shoot's own numbers.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "scene/shoot/shoot.h"
+
+namespace lampflight {
+
+enum class CautionLevel { note, care, danger };
+
+struct Caution {
+    /// "people", "subject", "drones", "night", "airspace", "load", "battery", "eyes", "height",
+    /// "speed", "frame", "lap", "lamp", "flight", "time", "flashes", "focus" or "shadow".
+    std::string about;
+    CautionLevel level;
+    std::string text;
+};
+
+/// Of every take, the gravest first. The limits are common practice and no law: what is allowed
+/// must be looked up where the flight takes place.
+std::vector<Caution> cautions(const Shoot& shoot);
+
+}  // namespace lampflight

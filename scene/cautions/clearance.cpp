@@ -1,0 +1,122 @@
+#include "scene/cautions/clearance.h"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+#include <vector>
+
+namespace lampflight {
+namespace {
+
+constexpr int samples = 360;
+
+double sample_time_s(int index, double until_s) {
+    return until_s * static_cast<double>(index) / samples;
+}
+
+double distance_to_edge_m(const Vec3& point_m, const Vec3& from_m, const Vec3& to_m) {
+    const Vec3 edge = to_m - from_m;
+    const double length_squared = glm::dot(edge, edge);
+    if (length_squared == 0.0) return glm::distance(point_m, from_m);
+    const double along = glm::clamp(glm::dot(point_m - from_m, edge) / length_squared, 0.0, 1.0);
+    return glm::distance(point_m, from_m + edge * along);
+}
+
+double distance_to_triangle_m(const Vec3& point_m, const Vec3& a, const Vec3& b, const Vec3& c) {
+    const Vec3 normal = glm::cross(b - a, c - a);
+    const bool over_face = glm::dot(glm::cross(b - a, point_m - a), normal) > 0.0 &&
+                           glm::dot(glm::cross(c - b, point_m - b), normal) > 0.0 &&
+                           glm::dot(glm::cross(a - c, point_m - c), normal) > 0.0;
+    if (over_face) return std::abs(glm::dot(point_m - a, glm::normalize(normal)));
+    return std::min({distance_to_edge_m(point_m, a, b), distance_to_edge_m(point_m, b, c),
+                     distance_to_edge_m(point_m, c, a)});
+}
+
+/// A ball around a triangle, to pass over most of them without their corners.
+struct Ball {
+    glm::vec3 middle;
+    float radius_m;
+};
+
+std::vector<Ball> balls_of(const Mesh& mesh) {
+    std::vector<Ball> balls;
+    balls.reserve(mesh.triangles.size());
+    for (const auto& corners : mesh.triangles) {
+        const glm::vec3& a = mesh.positions[corners[0]];
+        const glm::vec3& b = mesh.positions[corners[1]];
+        const glm::vec3& c = mesh.positions[corners[2]];
+        const glm::vec3 middle = (a + b + c) / 3.0F;
+        const float reach_m = std::max(
+            {glm::distance(middle, a), glm::distance(middle, b), glm::distance(middle, c)});
+        balls.push_back({middle, reach_m + 0.001F});  // a millimetre for single precision
+    }
+    return balls;
+}
+
+/// Distance to the surface if it is less than `less_than_m`, else that.
+double distance_to_surface_m(const Vec3& point_m, const Mesh& mesh, const std::vector<Ball>& balls,
+                             double less_than_m) {
+    const glm::vec3 point(point_m);
+    double nearest_m = less_than_m;
+    for (std::size_t i = 0; i < balls.size(); ++i) {
+        const glm::vec3 apart = balls[i].middle - point;
+        const float within_m = static_cast<float>(nearest_m) + balls[i].radius_m;
+        if (glm::dot(apart, apart) >= within_m * within_m) continue;
+        const auto& corners = mesh.triangles[i];
+        nearest_m =
+            std::min(nearest_m, distance_to_triangle_m(point_m, Vec3(mesh.positions[corners[0]]),
+                                                       Vec3(mesh.positions[corners[1]]),
+                                                       Vec3(mesh.positions[corners[2]])));
+    }
+    return nearest_m;
+}
+
+}  // namespace
+
+Box box_of(const Subject& subject) {
+    const std::vector<glm::vec3>& positions = subject.placed.positions;
+    if (positions.empty()) {
+        const Vec3 half_width{0.3 * subject.scale, 0.3 * subject.scale, 0.0};
+        return {subject.position_m - half_width,
+                subject.position_m + half_width + Vec3(0.0, 0.0, 1.75 * subject.scale)};
+    }
+    Box box{Vec3(positions.front()), Vec3(positions.front())};
+    for (const glm::vec3& position : positions) {
+        box.low = glm::min(box.low, Vec3(position));
+        box.high = glm::max(box.high, Vec3(position));
+    }
+    return box;
+}
+
+double distance_m(const Vec3& point_m, const Box& box) {
+    return glm::distance(point_m, glm::clamp(point_m, box.low, box.high));
+}
+
+double clearance_m(const FlightPath& path, double until_s, const Subject& subject,
+                   double look_within_m) {
+    const Box box = box_of(subject);
+    std::vector<Ball> balls;
+    double to_box_m = std::numeric_limits<double>::infinity();
+    double to_surface_m = to_box_m;
+    for (int i = 0; i <= samples; ++i) {
+        const Vec3 drone_m = path.position_m(sample_time_s(i, until_s));
+        const double distance = distance_m(drone_m, box);
+        to_box_m = std::min(to_box_m, distance);
+        if (distance >= std::min(look_within_m, to_surface_m)) continue;
+        if (balls.empty()) balls = balls_of(subject.placed);
+        to_surface_m = distance_to_surface_m(drone_m, subject.placed, balls, to_surface_m);
+    }
+    return std::isfinite(to_surface_m) ? to_surface_m : to_box_m;
+}
+
+double separation_m(const FlightPath& one, const FlightPath& other, double until_s) {
+    double nearest_m = std::numeric_limits<double>::infinity();
+    for (int i = 0; i <= samples; ++i) {
+        const double time_s = sample_time_s(i, until_s);
+        nearest_m =
+            std::min(nearest_m, glm::distance(one.position_m(time_s), other.position_m(time_s)));
+    }
+    return nearest_m;
+}
+
+}  // namespace lampflight

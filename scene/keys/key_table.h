@@ -1,0 +1,123 @@
+// The table of scene keys that the reader, its messages and the reference are made from.
+#pragma once
+
+#include <array>
+#include <limits>
+#include <map>
+#include <optional>
+#include <span>
+#include <string>
+#include <string_view>
+#include <variant>
+#include <vector>
+
+#include "scene/shoot/shoot.h"
+
+namespace lampflight {
+
+/// The value behind a key, as it lies in a shoot; its type says what may be written.
+using Field =
+    std::variant<double*, int*, bool*, std::string*, Vec2*, Vec3*, glm::ivec2*,
+                 std::optional<double>*, std::optional<Vec3>*, std::optional<std::string>*,
+                 std::optional<Model>*, FlightShape*, Pace*, GroundKind*, Blend*, Aim*,
+                 std::vector<std::string>*, std::optional<std::vector<std::string>>*,
+                 std::map<std::string, double>*, std::optional<TimeWindows>*, Moment*>;
+
+/// Words that stand for the values of a choice, in their order; an empty one can't be written.
+template <class Choice>
+constexpr std::array<std::string_view, 0> words_of{};
+template <>
+inline constexpr std::array<std::string_view, 3> words_of<Model>{"person", "arch", "boulder"};
+template <>
+inline constexpr std::array<std::string_view, 4> words_of<FlightShape>{"circle", "line", "ring",
+                                                                       "helix"};
+template <>
+inline constexpr std::array<std::string_view, 2> words_of<Pace>{"", "shutter"};
+template <>
+inline constexpr std::array<std::string_view, 2> words_of<GroundKind>{"flat", "rough"};
+template <>
+inline constexpr std::array<std::string_view, 3> words_of<Blend>{"lighten", "add", "mean"};
+template <>
+inline constexpr std::array<std::string_view, 3> words_of<AimWord>{"down", "ahead", "centre"};
+
+/// The words of a choice that may be written.
+template <class Choice>
+std::vector<std::string> written_words() {
+    std::vector<std::string> words;
+    for (std::string_view word : words_of<Choice>)
+        if (!word.empty()) words.emplace_back(word);
+    return words;
+}
+
+/// Allowed numbers: `low` to `high`, and one more value if there is one.
+struct Range {
+    double low = -std::numeric_limits<double>::infinity();
+    double high = std::numeric_limits<double>::infinity();
+    bool above_low = false;  ///< `low` itself is not allowed
+    std::optional<double> also{};
+};
+
+/// Whether a number is allowed; never a NaN.
+bool within(const Range& range, double number);
+
+/// What a text, or each text of a list, is.
+enum class TextRule { any, name, path };
+
+/// Whether a key has to be written. A key that is tied to a choice only has to where it fits.
+enum class Need { optional, required };
+
+/// Ties a key to some words of a choice in the same table: elsewhere nothing would obey it.
+struct Tie {
+    std::string_view choice{};  ///< key of the choice; empty for none
+    std::vector<std::string_view> words{};
+};
+
+/// One key.
+struct Key {
+    std::string_view table;  ///< empty for the top of the file
+    std::string_view name;   ///< dotted for a key of an inner table
+    Field (*field)(Shoot&);  ///< of the last entry where the table is a list
+    std::string_view meaning;
+    std::string_view unit{};
+    Range range{};
+    Need need = Need::optional;
+    TextRule text = TextRule::any;
+    std::string_view refers{};  ///< table whose entries the texts name
+    bool may_be_empty = false;  ///< of a list
+    Tie tie{};
+};
+
+/// One table of the file.
+struct TableKind {
+    std::string_view name;
+    void (*append)(Shoot&);  ///< adds an entry; null where the table is written once
+    std::size_t most = 1;    ///< entries allowed
+    Need need = Need::optional;
+
+    bool is_list() const { return append != nullptr; }
+};
+
+/// Every table and every key, in the order of the reference.
+const std::vector<TableKind>& table_kinds();
+const std::vector<Key>& key_table();
+
+const TableKind* find_table_kind(std::string_view name);
+const Key* find_key(std::string_view table, std::string_view name);
+std::vector<std::string> key_names(std::string_view table);
+
+/// The words of a choice that may be written; empty for a field of another kind.
+std::vector<std::string> choices_of(const Field& field);
+
+/// The word of a choice as it stands; empty for a field of another kind.
+std::string word_of(const Field& field);
+
+/// "a number", "3 numbers", "a list of names", …
+std::string kind_text(const Key& key);
+
+/// "0.5 to 64", "more than 0, up to 1 m", "each 0 to 1", or "" where anything goes.
+std::string range_text(const Key& key);
+
+/// What may be written in full: kind, range, unit, choices.
+std::string allowed_text(const Key& key);
+
+}  // namespace lampflight

@@ -1,0 +1,72 @@
+// A lamp: how much light, in what beam, of what colour, pointing where.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <variant>
+
+#include "scene/basics/time_windows.h"
+#include "scene/basics/vector.h"
+
+namespace lampflight {
+
+struct Gel {
+    double shift_mired = 0.0;
+    double transmission = 1.0;
+};
+
+/// A beacon's beat: flashes of `on_s` at `first_s` and every 60 / `per_minute` seconds after it.
+struct Pulse {
+    std::optional<double> per_minute;  ///< nothing for a lamp that burns steadily
+    std::optional<double> on_s;
+    double first_s = 0.0;  ///< from the shutter's opening
+
+    double period_s() const { return 60.0 / *per_minute; }
+};
+
+enum class AimWord { down, ahead, centre };
+
+struct AimAtSubject {
+    std::string name;
+};
+
+/// A word, a subject's name, or a direction (world axes, any length but zero).
+using Aim = std::variant<AimWord, AimAtSubject, Vec3>;
+
+struct Lamp {
+    std::string name;
+    double flux_lm = 1500.0;
+    double beam_deg = 60.0;  ///< full width at half maximum; 360 is alike all round
+    double temperature_k = 5800.0;
+    Gel gel;
+    double face_mm = 38.0;
+    double spill = 0.02;  ///< share of the flux sent evenly all round, outside the beam as well
+    Aim aim = AimWord::down;
+    std::optional<Vec3> position_m;    ///< a lamp with a position stands there and is not carried
+    std::optional<TimeWindows> lit_s;  ///< when it is switched on; always without
+    Pulse pulse;
+};
+
+/// Luminous intensity of a lamp by the cosine of the angle w to its aim:
+/// I(w) = (1 - spill) I0 cos^m w + spill flux / 4 pi with m = ln 0.5 / ln cos(b/2) and
+/// I0 = flux (m + 1) / 2 pi. The flux is the one behind the gel. There is no lobe behind the lamp
+/// (cos w <= 0); a beam of 180 degrees or wider has none at all and sends its flux evenly.
+class Beam {
+public:
+    explicit Beam(const Lamp& lamp);
+
+    double intensity_cd(double cos_to_aim) const;
+    double peak_cd() const { return peak_cd_; }
+    double exponent() const { return exponent_; }
+    double even_cd() const { return even_cd_; }
+
+private:
+    double peak_cd_ = 0.0;  ///< of the cosine lobe alone
+    double exponent_ = 0.0;
+    double even_cd_ = 0.0;  ///< sent all round
+};
+
+/// Linear Rec. 709 of the lamp's light behind its gel, at luminance 1, no component below zero.
+Rgb lamp_colour(const Lamp& lamp);
+
+}  // namespace lampflight

@@ -1,0 +1,24 @@
+// Open level ground in the frame, where a take's lamps light it most.
+#pragma once
+
+#include "scene/shoot/shoot.h"
+
+namespace lampflight {
+
+/// A square metre of level ground at height zero, without relief, shadows or what stands on it.
+struct LitGround {
+    Vec2 place_m{0.0, 0.0};
+    bool in_frame = true;        ///< false where the frame shows no ground: then anywhere
+    double lens_factor = 0.0;    ///< where the place is imaged; on the axis where it is not
+    double lamps_cd_s_m2 = 0.0;  ///< its luminance by the take's lamps, summed over the shutter
+};
+
+/// The square metre that the lamps make brightest on the film; in the middle of the frame's ground
+/// where none burns. Light of a point I cos(theta) / r^2 and reflectance rho give rho E / pi.
+LitGround lit_ground(const Shoot& shoot, const Take& take);
+
+/// Luminance in cd/m2 of open ground under so many lux of the sky, its reflectance taken for white
+/// light (dusk's blue changes it by 0.05 stops or so).
+double ground_cd_m2(const Ground& ground, double horizontal_lx);
+
+}  // namespace lampflight

@@ -1,0 +1,116 @@
+// The whole shoot as plain values, valid once read (see read_shoot.h).
+#pragma once
+
+#include <map>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "scene/basics/time_windows.h"
+#include "scene/camera/camera.h"
+#include "scene/camera/exposure.h"
+#include "scene/flights/flight.h"
+#include "scene/ground/ground.h"
+#include "scene/lamps/lamp.h"
+#include "scene/sky/air.h"
+#include "scene/sky/place.h"
+#include "scene/sky/sky_light.h"
+#include "scene/subjects/subject.h"
+
+namespace lampflight {
+
+struct Point {
+    std::string name;
+    Vec3 position_m{0.0, 0.0, 0.0};
+};
+
+struct Take {
+    std::string name;
+    std::vector<std::string> flights;
+    std::optional<std::vector<std::string>> lamps;     ///< standing lamps lit; all when absent
+    std::optional<std::vector<std::string>> subjects;  ///< subjects present; all when absent
+    std::map<std::string, double> lamp_stops;  ///< lamp name to stops stronger (+), weaker (-)
+    std::optional<double> shutter_s;
+    std::optional<double> f_number;
+    std::optional<double> iso;
+    double after_s = 0.0;  ///< when its shutter opens, from the place's moment on
+};
+
+enum class Blend { lighten, add, mean };
+
+struct Photograph {
+    Blend blend = Blend::lighten;
+    std::vector<std::string> takes;  ///< the reader fills in every take when the file names none
+    int noise_seed = 1;              ///< another number, other noise of the same strength
+};
+
+struct Shoot {
+    std::string title;
+    std::optional<Place> place;  ///< sets sun and moon; without it the sky's light is stated
+    SkyLight sky;
+    Air air;
+    Ground ground;
+    Camera camera;
+    std::vector<Subject> subjects;
+    std::vector<Lamp> lamps;
+    std::vector<Flight> flights;
+    std::vector<Point> points;
+    std::vector<Take> takes;
+    Photograph photograph;
+};
+
+/// Looks an entry up by its name; the reader has made sure that referred names exist.
+template <class Entry>
+const Entry* find_named(const std::vector<Entry>& entries, const std::string& name) {
+    for (const Entry& entry : entries)
+        if (entry.name == name) return &entry;
+    return nullptr;
+}
+
+/// The camera's settings with the take's own in their place.
+ExposureSettings settings_of(const Shoot& shoot, const Take& take);
+
+/// A lamp as it burns in a take: on its own feet or carried, and when.
+struct LitLamp {
+    const Lamp* lamp;
+    std::optional<FlightPath> path;  ///< nothing for a standing lamp
+    double flux_scale;               ///< 2^stops of the take
+    TimeWindows lit;                 ///< when it burns while the shutter is open
+    std::optional<Vec3> target_m{};  ///< middle of the subject aimed at, found once
+
+    double lit_s() const { return total_s(lit); }  ///< how long it burns
+    Vec3 position_m(double time_s) const;
+};
+
+/// Every lamp that burns in a take, flights in the take's order, standing lamps last. Left out is
+/// one whose own times fall outside the shutter or its flight.
+std::vector<LitLamp> lit_lamps(const Shoot& shoot, const Take& take);
+
+/// The lamp with its burning cut to these times; it may be left with none.
+LitLamp lit_during(LitLamp lit, const TimeWindows& times);
+
+/// Every flash of a pulsed lamp, or the one that is under way, from time zero up to `until_s`.
+TimeWindows flashes(const Pulse& pulse, double until_s);
+
+/// Unit direction in which a lamp points at a time. An aim at a subject goes to the middle of the
+/// subject's box; `centre` goes to the flight's centre at its height.
+Vec3 aim_direction(const Shoot& shoot, const LitLamp& lit, double time_s);
+
+/// Where the ground is finest: amid the subjects, a third of the way to the camera; the same in
+/// every take, so that what stands on it stays where it was set down.
+Vec2 ground_middle_m(const Shoot& shoot);
+
+/// Subjects that a take calls in, in the scene's order, whenever they come.
+std::vector<const Subject*> present_subjects(const Shoot& shoot, const Take& take);
+
+/// Subjects that stand there together, and when.
+struct Cast {
+    std::vector<const Subject*> subjects;  ///< in the scene's order; none for empty ground
+    TimeWindows times;                     ///< together with those of the other casts: the shutter
+};
+
+/// The casts of a take in the order in which they first stand there, each once; a single one where
+/// nobody comes or goes while the shutter is open.
+std::vector<Cast> casts(const Shoot& shoot, const Take& take);
+
+}  // namespace lampflight

@@ -1,0 +1,22 @@
+// The stars that the naked eye sees, brightest first: the Extended Hipparcos Compilation (Anderson
+// & Francis 2012, VizieR V/137D) to V = 6.0. The build turns scene/sky/bright_stars.csv into the
+// rows.
+#pragma once
+
+#include <span>
+
+namespace lampflight {
+
+/// B-V where the catalogue has none: the sun's.
+constexpr double unknown_b_v = 0.65;
+
+struct BrightStar {
+    double ra_deg;   ///< ICRS at J2000; proper motion since is left out
+    double dec_deg;  ///< likewise
+    double v_mag;    ///< outside the air
+    double b_v;      ///< magnitudes
+};
+
+std::span<const BrightStar> bright_stars();
+
+}  // namespace lampflight

@@ -1,0 +1,61 @@
+// What hangs over the place at one moment, as numbers: bodies by direction and light, and what
+// shines without them. The renderer makes a sky of it.
+#pragma once
+
+#include <functional>
+#include <optional>
+
+#include "scene/basics/vector.h"
+#include "scene/shoot/shoot.h"
+
+namespace lampflight {
+
+/// Sun or moon. Below the horizon it still lights the air.
+struct SkyBody {
+    Vec3 direction{0.0, 0.0,
+                   -1.0};         ///< unit, towards it where refraction sends it; east, north, up
+    double altitude_deg = -90.0;  ///< topocentric, airless, as tables of twilight mean it
+    double clear_lx = 0.0;        ///< on open level ground under a clear sky, disc and sky together
+    double radius_deg = 0.266;    ///< of its disc, sideways
+    double flattening = 1.0;      ///< height of the disc as a share of its width, by refraction
+};
+
+/// A town's dome of light.
+struct TownGlow {
+    double bearing_deg = 0.0;
+    double horizontal_lx = 0.0;  ///< on open level ground, from the dome alone
+};
+
+struct NightSky {
+    SkyBody sun;
+    SkyBody moon;
+    double moon_lit = 0.0;             ///< lit share of the moon's disc
+    double moon_elongation_deg = 0.0;  ///< sun to moon, seen from the earth's centre
+    double night_mag_arcsec2 = 21.5;   ///< at the zenith with neither sun nor moon (V)
+    std::optional<TownGlow> town;
+    double cloud_share = 0.0;     ///< of the sky's dome under cloud, 0 to 1
+    double visibility_km = 40.0;  ///< meteorological range of the air at the place
+    double elevation_m = 0.0;     ///< of the place, above sea level
+};
+
+/// What hangs over the shoot's place at an instant (seconds of UTC since 1970-01-01); the shoot
+/// must have a place.
+NightSky night_sky(const Shoot& shoot, double unix_s);
+
+/// Lux on open level ground from all of it, clouds taken into account: they dim sun, moon and night
+/// sky, and leave the town's light as it was stated.
+double horizontal_lx(const NightSky& sky);
+
+/// A light of the sky by its moment, in lux.
+using SkyLux = std::function<double(const NightSky&)>;
+
+/// How long the light of a take's opening, `after_s` after the place's moment, would have to last
+/// to give as much as falls in the times that the shutter is open: dusk fades meanwhile. In
+/// seconds; their length where there is no light to begin with.
+double as_at_opening_s(const Shoot& shoot, double after_s, const TimeWindows& times,
+                       const SkyLux& light);
+
+/// When a take's shutter opens; the shoot must have a place.
+Moment moment_of(const Shoot& shoot, const Take& take);
+
+}  // namespace lampflight

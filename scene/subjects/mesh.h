@@ -1,0 +1,44 @@
+// Triangle meshes: what stands in the scene, in metres, with diffuse reflectances.
+#pragma once
+
+#include <array>
+#include <cstddef>
+#include <cstdint>
+#include <limits>
+#include <string>
+#include <vector>
+
+#include "scene/basics/vector.h"
+
+namespace lampflight {
+
+/// How a surface breaks up close: fine relief and tint that the mesh does not hold.
+enum class Grain { none, soil, stone, cloth };
+
+struct Material {
+    Rgb reflectance{0.35};
+    Grain grain = Grain::none;
+};
+
+struct Mesh {
+    std::vector<glm::vec3> positions;                     ///< metres
+    std::vector<glm::vec3> normals;                       ///< unit; one a position
+    std::vector<std::array<std::uint32_t, 3>> triangles;  ///< anticlockwise seen from outside
+    std::vector<std::uint16_t> material_of;               ///< one a triangle
+    std::vector<Material> materials;
+};
+
+/// Fills `normals` with means of the adjoining faces weighted by angle.
+void smooth_normals(Mesh& mesh);
+
+/// Splits triangles until no edge is longer than `longest_m`; neighbours stay joined. Light that
+/// bounces is kept at the vertices, so they must not lie far apart. The longest go first; stops
+/// before the mesh would hold more than `most_triangles` and returns whether it got to the end.
+bool split_long_edges(Mesh& mesh, double longest_m,
+                      std::size_t most_triangles = std::numeric_limits<std::size_t>::max());
+
+/// Turns about the vertical so that the model's front (-y) looks along the bearing, then scales
+/// and moves it.
+void place(Mesh& mesh, double facing_deg, double scale, const Vec3& position_m);
+
+}  // namespace lampflight

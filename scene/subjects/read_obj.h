@@ -1,0 +1,25 @@
+// Subjects from mesh files: Wavefront OBJ with its MTL, in metres, z up, front to -y.
+#pragma once
+
+#include <filesystem>
+#include <string>
+#include <variant>
+
+#include "scene/subjects/mesh.h"
+
+namespace lampflight {
+
+/// The largest mesh that is taken, in triangles; splitting long edges stops there as well.
+constexpr std::size_t most_obj_triangles = 2'000'000;
+
+/// A mesh, or what is wrong with the file in one sentence without its full stop.
+using ObjResult = std::variant<Mesh, std::string>;
+
+/// Loads a mesh for light: polygons cut into triangles, the materials' diffuse colour (Kd) taken as
+/// linear reflectance from 0 to 0.95 and 0.35 where there is none, smooth normals where the file
+/// has no sound ones, no edge longer than 0.25 m as far as the limit above allows. Refuses what
+/// can't be read, has no triangle, has coordinates that are no finite numbers, or refers to
+/// vertices it lacks.
+ObjResult read_obj(const std::filesystem::path& file);
+
+}  // namespace lampflight
