@@ -6,7 +6,7 @@
 #include "scene/sky/celestial.h"
 #include "scene/sky/starlight.h"
 #include "tests/film.h"
-#include "tests/unit/lit_tile.h"
+#include "tests/unit/renderer/lamp_light/lit_tile.h"
 #include "tests/within.h"
 
 using namespace lampflight;

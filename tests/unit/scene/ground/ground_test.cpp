@@ -6,7 +6,7 @@
 
 #include "scene/basics/angle.h"
 #include "scene/ground/ground.h"
-#include "tests/unit/mesh_shape.h"
+#include "tests/unit/scene/subjects/mesh_shape.h"
 
 using namespace lampflight;
 

@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "tests/unit/lit_tile.h"
+#include "tests/unit/renderer/lamp_light/lit_tile.h"
 #include "tests/within.h"
 
 using namespace lampflight;

@@ -4,7 +4,7 @@
 #include "scene/basics/noise.h"
 #include "scene/subjects/models/distance.h"
 #include "scene/subjects/models/isosurface.h"
-#include "tests/unit/mesh_shape.h"
+#include "tests/unit/scene/subjects/mesh_shape.h"
 
 using namespace lampflight;
 

@@ -1,7 +1,7 @@
 #include <doctest/doctest.h>
 
 #include "scene/basics/angle.h"
-#include "tests/unit/mesh_shape.h"
+#include "tests/unit/scene/subjects/mesh_shape.h"
 
 using namespace lampflight;
 

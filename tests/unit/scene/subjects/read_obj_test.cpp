@@ -5,7 +5,7 @@
 #include <fstream>
 
 #include "scene/basics/noise.h"
-#include "tests/unit/mesh_shape.h"
+#include "tests/unit/scene/subjects/mesh_shape.h"
 
 using namespace lampflight;
 

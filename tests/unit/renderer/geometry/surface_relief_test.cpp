@@ -4,7 +4,7 @@
 #include <cmath>
 
 #include "renderer/geometry/surface_relief.h"
-#include "tests/unit/plain_grain.h"
+#include "tests/unit/renderer/geometry/plain_relief.h"
 
 using namespace lampflight;
 

@@ -5,7 +5,7 @@
 #include <array>
 
 #include "scene/subjects/models/models.h"
-#include "tests/unit/mesh_shape.h"
+#include "tests/unit/scene/subjects/mesh_shape.h"
 
 using namespace lampflight;
 

@@ -4,7 +4,7 @@
 #include <cmath>
 
 #include "scene/ground/scree.h"
-#include "tests/unit/mesh_shape.h"
+#include "tests/unit/scene/subjects/mesh_shape.h"
 
 using namespace lampflight;
 

@@ -19,7 +19,7 @@
 #include <OpenEXR/ImfTiledOutputFile.h>
 
 #include "cli/pictures/exr_streams.h"
-#include "tests/unit/layers_files.h"
+#include "tests/unit/cli/layers/layers_files.h"
 
 using namespace lampflight;
 
