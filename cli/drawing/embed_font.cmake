@@ -2,7 +2,7 @@
 file(READ "${FONT}" bytes HEX)
 string(REGEX REPLACE "(................................)" "\\1\n" bytes "${bytes}")
 string(REGEX REPLACE "([0-9a-f][0-9a-f])" "0x\\1," bytes "${bytes}")
-file(WRITE "${SOURCE}" "#include \"cli/letters.h\"
+file(WRITE "${SOURCE}" "#include \"cli/drawing/letters.h\"
 
 namespace lampflight {
 namespace {

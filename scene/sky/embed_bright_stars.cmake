@@ -6,7 +6,7 @@ string(REGEX REPLACE "[0-9]+,(${number}),(${number}),(${number}),(${number})"
   "    {\\1, \\2, \\3, \\4}," text "${text}")
 string(REGEX REPLACE "[0-9]+,(${number}),(${number}),(${number}),\n"
   "    {\\1, \\2, \\3, unknown_b_v},\n" text "${text}")
-file(WRITE "${SOURCE}" "#include \"scene/bright_stars.h\"
+file(WRITE "${SOURCE}" "#include \"scene/sky/bright_stars.h\"
 
 namespace lampflight {
 namespace {
