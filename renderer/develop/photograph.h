@@ -14,7 +14,7 @@ namespace lampflight {
 /// several threads, each row once.
 using KeepRows = std::function<void(int first, const Image& rows)>;
 
-/// The photograph of `render.h` from films wherever they are. All of them are read twice: for the
+/// The photograph of `expose.h` from films wherever they are. All of them are read twice: for the
 /// light that the lens spreads far, and for the rest. Whatever reading throws is passed on.
 void photograph(const Shoot& shoot, const std::vector<TakeFilm>& takes, Noise noise,
                 const KeepRows& keep);

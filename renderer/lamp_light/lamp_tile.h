@@ -3,9 +3,9 @@
 // Unshadowed light costs no rays and is summed for every film sample. What rays must find is the
 // share of it that arrives:
 //  1. every pixel of a plain block asks a few instants, different ones in each, and where the share
-//     is smooth over a neighbourhood (share_field.h) that is enough;
+//     is smooth over a neighbourhood (visibility_field.h) that is enough;
 //  2. elsewhere each pixel is solved by itself, or each of its film samples where several surfaces
-//     meet: every such spot keeps a record (sight_record.h). A plain block takes its number of
+//     meet: every such spot keeps a record (visibility_record.h). A plain block takes its number of
 //     instants from what its neighbours met, others are refined as a whole; edges are narrowed
 //     until the pixel's expected error is within the bound.
 // Rays wait in a queue, so that packets are full whatever spots they are for.

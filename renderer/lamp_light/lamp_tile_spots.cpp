@@ -56,7 +56,7 @@ void LampTile::gather_spots(std::size_t block, bool as_one) {
 /// Instants that a block's spots start with. In a plain block so many that what its neighbours'
 /// edges foretell stays within the bound: E edges at n instants leave about E^2 / 1.5 n^3
 /// that narrowing can't mend (measured on the demo scenes). What the block itself has met has no
-/// say in it (see sight_record.h).
+/// say in it (see visibility_record.h).
 int LampTile::instants_for(const Job& job, std::size_t block) const {
     const auto kindness = static_cast<double>(leniency(job, block));
     double wanted = effort_->solved_instants / kindness;

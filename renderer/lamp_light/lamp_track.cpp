@@ -8,7 +8,7 @@ namespace {
 
 // A chord this short stays within 0.1 mm of a circle of 1 m radius.
 constexpr double longest_chord_m = 0.03;
-constexpr double fewest_cells = 256.0;  // of all the burning together
+constexpr double fewest_cells = 256.0;  // of all the lit time together
 constexpr double most_cells = 65536.0;
 
 // What a straight line between two entries may miss. The aim's share is of its unit length, that of
@@ -58,8 +58,8 @@ double worst_miss(const Shoot& shoot, const LitLamp& lit, const TimeWindow& wind
     return worst;
 }
 
-/// Cells that follow the lamp through one burning, out of the share it has of all of them. A miss
-/// goes with the square of the cell.
+/// Cells that follow the lamp through one lit stretch, out of the share it has of all of them. A
+/// miss goes with the square of the cell.
 int cells_needed(const Shoot& shoot, const LitLamp& lit, const TimeWindow& window,
                  double share_of_time) {
     const double flown_m = lit.path->flown_m(window.to_s) - lit.path->flown_m(window.from_s);

@@ -21,9 +21,9 @@ struct LampInstants {
     LaneVectors aim;
 };
 
-/// Positions and aims at even times of each burning, interpolated between; intensities by angle in
-/// a table. Time is burning time: it runs while the lamp burns and stands still while it is dark,
-/// so that [0, lit_s()] holds all of its light and nothing else.
+/// Positions and aims at even times of each lit stretch, interpolated between; intensities by angle
+/// in a table. Time is lit time: it runs while the lamp burns and stands still while it is dark, so
+/// that [0, lit_s()] holds all of its light and nothing else.
 class LampTrack {
 public:
     LampTrack(const Shoot& shoot, const LitLamp& lit);
@@ -31,7 +31,7 @@ public:
     bool moves() const { return moves_; }
     float lit_s() const { return edges_s_.back(); }
 
-    /// Burning times at which it goes dark for a while and moves on, 0 and `lit_s()` among them:
+    /// Lit times at which it goes dark for a while and moves on, 0 and `lit_s()` among them:
     /// between two neighbours it moves without a jump. At an edge `at` gives what comes after it.
     const std::vector<float>& edges_s() const { return edges_s_; }
 
@@ -47,9 +47,9 @@ public:
     void intensity_cd(const Lanes& cos_to_aim, Lanes& intensity) const;
 
 private:
-    /// Entries of one burning, even in its time.
+    /// Entries of one lit stretch, even in its time.
     struct Run {
-        float from_s;  ///< burning time
+        float from_s;  ///< lit time
         float cells_per_s;
         int first;  ///< entry
         int cells;
@@ -65,7 +65,7 @@ private:
     std::vector<float> intensity_cd_;
     std::vector<Run> runs_;  ///< none for a standing lamp
     std::vector<float> edges_s_;
-    std::vector<int> run_of_part_;  ///< of even parts of the burning time: the run at their start
+    std::vector<int> run_of_part_;  ///< of even parts of the lit time: the run at their start
     float parts_per_s_ = 0.0f;
     bool moves_;
 

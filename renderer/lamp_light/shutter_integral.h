@@ -5,7 +5,7 @@
 // in lux seconds, where x(t) is the lamp, w the angle to its aim, theta the incidence at p, r the
 // distance and V whether p sees the lamp.
 //
-// Method. For a small block of film the burning time is warped to a light clock u in [0, 1) on
+// Method. For a small block of film the lit time is warped to a light clock u in [0, 1) on
 // which equal steps carry equal shares of the light that would reach the block unshadowed:
 //
 //     E(p) = integral over u of g(u) V(p, u) du,   g = I cos / r^2 dt/du, nearly constant.
@@ -21,7 +21,7 @@
 //    its full step: moving it in would count what is thin by its true width, but only when it is
 //    met, and lighten all thin shadows.
 //  - s is smooth along a surface away from contacts, so pixels of one surface share what they find.
-// sight_record.h is one spot's instants, lamp_tile.h the spending of rays over a tile of film.
+// visibility_record.h is one spot's instants, lamp_tile.h the spending of rays over a tile of film.
 // Everything is a fixed function of the place on the film: no thread or order enters.
 #pragma once
 
@@ -33,7 +33,7 @@
 
 namespace lampflight {
 
-/// A stretch of a lamp's burning time short enough for one light clock, with the lamp at even
+/// A stretch of a lamp's lit time short enough for one light clock, with the lamp at even
 /// instants of it: coarsely, and finely for what it passes close by.
 struct LampLeg {
     float from_s;
@@ -67,7 +67,7 @@ struct SightLines {
     }
 };
 
-/// Burning time by the share of unshadowed light, for a few points near each other, and the lamp at
+/// Lit time by the share of unshadowed light, for a few points near each other, and the lamp at
 /// 64 even instants of it.
 class LightClock {
 public:

@@ -13,11 +13,11 @@ namespace lampflight {
 namespace {
 
 constexpr double step_parts = 0.25;      // of the trail film's parts
-constexpr double fewest_steps = 2048.0;  // of all the burning together
+constexpr double fewest_steps = 2048.0;  // of all the lit time together
 constexpr double most_steps = 2e6;
 constexpr double nearest_m = 0.05;  // a lamp that touches the lens is drawn as if this far away
 
-/// Even steps of one burning, in burning time.
+/// Even steps of one lit stretch, in lit time.
 struct Steps {
     double from_s;
     double step_s;
@@ -39,7 +39,7 @@ double fastest_px(const Projection& projection, const LampTrack& track, double f
     return fastest;
 }
 
-/// Steps short enough on the film, for every burning by itself.
+/// Steps short enough on the film, for every lit stretch by itself.
 std::vector<Steps> steps_of(const Projection& projection, const LampTrack& track, int side) {
     const auto lit_s = static_cast<double>(track.lit_s());
     if (!track.moves()) return {{0.0, lit_s, 1}};

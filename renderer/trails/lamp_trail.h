@@ -16,7 +16,7 @@ void add_trail(const Camera& camera, const ExposureSettings& settings, const Sta
                const LampTrack& track, TrailFilm& film);
 
 /// Diameter on the film, in millimetres, of the image of a face at a depth, with the circle of
-/// defocus (blur_circle.h) joined in quadrature. Diffraction comes with the point spread.
+/// defocus (depth_of_field.h) joined in quadrature. Diffraction comes with the point spread.
 double trail_width_mm(const Camera& camera, double f_number, double face_m, double depth_m);
 
 }  // namespace lampflight

@@ -42,7 +42,7 @@ private:
 
 /// How wide a point is drawn on the film, in pixels of the picture.
 struct Sharpness {
-    double blur_px;  ///< circle of defocus (blur_circle.h)
+    double blur_px;  ///< circle of defocus (depth_of_field.h)
     double airy_px;  ///< diameter of the first dark ring: 2.44 N x 550 nm
 };
 

@@ -63,7 +63,7 @@ struct FixedTime {
     glm::vec2 on_face_m;
 };
 
-/// Even times, one in each of `count` equal steps of the burning time, at `phase` of the step.
+/// Even times, one in each of `count` equal steps of the lit time, at `phase` of the step.
 inline std::vector<FixedTime> fixed_times(const LampTrack& track, int count, float phase) {
     std::vector<FixedTime> times;
     times.reserve(static_cast<std::size_t>(count));

@@ -151,7 +151,7 @@ TEST_CASE("two ghosts who take turns: half of one, half of the other, both layer
                       name);
 }
 
-// A moving lamp's instants fall elsewhere when its burning is cut, so films differ by their noise:
+// A moving lamp's instants fall elsewhere when its lit time is cut, so films differ by their noise:
 // at good up to 4 % of the mean (see film_test.cpp), and 0.3 % of the sum.
 TEST_CASE("a ghost's times and all other times add up to always and never") {
     const RenderSettings good{.quality = Quality::good, .bounces = 0};

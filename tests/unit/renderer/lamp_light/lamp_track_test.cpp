@@ -65,7 +65,7 @@ TEST_CASE("a track's intensity is the beam's, for narrow and wide beams") {
     }
 }
 
-// Burning time stands still while the lamp is dark.
+// Lit time stands still while the lamp is dark.
 TEST_CASE("a track of several burnings is where the lamp is, and jumps over the dark") {
     Lamp lamp = lobe_lamp("lamp", 100.0, 4.0);
     lamp.aim = AimWord::ahead;

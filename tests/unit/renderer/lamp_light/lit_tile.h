@@ -88,7 +88,7 @@ inline LitFilm lit_film(const Shoot& shoot, const Stage& stage, const RayQuery& 
     return film;
 }
 
-/// The same by still instants, even in burning time, at the middle of the lamp's face; with and
+/// The same by still instants, even in lit time, at the middle of the lamp's face; with and
 /// without what stands in the way.
 struct PlainFilm {
     LitFilm lit;
