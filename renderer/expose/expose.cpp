@@ -74,21 +74,21 @@ std::optional<std::vector<ExposedTake>> expose(const Shoot& shoot, const RenderS
     Progress progress(watch);
     constexpr double bounce_share = 0.1;
     const double stage_share = 1.0 / static_cast<double>(plans.size());
-    std::optional<Stage> set;
+    std::optional<Geometry> set;
     Skies skies(shoot);
     for (const StagePlan& plan : plans) {
         if (set)
-            set->recast(plan.subjects);
+            set->set_subjects(plan.subjects);
         else
             set.emplace(shoot, plan.subjects);
-        StageExposure stage(shoot, takes, plan, *set, skies, effort);
-        if (!stage.bounce(settings.bounces, watch.stop)) return std::nullopt;
+        StageExposure geometry(shoot, takes, plan, *set, skies, effort);
+        if (!geometry.bounce(settings.bounces, watch.stop)) return std::nullopt;
         progress.add(bounce_share * stage_share);
         const auto tile_done = [&](double of_frame) {
             progress.add((1.0 - bounce_share) * stage_share * of_frame);
         };
-        if (!stage.see_surfaces(tile_done, watch.stop)) return std::nullopt;
-        if (!stage.hand_out(exposed, watch.stop)) return std::nullopt;
+        if (!geometry.see_surfaces(tile_done, watch.stop)) return std::nullopt;
+        if (!geometry.hand_out(exposed, watch.stop)) return std::nullopt;
     }
     return exposed;
 }

@@ -38,9 +38,13 @@ std::shared_ptr<const Image> drawn(const Defocus& defocus, Image film) {
 }  // namespace
 
 StageExposure::StageExposure(const Shoot& shoot, const std::vector<const Take*>& takes,
-                             const StagePlan& plan, const Stage& stage, Skies& skies,
+                             const StagePlan& plan, const Geometry& geometry, Skies& skies,
                              const Effort& effort)
-    : shoot_(shoot), plan_(plan), effort_(effort), stage_(stage), light_{stage_, {}, {}, {}, {}} {
+    : shoot_(shoot),
+      plan_(plan),
+      effort_(effort),
+      geometry_(geometry),
+      light_{geometry_, {}, {}, {}, {}} {
     for (const double after_s : plan.skies_after_s) light_.skies.push_back(&skies.at(after_s));
     for (const StageUse& use : plan.uses)
         for (const LitLamp& lit : lit_lamps(shoot, *takes[use.take])) {
@@ -72,13 +76,13 @@ const StageUse& StageExposure::first_use(std::size_t sky) const {
 
 bool StageExposure::bounce(int bounces, const std::stop_token& stop) {
     if (bounces == 0) return true;
-    light_.cells = light_cells(stage_, glm::vec3(shoot_.camera.position_m));
+    light_.cells = light_cells(geometry_, glm::vec3(shoot_.camera.position_m));
     std::vector<CellLight> direct_lxs;
     for (const LampTrack& track : light_.lamps) {
         if (stop.stop_requested()) return false;
-        direct_lxs.push_back(lamp_in_cells(stage_, light_.cells, track, effort_.cell_instants));
+        direct_lxs.push_back(lamp_in_cells(geometry_, light_.cells, track, effort_.cell_instants));
     }
-    light_.bounced = bounce_in_cells(stage_, light_.cells, light_.skies, direct_lxs, bounces,
+    light_.bounced = bounce_in_cells(geometry_, light_.cells, light_.skies, direct_lxs, bounces,
                                      effort_.cell_directions);
     return true;
 }
@@ -94,7 +98,7 @@ bool StageExposure::hand_out(std::vector<ExposedTake>& takes, const std::stop_to
         if (stop.stop_requested()) return false;
         const auto& [place, lamp] = owners_[k];
         ExposedTake& take = takes[place];
-        add_trail(shoot_.camera, take.settings, stage_, light_.lamps[k],
+        add_trail(shoot_.camera, take.settings, geometry_, light_.lamps[k],
                   *layer_named(take, lamp + ".trail").trail);
     }
     for (const StageUse& use : plan_.uses) {
@@ -110,10 +114,10 @@ bool StageExposure::hand_out(std::vector<ExposedTake>& takes, const std::stop_to
 void StageExposure::see_bodies(const StageUse& use, ExposedTake& take) const {
     const double after_s = plan_.skies_after_s[use.sky];
     for (const DirectLight& disc : light_.skies[use.sky]->direct())
-        add_disc_view(shoot_.camera, take.settings, stage_,
+        add_disc_view(shoot_.camera, take.settings, geometry_,
                       disc_legs(shoot_, disc, after_s, use.times),
                       *layer_named(take, name_of(disc.body) + std::string(".view")).trail);
-    add_stars(shoot_.camera, take.settings, stage_, star_field(shoot_, after_s), use.times,
+    add_stars(shoot_.camera, take.settings, geometry_, star_field(shoot_, after_s), use.times,
               *layer_named(take, "stars").trail);
 }
 

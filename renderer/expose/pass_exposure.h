@@ -1,4 +1,4 @@
-// One stage's light on the films of the takes that use it.
+// One geometry's light on the films of the takes that use it.
 #pragma once
 
 #include <memory>
@@ -17,7 +17,7 @@ class StageExposure {
 public:
     /// Refers to all that it is given, but to the takes.
     StageExposure(const Shoot& shoot, const std::vector<const Take*>& takes, const StagePlan& plan,
-                  const Stage& stage, Skies& skies, const Effort& effort);
+                  const Geometry& geometry, Skies& skies, const Effort& effort);
 
     /// Light that bounces. Returns false if stopped.
     bool bounce(int bounces, const std::stop_token& stop);
@@ -57,7 +57,7 @@ private:
     const Shoot& shoot_;
     const StagePlan& plan_;
     const Effort& effort_;
-    const Stage& stage_;
+    const Geometry& geometry_;
     std::vector<double> f_number_;  ///< of each take
     StageLight light_;
     StageFilms films_;

@@ -5,7 +5,7 @@
 namespace lampflight {
 namespace {
 
-/// The place of a moment among a stage's, which it joins if it is new.
+/// The place of a moment among a geometry's, which it joins if it is new.
 std::size_t sky_of(StagePlan& plan, double after_s) {
     const auto same = std::ranges::find(plan.skies_after_s, after_s);
     const auto place = static_cast<std::size_t>(same - plan.skies_after_s.begin());

@@ -1,5 +1,5 @@
-// Which stages a photograph needs: one for every set of subjects that stand there together, whether
-// for a whole take or for a part of it, and whichever takes they are.
+// Which geometries a photograph needs: one for every set of subjects that stand there together,
+// whether for a whole take or for a part of it, and whichever takes they are.
 #pragma once
 
 #include <vector>
@@ -8,11 +8,11 @@
 
 namespace lampflight {
 
-/// A take's time on a stage.
+/// A take's time on a geometry.
 struct StageUse {
     std::size_t take;  ///< its place in the list of takes
     TimeWindows times;
-    std::size_t sky;  ///< of its moment, by its place among the stage's
+    std::size_t sky;  ///< of its moment, by its place among the geometry's
 };
 
 struct StagePlan {
@@ -21,7 +21,7 @@ struct StagePlan {
     std::vector<StageUse> uses;         ///< in the order of the takes; each take once at most
 };
 
-/// The stages in the order in which the takes first need them.
+/// The geometries in the order in which the takes first need them.
 std::vector<StagePlan> stage_plans(const Shoot& shoot, const std::vector<const Take*>& takes);
 
 }  // namespace lampflight

@@ -76,15 +76,15 @@ LaneMask edge_pixels(const TileView& view, std::size_t block) {
 
 }  // namespace
 
-Viewfinder::Viewfinder(const Camera& camera, const Stage& stage, const Effort& effort)
+CameraRays::CameraRays(const Camera& camera, const Geometry& geometry, const Effort& effort)
     : projection_(camera),
-      stage_(stage),
+      geometry_(geometry),
       pixels_(camera.pixels),
       few_(effort.plain_samples),
       all_(effort.film_samples),
       spread_(static_cast<float>(pixel_pitch_mm(camera).x / camera.focal_mm)) {}
 
-glm::vec2 Viewfinder::sample_place(int sample, int lane) const {
+glm::vec2 CameraRays::sample_place(int sample, int lane) const {
     const int pairs = all_ / 2;
     const auto rank = static_cast<int>(dither_rank[static_cast<std::size_t>(lane)]);
     const int pair = (rank + sample / 2) % pairs;
@@ -92,7 +92,7 @@ glm::vec2 Viewfinder::sample_place(int sample, int lane) const {
 }
 
 /// Rays of one film sample for some of the block's pixels; lanes beyond the frame stay inactive.
-RayPacket Viewfinder::film_rays(const glm::ivec2& corner_px, std::size_t block, int sample,
+RayPacket CameraRays::film_rays(const glm::ivec2& corner_px, std::size_t block, int sample,
                                 LaneMask lanes) const {
     RayPacket rays;
     rays.active = 0;
@@ -108,13 +108,13 @@ RayPacket Viewfinder::film_rays(const glm::ivec2& corner_px, std::size_t block, 
     return rays;
 }
 
-void Viewfinder::add_samples(std::size_t block, int until, LaneMask lanes, TileView& view) const {
+void CameraRays::add_samples(std::size_t block, int until, LaneMask lanes, TileView& view) const {
     BlockSurfaces& samples = view.blocks[block];
     for (int sample = static_cast<int>(samples.size()); sample < until; ++sample) {
         const RayPacket rays = film_rays(view.corner_px, block, sample, lanes);
         if (rays.active == 0) return;
-        const HitPacket hits = stage_.rays().closest(rays);
-        samples.push_back(stage_.surfaces(rays, hits, spread_));
+        const HitPacket hits = geometry_.rays().closest(rays);
+        samples.push_back(geometry_.surfaces(rays, hits, spread_));
         for (int i = 0; i < packet_size; ++i) {
             if (!has_lane(rays.active, i)) continue;
             ++view.samples[block][static_cast<std::size_t>(i)];
@@ -123,12 +123,12 @@ void Viewfinder::add_samples(std::size_t block, int until, LaneMask lanes, TileV
     }
 }
 
-SurfacePacket Viewfinder::glance(const glm::ivec2& corner_px) const {
+SurfacePacket CameraRays::glance(const glm::ivec2& corner_px) const {
     const RayPacket rays = film_rays(corner_px, 0, 0, all_lanes);
-    return stage_.surfaces(rays, stage_.rays().closest(rays), spread_);
+    return geometry_.surfaces(rays, geometry_.rays().closest(rays), spread_);
 }
 
-void Viewfinder::see(const glm::ivec2& corner_px, TileView& view) const {
+void CameraRays::see(const glm::ivec2& corner_px, TileView& view) const {
     view.corner_px = corner_px;
     view.sky_share.fill(0.0f);
     for (std::size_t block = 0; block < tile_blocks; ++block) {

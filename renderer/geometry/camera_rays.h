@@ -1,5 +1,5 @@
-// What the lens sees of the stage, tile by tile: a few rays a pixel where it and the pixels around
-// it show one surface, all of them where surfaces meet.
+// What the lens sees of the geometry, tile by tile: a few rays a pixel where it and the pixels
+// around it show one surface, all of them where surfaces meet.
 #pragma once
 
 #include <array>
@@ -43,9 +43,9 @@ struct TileView {
     }
 };
 
-class Viewfinder {
+class CameraRays {
 public:
-    Viewfinder(const Camera& camera, const Stage& stage, const Effort& effort);
+    CameraRays(const Camera& camera, const Geometry& geometry, const Effort& effort);
 
     void see(const glm::ivec2& corner_px, TileView& view) const;
 
@@ -72,7 +72,7 @@ private:
     void add_samples(std::size_t block, int until, LaneMask lanes, TileView& view) const;
 
     Projection projection_;
-    const Stage& stage_;
+    const Geometry& geometry_;
     glm::ivec2 pixels_;
     int few_;
     int all_;

@@ -13,7 +13,7 @@ namespace {
 struct HitTriangles {
     std::array<LaneVectors, 3> position_m{};
     std::array<LaneVectors, 3> normal{};
-    std::array<Grain, packet_size> grain{};
+    std::array<SurfaceRelief, packet_size> relief{};
 
     void take(int lane, const Mesh& mesh, const std::array<std::uint32_t, 3>& corners) {
         for (std::size_t k = 0; k < 3; ++k) {
@@ -70,16 +70,16 @@ void set_positions(const HitTriangles& triangles, const HitPacket& hits, LaneVec
 
 }  // namespace
 
-Stage::Stage(const Shoot& shoot, const std::vector<const Subject*>& present)
+Geometry::Geometry(const Shoot& shoot, const std::vector<const Subject*>& present)
     : ground_(ground_mesh(shoot.ground, ground_middle_m(shoot), view_pyramid(shoot.camera))) {
-    for (const Subject& subject : shoot.subjects) cast_.push_back(&subject);
-    recast(present);
+    for (const Subject& subject : shoot.subjects) all_subjects_.push_back(&subject);
+    set_subjects(present);
 }
 
-void Stage::recast(const std::vector<const Subject*>& present) {
+void Geometry::set_subjects(const std::vector<const Subject*>& present) {
     static const Mesh nobody;
     meshes_ = {&ground_};
-    for (const Subject* subject : cast_) {
+    for (const Subject* subject : all_subjects_) {
         const bool is_there = std::ranges::find(present, subject) != present.end();
         meshes_.push_back(is_there ? &subject->placed : &nobody);
     }
@@ -89,11 +89,11 @@ void Stage::recast(const std::vector<const Subject*>& present) {
         rays_ = std::make_unique<RayQuery>(meshes_);
 }
 
-Stage::Stage(std::vector<const Mesh*> meshes)
+Geometry::Geometry(std::vector<const Mesh*> meshes)
     : meshes_(std::move(meshes)), rays_(std::make_unique<RayQuery>(meshes_)) {}
 
-SurfacePacket Stage::surfaces(const RayPacket& rays, const HitPacket& found_hits,
-                              float spread) const {
+SurfacePacket Geometry::surfaces(const RayPacket& rays, const HitPacket& found_hits,
+                                 float spread) const {
     SurfacePacket found{};
     found.found = found_hits.hit;
     if (found.found == 0) return found;
@@ -111,21 +111,21 @@ SurfacePacket Stage::surfaces(const RayPacket& rays, const HitPacket& found_hits
         const std::uint32_t triangle = hits.triangle[lane];
         triangles.take(i, mesh, mesh.triangles[triangle]);
         const Material& material = mesh.materials[mesh.material_of[triangle]];
-        triangles.grain[lane] = material.grain;
+        triangles.relief[lane] = material.relief;
         found.reflectance.set(i, glm::vec3(material.reflectance));
     }
     set_positions(triangles, hits, found.position_m);
     set_face_normals(triangles, rays, found.face_normal);
     set_normals(triangles, hits, found.face_normal, found.normal);
 
-    GrainPlaces places{triangles.grain, found.position_m, {}};
+    ReliefPlaces places{triangles.relief, found.position_m, {}};
     for (int i = 0; i < packet_size; ++i) {
         const glm::vec3 towards = rays.direction.at(i);
         places.patch_m[i] =
             has_lane(hits.hit, i) ? spread * hits.distance[i] * glm::length(towards) : 1.0f;
     }
     Lanes tint;
-    add_grain(places, found.normal, tint);
+    add_relief(places, found.normal, tint);
     for (int i = 0; i < packet_size; ++i) {
         found.reflectance.x[i] *= tint[i];
         found.reflectance.y[i] *= tint[i];

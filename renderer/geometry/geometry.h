@@ -1,4 +1,4 @@
-// The stage of a take: ground and the subjects present, with what a ray finds on them.
+// The geometry of a take: ground and the subjects present, with what a ray finds on them.
 #pragma once
 
 #include <memory>
@@ -22,21 +22,21 @@ struct SurfacePacket {
 
 /// How far to step off a surface before a ray starts, in metres: enough to clear the rounding of a
 /// coordinate that far from the origin, too little to leak where surfaces touch.
-inline float clearance_m(const glm::vec3& position_m) {
+inline float ray_offset_m(const glm::vec3& position_m) {
     return 2e-4f + 1e-6f * (std::abs(position_m.x) + std::abs(position_m.y));
 }
 
-class Stage {
+class Geometry {
 public:
     /// Refers to the shoot's subjects.
-    Stage(const Shoot& shoot, const std::vector<const Subject*>& present);
+    Geometry(const Shoot& shoot, const std::vector<const Subject*>& present);
 
     /// These meshes and no ground. Refers to them.
-    explicit Stage(std::vector<const Mesh*> meshes);
+    explicit Geometry(std::vector<const Mesh*> meshes);
 
-    /// Clears the stage of subjects and lets these come on. The ground stays, and whoever was on
-    /// before need not be copied again. Not for a stage without ground.
-    void recast(const std::vector<const Subject*>& present);
+    /// Clears the geometry of subjects and lets these come on. The ground stays, and whoever was on
+    /// before need not be copied again. Not for a geometry without ground.
+    void set_subjects(const std::vector<const Subject*>& present);
 
     const RayQuery& rays() const { return *rays_; }
 
@@ -49,8 +49,8 @@ public:
 
 private:
     Mesh ground_;
-    std::vector<const Subject*> cast_;  ///< all that there are
-    std::vector<const Mesh*> meshes_;   ///< the ground first
+    std::vector<const Subject*> all_subjects_;  ///< all that there are
+    std::vector<const Mesh*> meshes_;           ///< the ground first
     std::unique_ptr<RayQuery> rays_;
 };
 

@@ -62,7 +62,7 @@ struct NearPebbles {
 };
 
 /// Finds the lanes near a pebble of one grid.
-void find_pebbles(std::size_t number, const GrainPlaces& places, const Lanes& gravel,
+void find_pebbles(std::size_t number, const ReliefPlaces& places, const Lanes& gravel,
                   const Lanes& held, NearPebbles& pebbles) {
     const PebbleGrid& grid = pebble_grids[number];
     std::array<std::uint32_t, packet_size> key;
@@ -118,7 +118,7 @@ void find_sides(NearPebbles& pebbles) {
 }
 
 /// Six-sided pebbles: a tilted top, bevels round it and a dark gap where they meet the soil.
-void lay_pebble(const NearPebbles& pebbles, std::size_t n, Relief& relief) {
+void lay_pebble(const NearPebbles& pebbles, std::size_t n, LeanAndTint& relief) {
     const int i = pebbles.lane[n];
     const float side = pebbles.side[n], held = pebbles.held[n];
     if (side >= gap) return;
@@ -142,12 +142,12 @@ void lay_pebble(const NearPebbles& pebbles, std::size_t n, Relief& relief) {
 
 }  // namespace
 
-void add_pebbles(const GrainPlaces& places, Relief& relief) {
+void add_pebbles(const ReliefPlaces& places, LeanAndTint& relief) {
     std::array<Lanes, pebble_grids.size()> held;
     bool any = false;
     for (std::size_t number = 0; number < pebble_grids.size(); ++number) {
         for (int i = 0; i < packet_size; ++i) {
-            const bool is_soil = places.grain[static_cast<std::size_t>(i)] == Grain::soil;
+            const bool is_soil = places.relief[static_cast<std::size_t>(i)] == SurfaceRelief::soil;
             const float share = held_share(0.6f * pebble_grids[number].cell_m, places.patch_m[i]);
             held[number][i] = is_soil ? share : 0.0f;
         }

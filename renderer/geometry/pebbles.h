@@ -7,8 +7,9 @@
 
 namespace lampflight {
 
-/// What grain comes to: the lean of the surface (what its normal loses) and the change of its tint.
-struct Relief {
+/// What relief comes to: the lean of the surface (what its normal loses) and the change of its
+/// tint.
+struct LeanAndTint {
     LaneVectors lean{};
     Lanes tint{};
 };
@@ -26,6 +27,6 @@ inline bool any_above_zero(const Lanes& values) {
 
 /// Lays gravel in patches over lanes of soil. Averages to no tint, as far as pebbles and gaps
 /// cancel.
-void add_pebbles(const GrainPlaces& places, Relief& relief);
+void add_pebbles(const ReliefPlaces& places, LeanAndTint& relief);
 
 }  // namespace lampflight

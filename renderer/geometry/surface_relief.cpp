@@ -36,15 +36,15 @@ constexpr std::array<Octave, 3> cloth{
 
 constexpr std::size_t most_octaves = soil.size();
 
-std::span<const Octave> octaves_of(Grain grain) {
-    switch (grain) {
-        case Grain::soil:
+std::span<const Octave> octaves_of(SurfaceRelief relief) {
+    switch (relief) {
+        case SurfaceRelief::soil:
             return soil;
-        case Grain::stone:
+        case SurfaceRelief::stone:
             return stone;
-        case Grain::cloth:
+        case SurfaceRelief::cloth:
             return cloth;
-        case Grain::none:
+        case SurfaceRelief::none:
             break;
     }
     return {};
@@ -53,13 +53,13 @@ std::span<const Octave> octaves_of(Grain grain) {
 /// A surface cuts the wave along two axes.
 constexpr float slope_rms_of_unit_wave = 1.41421356f * axis_slope_of_unit_wave;
 
-/// One octave of every lane's own grain.
+/// One octave of every lane's own relief.
 struct LaneOctave {
     Lanes wavelength_m, slope, tint;
 
-    LaneOctave(const std::array<Grain, packet_size>& grains, std::size_t number) {
+    LaneOctave(const std::array<SurfaceRelief, packet_size>& reliefs, std::size_t number) {
         for (int i = 0; i < packet_size; ++i) {
-            const auto octaves = octaves_of(grains[static_cast<std::size_t>(i)]);
+            const auto octaves = octaves_of(reliefs[static_cast<std::size_t>(i)]);
             const bool has = number < octaves.size();
             // No patch holds a wave of no length.
             wavelength_m[i] = has ? octaves[number].wavelength_m : 0.0f;
@@ -69,11 +69,11 @@ struct LaneOctave {
     }
 };
 
-void add_waves(const GrainPlaces& places, Relief& relief) {
+void add_waves(const ReliefPlaces& places, LeanAndTint& relief) {
     glm::vec3 offset(0.37f, 0.11f, 0.73f);
     for (std::size_t number = 0; number < most_octaves; ++number) {
         offset += glm::vec3(17.3f, 9.1f, 5.7f);
-        LaneOctave octave(places.grain, number);
+        LaneOctave octave(places.relief, number);
         Lanes held;
         for (int i = 0; i < packet_size; ++i) {
             held[i] = held_share(octave.wavelength_m[i], places.patch_m[i]);
@@ -96,8 +96,8 @@ void add_waves(const GrainPlaces& places, Relief& relief) {
 
 }  // namespace
 
-void add_grain(const GrainPlaces& places, LaneVectors& normal, Lanes& tint) {
-    Relief relief;
+void add_relief(const ReliefPlaces& places, LaneVectors& normal, Lanes& tint) {
+    LeanAndTint relief;
     add_waves(places, relief);
     add_pebbles(places, relief);
     for (int i = 0; i < packet_size; ++i) {

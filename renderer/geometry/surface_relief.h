@@ -1,4 +1,4 @@
-// Grain: relief and tint of a surface finer than its mesh, as noise in space.
+// SurfaceRelief: relief and tint of a surface finer than its mesh, as noise in space.
 #pragma once
 
 #include <array>
@@ -8,9 +8,9 @@
 
 namespace lampflight {
 
-/// Surface points of a packet; lanes without one have `Grain::none`.
-struct GrainPlaces {
-    std::array<Grain, packet_size> grain;
+/// Surface points of a packet; lanes without one have `SurfaceRelief::none`.
+struct ReliefPlaces {
+    std::array<SurfaceRelief, packet_size> relief;
     LaneVectors position_m;
     Lanes patch_m;  ///< side of the patch that the lane's point stands for, above 0
 };
@@ -18,6 +18,6 @@ struct GrainPlaces {
 /// The surfaces averaged over their patches: waves about as short as a patch are left out and those
 /// of 2.5 patches kept whole, as a sharp lens would. Unit normals are leant by the relief; `tint`
 /// becomes the factor on the reflectance, 1 on average.
-void add_grain(const GrainPlaces& places, LaneVectors& normal, Lanes& tint);
+void add_relief(const ReliefPlaces& places, LaneVectors& normal, Lanes& tint);
 
 }  // namespace lampflight

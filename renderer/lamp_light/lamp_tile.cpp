@@ -26,7 +26,8 @@ std::array<std::size_t, 4> blocks_of_clock(std::size_t clock) {
 
 }  // namespace
 
-LegsOfLamp look_at(const LampTrack& track, const Viewfinder& finder, const glm::ivec2& pixels) {
+LegsOfLamp look_at(const LampTrack& track, const CameraRays& camera_rays,
+                   const glm::ivec2& pixels) {
     LegsOfLamp lamp{&track, legs_of(track)};
     constexpr int across = 12;
     constexpr int down = 8;
@@ -35,7 +36,7 @@ LegsOfLamp look_at(const LampTrack& track, const Viewfinder& finder, const glm::
     for (int place = 0; place < across * down; ++place) {
         const glm::ivec2 corner_px(pixels.x * (place % across) / across + pixels.x / (2 * across),
                                    pixels.y * (place / across) / down + pixels.y / (2 * down));
-        const SurfacePacket points = finder.glance(corner_px);
+        const SurfacePacket points = camera_rays.glance(corner_px);
         if (points.found == 0) continue;
         std::array<LightClock::Place, packet_size> places;
         std::size_t count = 0;

@@ -33,7 +33,7 @@ struct LegsOfLamp {
 };
 
 /// Cuts a lamp into legs and looks at a hundred places on the film for its usual light.
-LegsOfLamp look_at(const LampTrack& track, const Viewfinder& finder, const glm::ivec2& pixels);
+LegsOfLamp look_at(const LampTrack& track, const CameraRays& camera_rays, const glm::ivec2& pixels);
 
 class LampTile {
 public:

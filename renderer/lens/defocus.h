@@ -1,4 +1,4 @@
-// Defocus by depth: films of one stage as a lens of some f-number, focused at the camera's
+// Defocus by depth: films of one geometry as a lens of some f-number, focused at the camera's
 // distance, draws them. A round iris; trails have their own circle of defocus (trail.h).
 #pragma once
 
@@ -17,7 +17,7 @@ public:
     /// Whether any disc exceeds a pixel; if not, films stay as they are.
     bool visible() const { return wide_.has_value(); }
 
-    /// A film as it is drawn. Every film of the stage is blurred alike.
+    /// A film as it is drawn. Every film of the geometry is blurred alike.
     Image blurred(Image film) const;
 
 private:

@@ -29,7 +29,7 @@ double mean_luminance(const glm::ivec2& size, const glm::ivec2& pixel, Light lig
     return sum / count;
 }
 
-bool is_hidden(const Stage& stage, const Projection& projection, const Vec3& point_m) {
+bool is_hidden(const Geometry& geometry, const Projection& projection, const Vec3& point_m) {
     const Vec3 towards = point_m - projection.position_m();
     const double distance_m = glm::length(towards);
     if (distance_m <= before_point_m) return false;
@@ -38,7 +38,7 @@ bool is_hidden(const Stage& stage, const Projection& projection, const Vec3& poi
     ray.reach.lane.fill(static_cast<float>((distance_m - before_point_m) / distance_m));
     ray.origin_m.set(0, glm::vec3(projection.position_m()));
     ray.direction.set(0, glm::vec3(towards));
-    return stage.rays().occluded(ray) != 0;
+    return geometry.rays().occluded(ray) != 0;
 }
 
 /// Where a point falls in the picture; nothing outside the frame.
@@ -103,19 +103,19 @@ std::vector<PointReading> placed_points(const Shoot& shoot, const Image& picture
 /// Marks the points that something stands before in the take that exposes them most.
 void mark_hidden(const Shoot& shoot, std::vector<PointReading>& readings) {
     const Projection projection(shoot.camera);
-    std::optional<Stage> stage;
+    std::optional<Geometry> geometry;
     for (const Take& take : shoot.takes) {
         const auto from_take = [&](const PointReading& reading) {
             return reading.in_frame && reading.brightest_take().take == take.name;
         };
         if (std::ranges::none_of(readings, from_take)) continue;
-        if (stage)
-            stage->recast(present_subjects(shoot, take));
+        if (geometry)
+            geometry->set_subjects(present_subjects(shoot, take));
         else
-            stage.emplace(shoot, present_subjects(shoot, take));
+            geometry.emplace(shoot, present_subjects(shoot, take));
         for (PointReading& reading : readings)
             if (from_take(reading))
-                reading.hidden = is_hidden(*stage, projection,
+                reading.hidden = is_hidden(*geometry, projection,
                                            find_named(shoot.points, reading.name)->position_m);
     }
 }

@@ -46,7 +46,7 @@ RayPacket rays_to_disc(const DirectLight& disc, const SurfacePacket& points,
             glm::dot(direction, points.normal.at(i)) <= 0.0f)
             continue;
         const glm::vec3 position_m = points.position_m.at(i);
-        rays.origin_m.set(i, position_m + clearance_m(position_m) * face);
+        rays.origin_m.set(i, position_m + ray_offset_m(position_m) * face);
         rays.direction.set(i, direction);
         rays.active |= 1u << i;
     }
@@ -55,7 +55,7 @@ RayPacket rays_to_disc(const DirectLight& disc, const SurfacePacket& points,
 
 }  // namespace
 
-std::array<glm::vec3, packet_size> direct_lx(const Stage& stage, const DirectLight& disc,
+std::array<glm::vec3, packet_size> direct_lx(const Geometry& geometry, const DirectLight& disc,
                                              const SurfacePacket& points,
                                              const GatherPattern& pattern) {
     std::array<glm::vec3, packet_size> seen;  // sum of the directions in which the disc is in view
@@ -70,7 +70,7 @@ std::array<glm::vec3, packet_size> direct_lx(const Stage& stage, const DirectLig
             golden_place(static_cast<std::uint32_t>(k), shift.y)};
         const RayPacket rays = rays_to_disc(disc, points, place);
         if (rays.active == 0) continue;
-        const LaneMask in_view = rays.active & ~stage.rays().occluded(rays);
+        const LaneMask in_view = rays.active & ~geometry.rays().occluded(rays);
         for (int i = 0; i < packet_size; ++i)
             if (has_lane(in_view, i)) {
                 seen[static_cast<std::size_t>(i)] += rays.direction.at(i);

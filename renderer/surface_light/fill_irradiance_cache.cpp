@@ -64,7 +64,7 @@ CellLight sum_of(const CellLight& a, const CellLight& b) {
 }
 
 /// A sky's light on a packet of cells, the first of which is `first`.
-void add_sky(const Stage& stage, const Sky& sky, const SurfacePacket& points,
+void add_sky(const Geometry& geometry, const Sky& sky, const SurfacePacket& points,
              const GatheredSky& gathered, const GatherPattern& pattern, std::size_t first,
              CellLight& light_lx) {
     for (std::size_t i = 0; i < packet_size && first + i < light_lx.size(); ++i)
@@ -72,14 +72,14 @@ void add_sky(const Stage& stage, const Sky& sky, const SurfacePacket& points,
             gathered.bounced_lx[i] + seen_share(gathered.seen_lx[i], gathered.asked_lx[i]) *
                                          sky.open_lx(points.normal.at(static_cast<int>(i)));
     for (const DirectLight& disc : sky.direct()) {
-        const auto disc_lx = direct_lx(stage, disc, points, {1, pattern.packet, pattern.seed});
+        const auto disc_lx = direct_lx(geometry, disc, points, {1, pattern.packet, pattern.seed});
         for (std::size_t i = 0; i < packet_size && first + i < light_lx.size(); ++i)
             light_lx[first + i] += disc_lx[i];
     }
 }
 
 /// One gathering in every cell from the light of the round before.
-BouncedLight one_round(const Stage& stage, const LightCells& cells,
+BouncedLight one_round(const Geometry& geometry, const LightCells& cells,
                        const std::vector<const Sky*>& skies, const BouncedLight* before,
                        int directions) {
     const CellLight dark(cells.position_m.size(), glm::vec3(0.0f));
@@ -87,13 +87,14 @@ BouncedLight one_round(const Stage& stage, const LightCells& cells,
     round.skies_lx.assign(skies.size(), dark);
     if (before != nullptr) round.lamps_lxs.assign(before->lamps_lxs.size(), dark);
     const SkyDirections shining(skies);
-    const Surroundings around{stage, skies, shining, cells, before};
+    const Surroundings around{geometry, skies, shining, cells, before};
     for_each_packet(cells, [&](std::size_t first, const SurfacePacket& points) {
         Gathered gathered;
         const GatherPattern pattern{directions, 0, static_cast<std::uint32_t>(first)};
         gather(around, points, pattern, gathered);
         for (std::size_t s = 0; s < skies.size(); ++s)
-            add_sky(stage, *skies[s], points, gathered.skies[s], pattern, first, round.skies_lx[s]);
+            add_sky(geometry, *skies[s], points, gathered.skies[s], pattern, first,
+                    round.skies_lx[s]);
         for (std::size_t i = 0; i < packet_size && first + i < dark.size(); ++i)
             for (std::size_t k = 0; k < round.lamps_lxs.size(); ++k)
                 round.lamps_lxs[k][first + i] = gathered.lamps_lxs[k][i];
@@ -103,7 +104,7 @@ BouncedLight one_round(const Stage& stage, const LightCells& cells,
 
 }  // namespace
 
-CellLight lamp_in_cells(const Stage& stage, const LightCells& cells, const LampTrack& track,
+CellLight lamp_in_cells(const Geometry& geometry, const LightCells& cells, const LampTrack& track,
                         int instants) {
     CellLight light(cells.position_m.size(), glm::vec3(0.0f));
     const std::vector<LampLeg> legs = legs_of(track);
@@ -114,7 +115,7 @@ CellLight lamp_in_cells(const Stage& stage, const LightCells& cells, const LampT
         const float shift = hashed_place(static_cast<std::uint32_t>(first), 3);
         for (const LampLeg& leg : legs) {
             const Lanes arrived_lxs = arrived(
-                track, stage.rays(), LightClock(track, leg, places, shift), points, instants);
+                track, geometry.rays(), LightClock(track, leg, places, shift), points, instants);
             for (std::size_t i = 0; i < packet_size && first + i < light.size(); ++i)
                 light[first + i] += arrived_lxs.lane[i] * track.colour();
         }
@@ -122,15 +123,15 @@ CellLight lamp_in_cells(const Stage& stage, const LightCells& cells, const LampT
     return light;
 }
 
-BouncedLight bounce_in_cells(const Stage& stage, const LightCells& cells,
+BouncedLight bounce_in_cells(const Geometry& geometry, const LightCells& cells,
                              const std::vector<const Sky*>& skies,
                              const std::vector<CellLight>& lamps_lxs, int bounces, int directions) {
-    BouncedLight total = one_round(stage, cells, skies, nullptr, directions);
+    BouncedLight total = one_round(geometry, cells, skies, nullptr, directions);
     total.lamps_lxs = lamps_lxs;
     for (int bounce = 1; bounce < bounces; ++bounce) {
         // Each round gathers all that was found before; the sky's own light comes with the rays,
         // a lamp's direct light is added back.
-        BouncedLight round = one_round(stage, cells, skies, &total, directions);
+        BouncedLight round = one_round(geometry, cells, skies, &total, directions);
         total.skies_lx = std::move(round.skies_lx);
         for (std::size_t k = 0; k < lamps_lxs.size(); ++k)
             total.lamps_lxs[k] = sum_of(lamps_lxs[k], round.lamps_lxs[k]);

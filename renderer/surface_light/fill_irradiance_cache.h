@@ -1,5 +1,6 @@
-// Light kept in the cells of the stage, for what bounces: indirect light is smooth, so one sample a
-// cell holds it, and a gathering ray then costs one look-up instead of a shutter of its own.
+// Light kept in the cells of the geometry, for what bounces: indirect light is smooth, so one
+// sample a cell holds it, and a gathering ray then costs one look-up instead of a shutter of its
+// own.
 #pragma once
 
 #include <vector>
@@ -15,7 +16,7 @@ namespace lampflight {
 using CellLight = std::vector<glm::vec3>;
 
 /// One lamp's direct light, in lux seconds.
-CellLight lamp_in_cells(const Stage& stage, const LightCells& cells, const LampTrack& track,
+CellLight lamp_in_cells(const Geometry& geometry, const LightCells& cells, const LampTrack& track,
                         int instants);
 
 /// What bounces: light that has fallen on the cells by any way, by source.
@@ -26,7 +27,7 @@ struct BouncedLight {
 
 /// The skies' light in cells, their discs' too, and `bounces - 1` rounds of light between surfaces
 /// added to all of it, so that one last gathering ray finds everything.
-BouncedLight bounce_in_cells(const Stage& stage, const LightCells& cells,
+BouncedLight bounce_in_cells(const Geometry& geometry, const LightCells& cells,
                              const std::vector<const Sky*>& skies,
                              const std::vector<CellLight>& lamps_lxs, int bounces, int directions);
 

@@ -49,7 +49,7 @@ WeightedRays hemisphere_rays(const SurfacePacket& points, const SkyDirections& s
         const glm::vec3 face = points.face_normal.at(i);
         if (drawn.weight[i] <= 0.0f || glm::dot(direction, face) <= 0.0f) continue;
         const glm::vec3 position_m = points.position_m.at(i);
-        rays.origin_m.set(i, position_m + clearance_m(position_m) * face);
+        rays.origin_m.set(i, position_m + ray_offset_m(position_m) * face);
         rays.active |= 1u << i;
     }
     return drawn;
@@ -80,7 +80,7 @@ void add_surface(const Surroundings& around, const HitPacket& hits, int i, float
     const auto lane = static_cast<std::size_t>(i);
     const std::uint32_t mesh = hits.mesh[lane];
     const std::uint32_t triangle = hits.triangle[lane];
-    const Mesh& surface = *around.stage.meshes()[mesh];
+    const Mesh& surface = *around.geometry.meshes()[mesh];
     const auto& corner = surface.triangles[triangle];
     const auto& cell_of = around.cells.cell_of[mesh];
     const float u = hits.u[i];
@@ -122,7 +122,7 @@ void gather(const Surroundings& around, const SurfacePacket& points, const Gathe
         const auto turn = pattern.packet * static_cast<std::uint32_t>(pattern.count) +
                           static_cast<std::uint32_t>(k) + pattern.seed;
         const auto [rays, weight] = hemisphere_rays(points, around.shining, place, turn);
-        const HitPacket hits = around.stage.rays().closest(rays);
+        const HitPacket hits = around.geometry.rays().closest(rays);
         for (int i = 0; i < packet_size; ++i) {
             if (!has_lane(points.found, i) || weight[i] <= 0.0f) continue;
             const bool hit = has_lane(hits.hit, i);

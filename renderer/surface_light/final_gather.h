@@ -40,7 +40,7 @@ inline glm::vec3 seen_share(const glm::vec3& seen_lx, const glm::vec3& asked_lx)
 
 /// What the rays may find. Without `bounced` surfaces send nothing back.
 struct Surroundings {
-    const Stage& stage;
+    const Geometry& geometry;
     const std::vector<const Sky*>& skies;
     const SkyDirections& shining;  ///< of these skies
     const LightCells& cells;

@@ -96,24 +96,24 @@ private:
 
 /// Calls `visit(mesh, first vertex, end)` for parts of all meshes, in parallel.
 template <class Visit>
-void for_each_part(const Stage& stage, Visit visit) {
-    for (std::size_t m = 0; m < stage.meshes().size(); ++m) {
-        const std::size_t count = stage.meshes()[m]->positions.size();
+void for_each_part(const Geometry& geometry, Visit visit) {
+    for (std::size_t m = 0; m < geometry.meshes().size(); ++m) {
+        const std::size_t count = geometry.meshes()[m]->positions.size();
         tbb::parallel_for(tbb::blocked_range<std::size_t>(0, count, 4096),
                           [&](const auto& range) { visit(m, range.begin(), range.end()); });
     }
 }
 
 /// For every vertex the number of its cell, in the order of the keys. Returns how many there are.
-std::size_t number_cells(const Stage& stage, const glm::vec3& lens_m,
+std::size_t number_cells(const Geometry& geometry, const glm::vec3& lens_m,
                          std::vector<std::vector<std::uint32_t>>& cell_of) {
     std::vector<std::vector<CellKey>> keys;
-    for (const Mesh* mesh : stage.meshes()) {
+    for (const Mesh* mesh : geometry.meshes()) {
         keys.emplace_back(mesh->positions.size());
         cell_of.emplace_back(mesh->positions.size());
     }
-    for_each_part(stage, [&](std::size_t m, std::size_t begin, std::size_t end) {
-        const Mesh& mesh = *stage.meshes()[m];
+    for_each_part(geometry, [&](std::size_t m, std::size_t begin, std::size_t end) {
+        const Mesh& mesh = *geometry.meshes()[m];
         for (std::size_t v = begin; v < end; ++v)
             keys[m][v] = key_of(m, mesh.positions[v], mesh.normals[v], lens_m);
     });
@@ -130,7 +130,7 @@ std::size_t number_cells(const Stage& stage, const glm::vec3& lens_m,
     std::vector<std::uint32_t> rank(distinct.size());
     for (std::size_t i = 0; i < in_order.size(); ++i)
         rank[in_order[i]] = static_cast<std::uint32_t>(i);
-    for_each_part(stage, [&](std::size_t m, std::size_t begin, std::size_t end) {
+    for_each_part(geometry, [&](std::size_t m, std::size_t begin, std::size_t end) {
         for (std::size_t v = begin; v < end; ++v) cell_of[m][v] = rank[cell_of[m][v]];
     });
     return distinct.size();
@@ -177,13 +177,13 @@ void choose_middles(const Mesh& mesh, const Members& members, LightCells& cells)
 
 }  // namespace
 
-LightCells light_cells(const Stage& stage, const glm::vec3& lens_m) {
+LightCells light_cells(const Geometry& geometry, const glm::vec3& lens_m) {
     LightCells cells;
-    const std::size_t count = number_cells(stage, lens_m, cells.cell_of);
+    const std::size_t count = number_cells(geometry, lens_m, cells.cell_of);
     cells.position_m.resize(count);
     cells.normal.resize(count);
     for (std::size_t m = 0; m < cells.cell_of.size(); ++m)
-        choose_middles(*stage.meshes()[m], members_of(cells.cell_of[m], count), cells);
+        choose_middles(*geometry.meshes()[m], members_of(cells.cell_of[m], count), cells);
     return cells;
 }
 

@@ -10,7 +10,7 @@
 namespace lampflight {
 
 struct LightCells {
-    /// For every vertex of every mesh of the stage, its cell.
+    /// For every vertex of every mesh of the geometry, its cell.
     std::vector<std::vector<std::uint32_t>> cell_of;
     /// For every cell the vertex that stands for it.
     std::vector<glm::vec3> position_m;
@@ -18,6 +18,6 @@ struct LightCells {
 };
 
 /// Cells 25 cm wide near the lens, growing with distance from it: 2.5 to 5 % of that.
-LightCells light_cells(const Stage& stage, const glm::vec3& lens_m);
+LightCells light_cells(const Geometry& geometry, const glm::vec3& lens_m);
 
 }  // namespace lampflight

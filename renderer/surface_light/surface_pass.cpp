@@ -37,32 +37,32 @@ class TilePass {
 public:
     TilePass(const Camera& camera, const StageLight& light, const Effort& effort, StageFilms& films)
         : lens_(camera),
-          finder_(camera, light.stage, effort),
+          camera_rays_(camera, light.geometry, effort),
           light_(light),
           effort_(effort),
           films_(films),
           shining_(light.skies),
-          around_{light.stage, light.skies, shining_, light.cells,
+          around_{light.geometry, light.skies, shining_, light.cells,
                   light.bounced ? &*light.bounced : nullptr} {
         for (const LampTrack& track : light.lamps)
-            lamps_.push_back(look_at(track, finder_, camera.pixels));
+            lamps_.push_back(look_at(track, camera_rays_, camera.pixels));
     }
 
     void run(const glm::ivec2& corner_px, Workspace& work) const {
         const std::uint32_t seed = hash_of(static_cast<std::uint32_t>(corner_px.x),
                                            static_cast<std::uint32_t>(corner_px.y));
-        finder_.see(corner_px, work.view);
+        camera_rays_.see(corner_px, work.view);
         for (std::size_t pixel = 0; pixel < tile_pixels; ++pixel) {
             const glm::ivec2 film_px = corner_px + place_in_tile(pixel);
             work.lens_factor[pixel] = static_cast<float>(lens_.factor(Vec2(film_px) + 0.5));
         }
         keep_depth(work.view);
         see_skies(work);
-        work.surfaces.see(work.view, finder_.lens_m(), finder_.spread());
+        work.surfaces.see(work.view, camera_rays_.lens_m(), camera_rays_.spread());
         if (!work.surfaces.any_seen()) return;
         work.lamp.begin(work.view, effort_, seed);
         for (std::size_t k = 0; k < lamps_.size(); ++k) {
-            work.lamp.light(lamps_[k], light_.stage.rays());
+            work.lamp.light(lamps_[k], light_.geometry.rays());
             add_to_film(work, films_.lamp_surface[k], one_over_pi * lamp_scale(k),
                         [&](std::size_t pixel) { return work.lamp.reflected_lxs(pixel); });
         }
@@ -96,7 +96,7 @@ private:
     void add_to_film(const Workspace& work, Image& film, float factor, Value value) const {
         for (std::size_t pixel = 0; pixel < tile_pixels; ++pixel) {
             const glm::ivec2 film_px = work.view.corner_px + place_in_tile(pixel);
-            if (!work.surfaces.seen(pixel) || !finder_.in_film(film_px)) continue;
+            if (!work.surfaces.seen(pixel) || !camera_rays_.in_film(film_px)) continue;
             film.at(film_px.x, film_px.y) += work.lens_factor[pixel] * factor * value(pixel);
         }
     }
@@ -108,7 +108,7 @@ private:
                     if (!has_lane(points.found, i)) continue;
                     const glm::ivec2 film_px = view.corner_px + place_in_tile(tile_pixel(block, i));
                     const double depth_m =
-                        finder_.projection().depth_m(Vec3(points.position_m.at(i)));
+                        camera_rays_.projection().depth_m(Vec3(points.position_m.at(i)));
                     float& nearness_per_m = films_.depth.at(film_px.x, film_px.y);
                     nearness_per_m = std::max(
                         nearness_per_m, static_cast<float>(1.0 / std::max(depth_m, nearest_m)));
@@ -120,8 +120,8 @@ private:
         for (std::size_t pixel = 0; pixel < tile_pixels; ++pixel) {
             const glm::ivec2 film_px = work.view.corner_px + place_in_tile(pixel);
             const float share = work.lens_factor[pixel] * work.view.sky_share[pixel];
-            if (share == 0.0f || !finder_.in_film(film_px)) continue;
-            const glm::vec3 direction(finder_.projection().direction(Vec2(film_px) + 0.5));
+            if (share == 0.0f || !camera_rays_.in_film(film_px)) continue;
+            const glm::vec3 direction(camera_rays_.projection().direction(Vec2(film_px) + 0.5));
             const SkyTable::Place place = SkyTable::place_of(direction);
             for (std::size_t s = 0; s < films_.skies.size(); ++s)
                 films_.skies[s].view.at(film_px.x, film_px.y) +=
@@ -162,7 +162,7 @@ private:
                 const SurfacePacket& points = samples[sample];
                 if (points.found == 0) continue;
                 const auto light_lx =
-                    direct_lx(light_.stage, disc, points,
+                    direct_lx(light_.geometry, disc, points,
                               {std::max(1, rays_each(work.view, block, sample, rays, rays)),
                                static_cast<std::uint32_t>(sample),
                                hash_of(seed, static_cast<std::uint32_t>(block))});
@@ -216,7 +216,7 @@ private:
     }
 
     LensLight lens_;
-    Viewfinder finder_;
+    CameraRays camera_rays_;
     const StageLight& light_;
     const Effort& effort_;
     StageFilms& films_;

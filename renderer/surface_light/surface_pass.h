@@ -1,4 +1,4 @@
-// The surface pass: what the lens sees of the stage, lit by every lamp, by the sky and by what
+// The surface pass: what the lens sees of the geometry, lit by every lamp, by the sky and by what
 // bounces; block by block of 4 x 4 pixels, each film sample of a block one packet.
 #pragma once
 
@@ -21,10 +21,10 @@ struct SkyScales {
     std::vector<float> discs;
 };
 
-/// Light of one stage. Lamps of several takes may share it, and the skies of their moments: each
+/// Light of one geometry. Lamps of several takes may share it, and the skies of their moments: each
 /// has a film of its own, and a scale for it or none for 1.
 struct StageLight {
-    const Stage& stage;
+    const Geometry& geometry;
     std::vector<const Sky*> skies;
     std::vector<LampTrack> lamps;
     LightCells cells;

@@ -63,9 +63,9 @@ PartBox reach_of(const Projection& projection, const DiscLeg& leg, const glm::iv
 /// Light of one leg on rows of film parts.
 class LegPainter {
 public:
-    LegPainter(const Camera& camera, const ExposureSettings& settings, const Stage& stage,
+    LegPainter(const Camera& camera, const ExposureSettings& settings, const Geometry& geometry,
                const DiscLeg& leg, int side)
-        : projection_(camera), lens_(camera), stage_(stage), leg_(leg), side_(side) {
+        : projection_(camera), lens_(camera), geometry_(geometry), leg_(leg), side_(side) {
         const DirectLight& disc = leg.disc;
         const double radius = std::tan(static_cast<double>(disc.radius_rad));
         const auto lit_sr =
@@ -108,7 +108,7 @@ private:
             rays.active |= 1u << i;
         }
         if (rays.active == 0) return;
-        const LaneMask seen = rays.active & ~stage_.rays().occluded(rays);
+        const LaneMask seen = rays.active & ~geometry_.rays().occluded(rays);
         for (int i = 0; i < packet_size; ++i)
             if (has_lane(seen, i))
                 parts[static_cast<std::size_t>(i / samples)] +=
@@ -117,7 +117,7 @@ private:
 
     Projection projection_;
     LensLight lens_;
-    const Stage& stage_;
+    const Geometry& geometry_;
     const DiscLeg& leg_;
     int side_;
     glm::vec3 luminance_s_{0.0f};  ///< over the square of the f-number
@@ -146,14 +146,14 @@ std::vector<DiscLeg> disc_legs(const Shoot& shoot, const DirectLight& disc, doub
     return legs;
 }
 
-void add_disc_view(const Camera& camera, const ExposureSettings& settings, const Stage& stage,
+void add_disc_view(const Camera& camera, const ExposureSettings& settings, const Geometry& geometry,
                    const std::vector<DiscLeg>& legs, TrailFilm& film) {
     const Projection projection(camera);
     const glm::ivec2 parts = film.side() * camera.pixels;
     for (const DiscLeg& leg : legs) {
         const PartBox box = reach_of(projection, leg, parts, film.side());
         if (box.from.x >= box.to.x || box.from.y >= box.to.y) continue;
-        const LegPainter painter(camera, settings, stage, leg, film.side());
+        const LegPainter painter(camera, settings, geometry, leg, film.side());
         std::vector<std::vector<glm::vec3>> rows(static_cast<std::size_t>(box.to.y - box.from.y));
         tbb::parallel_for(box.from.y, box.to.y, [&](int y) {
             auto& row = rows[static_cast<std::size_t>(y - box.from.y)];

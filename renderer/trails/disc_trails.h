@@ -25,8 +25,8 @@ std::vector<DiscLeg> disc_legs(const Shoot& shoot, const DirectLight& disc, doub
                                const TimeWindows& times);
 
 /// Adds the disc's image to a film of the camera's size, smeared along its way, hidden where the
-/// stage stands before it and below the horizon. Deterministic; energy is kept.
-void add_disc_view(const Camera& camera, const ExposureSettings& settings, const Stage& stage,
+/// geometry stands before it and below the horizon. Deterministic; energy is kept.
+void add_disc_view(const Camera& camera, const ExposureSettings& settings, const Geometry& geometry,
                    const std::vector<DiscLeg>& legs, TrailFilm& film);
 
 }  // namespace lampflight

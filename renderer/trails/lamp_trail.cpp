@@ -86,7 +86,7 @@ private:
 };
 
 /// Which of sixteen lamp positions the lens sees.
-LaneMask seen(const Stage& stage, const glm::vec3& lens_m,
+LaneMask seen(const Geometry& geometry, const glm::vec3& lens_m,
               const std::array<LampInstant, packet_size>& instants, LaneMask active) {
     RayPacket rays;
     rays.active = active;
@@ -95,7 +95,7 @@ LaneMask seen(const Stage& stage, const glm::vec3& lens_m,
         rays.origin_m.set(i, lens_m);
         rays.direction.set(i, instants[static_cast<std::size_t>(i)].position_m - lens_m);
     }
-    return active & ~stage.rays().occluded(rays);
+    return active & ~geometry.rays().occluded(rays);
 }
 
 }  // namespace
@@ -105,7 +105,7 @@ double trail_width_mm(const Camera& camera, double f_number, double face_m, doub
     return std::hypot(face_mm, blur_circle_mm(camera, f_number, depth_m));
 }
 
-void add_trail(const Camera& camera, const ExposureSettings& settings, const Stage& stage,
+void add_trail(const Camera& camera, const ExposureSettings& settings, const Geometry& geometry,
                const LampTrack& track, TrailFilm& film) {
     const Projection projection(camera);
     const glm::vec3 lens_m(projection.position_m());
@@ -125,7 +125,7 @@ void add_trail(const Camera& camera, const ExposureSettings& settings, const Sta
         }
         for (auto i = static_cast<std::size_t>(std::popcount(active)); i < packet_size; ++i)
             instants[i] = instants.front();
-        active = seen(stage, lens_m, instants, active);
+        active = seen(geometry, lens_m, instants, active);
         for (std::size_t i = 0; i < packet_size; ++i) {
             if (!has_lane(active, static_cast<int>(i))) continue;
             const Vec3 lamp_m(instants[i].position_m);

@@ -10,9 +10,9 @@
 
 namespace lampflight {
 
-/// Adds a lamp's trail to a film of the camera's size, hidden where the stage stands before it.
+/// Adds a lamp's trail to a film of the camera's size, hidden where the geometry stands before it.
 /// Deterministic; energy is kept but for what falls outside the frame.
-void add_trail(const Camera& camera, const ExposureSettings& settings, const Stage& stage,
+void add_trail(const Camera& camera, const ExposureSettings& settings, const Geometry& geometry,
                const LampTrack& track, TrailFilm& film);
 
 /// Diameter on the film, in millimetres, of the image of a face at a depth, with the circle of

@@ -78,10 +78,10 @@ Rgb light_lx(const StarField& field, const BrightStar& star, double seen_altitud
 /// One star's light on the film, leg by leg.
 class StarPainter {
 public:
-    StarPainter(const Camera& camera, const ExposureSettings& settings, const Stage& stage,
+    StarPainter(const Camera& camera, const ExposureSettings& settings, const Geometry& geometry,
                 const StarField& field, TrailFilm& film)
         : projection_(camera),
-          stage_(stage),
+          geometry_(geometry),
           field_(field),
           film_(film),
           frame_px_(camera.pixels),
@@ -139,7 +139,7 @@ private:
                 rays.direction.set(i, glm::vec3(glm::mix(from, to, along(std::min(i, lanes - 1)))));
                 if (i < lanes) rays.active |= 1u << i;
             }
-            const LaneMask seen = rays.active & ~stage_.rays().occluded(rays);
+            const LaneMask seen = rays.active & ~geometry_.rays().occluded(rays);
             for (int i = 0; i < lanes; ++i)
                 if (has_lane(seen, i)) lay(glm::mix(*from_px, *to_px, along(i)), deposit);
         }
@@ -152,7 +152,7 @@ private:
     }
 
     Projection projection_;
-    const Stage& stage_;
+    const Geometry& geometry_;
     const StarField& field_;
     TrailFilm& film_;
     Vec2 frame_px_;
@@ -180,9 +180,9 @@ double star_width_mm(const Camera& camera, double f_number) {
     return std::hypot(trail_width_mm(camera, f_number, 0.0, infinity_m), lens_spread_mm);
 }
 
-void add_stars(const Camera& camera, const ExposureSettings& settings, const Stage& stage,
+void add_stars(const Camera& camera, const ExposureSettings& settings, const Geometry& geometry,
                const StarField& field, const TimeWindows& times, TrailFilm& film) {
-    StarPainter painter(camera, settings, stage, field, film);
+    StarPainter painter(camera, settings, geometry, field, film);
     const std::vector<Legs> all = legs_of(field, times);
     for (const BrightStar& star : field.stars) {
         const Vec3 direction = icrs_direction(star);

@@ -39,9 +39,9 @@ struct StarField {
 double star_width_mm(const Camera& camera, double f_number);
 
 /// Adds the stars' arcs of the times in which the shutter is open to a film of the camera's size,
-/// hidden where the stage stands before them and below the horizon. Aberration (0.006 degrees) is
-/// left out. Deterministic; energy is kept but for what falls outside the frame.
-void add_stars(const Camera& camera, const ExposureSettings& settings, const Stage& stage,
+/// hidden where the geometry stands before them and below the horizon. Aberration (0.006 degrees)
+/// is left out. Deterministic; energy is kept but for what falls outside the frame.
+void add_stars(const Camera& camera, const ExposureSettings& settings, const Geometry& geometry,
                const StarField& field, const TimeWindows& times, TrailFilm& film);
 
 }  // namespace lampflight

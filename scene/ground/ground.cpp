@@ -294,7 +294,7 @@ Mesh ground_mesh(const Ground& ground, const Vec2& middle_m,
     mesh.triangles.reserve(540000);
     add_rings(mesh, RingMaker(ground, middle_m, view));
     const bool flat = ground.kind == GroundKind::flat;
-    mesh.materials = {{ground.reflectance, flat ? Grain::none : Grain::soil}};
+    mesh.materials = {{ground.reflectance, flat ? SurfaceRelief::none : SurfaceRelief::soil}};
     mesh.material_of.assign(mesh.triangles.size(), 0);
     if (flat) {
         mesh.normals.assign(mesh.positions.size(), glm::vec3(0.0f, 0.0f, 1.0f));

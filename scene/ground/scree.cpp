@@ -166,7 +166,8 @@ public:
           first_material_(static_cast<std::uint16_t>(mesh.materials.size())),
           most_triangles_(mesh.triangles.size() + most_scree_triangles) {
         for (const Rgb& tone : tones)
-            mesh.materials.push_back({glm::min(tone * ground.reflectance, Rgb(1.0)), Grain::stone});
+            mesh.materials.push_back(
+                {glm::min(tone * ground.reflectance, Rgb(1.0)), SurfaceRelief::stone});
         for (std::size_t i = 0; i < sorts.size(); ++i) shapes_[i] = broken_stones(sorts[i].cuts);
     }
 

@@ -13,11 +13,11 @@
 namespace lampflight {
 
 /// How a surface breaks up close: fine relief and tint that the mesh does not hold.
-enum class Grain { none, soil, stone, cloth };
+enum class SurfaceRelief { none, soil, stone, cloth };
 
 struct Material {
     Rgb reflectance{0.35};
-    Grain grain = Grain::none;
+    SurfaceRelief relief = SurfaceRelief::none;
 };
 
 struct Mesh {

@@ -156,7 +156,7 @@ Material material_of(const tinyobj::material_t& described) {
 class Assembly {
 public:
     explicit Assembly(const Loaded& loaded) : loaded_(loaded) {
-        mesh_.materials = {{Rgb(plain_reflectance), Grain::none}};
+        mesh_.materials = {{Rgb(plain_reflectance), SurfaceRelief::none}};
         const std::size_t most = std::numeric_limits<std::uint16_t>::max() - 1u;
         for (std::size_t i = 0; i < std::min(most, loaded.materials.size()); ++i)
             mesh_.materials.push_back(material_of(loaded.materials[i]));

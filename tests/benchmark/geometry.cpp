@@ -12,9 +12,9 @@ namespace {
 
 using Corner = std::uint32_t;
 
-Mesh empty_mesh(const Rgb& reflectance, Grain grain) {
+Mesh empty_mesh(const Rgb& reflectance, SurfaceRelief relief) {
     Mesh mesh;
-    mesh.materials = {{reflectance, grain}};
+    mesh.materials = {{reflectance, relief}};
     return mesh;
 }
 
@@ -58,7 +58,7 @@ double ground_height_m(const Vec2& place_m) {
 }
 
 Mesh displaced_ground(int cells, double side_m) {
-    Mesh mesh = empty_mesh({0.28, 0.24, 0.19}, Grain::soil);
+    Mesh mesh = empty_mesh({0.28, 0.24, 0.19}, SurfaceRelief::soil);
     const auto across = static_cast<Corner>(cells + 1);
     for (Corner y = 0; y < across; ++y)
         for (Corner x = 0; x < across; ++x) {
@@ -77,7 +77,7 @@ Mesh displaced_ground(int cells, double side_m) {
 
 Mesh rock(const Vec3& middle_m, double radius_m) {
     Mesh mesh = icosphere(Vec3(0.0), 1.0, 6, false);
-    mesh.materials = {{Rgb{0.31, 0.29, 0.26}, Grain::stone}};
+    mesh.materials = {{Rgb{0.31, 0.29, 0.26}, SurfaceRelief::stone}};
     for (glm::vec3& position : mesh.positions) {
         const Vec3 out(position);
         const double bulge = 1.0 + 0.14 * gradient_noise(out * 1.6, 21) +
@@ -89,7 +89,7 @@ Mesh rock(const Vec3& middle_m, double radius_m) {
 }
 
 Mesh box(const Vec2& place_m, const Vec3& size_m, double turn_deg) {
-    Mesh mesh = empty_mesh({0.40, 0.36, 0.30}, Grain::none);
+    Mesh mesh = empty_mesh({0.40, 0.36, 0.30}, SurfaceRelief::none);
     const double foot_m = ground_height_m(place_m) - 0.15;
     const Vec3 along = 0.5 * size_m.x * direction_of(radians(turn_deg));
     const Vec3 side = 0.5 * size_m.y * direction_of(radians(turn_deg - 90.0));
@@ -108,7 +108,7 @@ Mesh box(const Vec2& place_m, const Vec3& size_m, double turn_deg) {
 
 Mesh fence(const Vec2& from_m, const Vec2& to_m, int poles, double pole_diameter_m,
            double height_m) {
-    Mesh mesh = empty_mesh({0.33, 0.27, 0.20}, Grain::none);
+    Mesh mesh = empty_mesh({0.33, 0.27, 0.20}, SurfaceRelief::none);
     for (int i = 0; i < poles; ++i)
         add_pole(mesh, glm::mix(from_m, to_m, static_cast<double>(i) / (poles - 1)),
                  pole_diameter_m, height_m);
@@ -118,7 +118,7 @@ Mesh fence(const Vec2& from_m, const Vec2& to_m, int poles, double pole_diameter
 
 Mesh leaves(const Vec3& middle_m, double ball_radius_m, int count, double leaf_m,
             std::uint32_t seed) {
-    Mesh mesh = empty_mesh({0.12, 0.22, 0.07}, Grain::none);
+    Mesh mesh = empty_mesh({0.12, 0.22, 0.07}, SurfaceRelief::none);
     for (int i = 0; i < count; ++i) {
         const auto even = [&](int which) { return hash_share(i, which, 0, seed); };
         const double height = 2.0 * even(0) - 1.0;

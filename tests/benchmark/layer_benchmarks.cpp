@@ -44,13 +44,13 @@ Entry one_by_one(int times) {
 
 Entry packets(int times) {
     return {"fixed, packets", std::to_string(times), true, [=](Prepared& on) {
-                return fixed_times_in_packets(on.tracks().front(), on.stage().rays(), times);
+                return fixed_times_in_packets(on.tracks().front(), on.geometry().rays(), times);
             }};
 }
 
 Entry random(int times) {
     return {"random, packets", std::to_string(times), true, [=](Prepared& on) {
-                return random_times(on.tracks().front(), on.stage().rays(), times);
+                return random_times(on.tracks().front(), on.geometry().rays(), times);
             }};
 }
 

@@ -7,20 +7,20 @@ Prepared::Prepared(LampFlight flight, const FilmSize& size)
     flight_.shoot.camera.sensor_pixels_across =
         static_cast<double>(flight_.shoot.camera.pixels.x) / size.pixels.x;
     flight_.shoot.camera.pixels = size.pixels;
-    stage_ = stage_of(flight_);
+    geometry_ = geometry_of(flight_);
     for (const LitLamp& lamp : flying_lamps(flight_)) tracks_.emplace_back(flight_.shoot, lamp);
-    finder_.emplace(flight_.shoot.camera, *stage_, good());
-    film_ = see_film(*finder_, size.pixels, size.every);
+    camera_rays_.emplace(flight_.shoot.camera, *geometry_, good());
+    film_ = see_film(*camera_rays_, size.pixels, size.every);
 }
 
 const EmbreeRays& Prepared::embree() {
-    if (!embree_) embree_ = std::make_unique<EmbreeRays>(stage_->meshes());
+    if (!embree_) embree_ = std::make_unique<EmbreeRays>(geometry_->meshes());
     return *embree_;
 }
 
 const Truth& Prepared::truth() {
     if (!truth_)
-        truth_ = truth_of(flight_.name, film_, tracks_.front(), *stage_, size_.truth_times);
+        truth_ = truth_of(flight_.name, film_, tracks_.front(), *geometry_, size_.truth_times);
     return *truth_;
 }
 
@@ -29,7 +29,7 @@ const std::vector<float>& Prepared::without_fine() {
         without_fine_.emplace();
         if (!flight_.fine_subjects.empty())
             without_fine_ = truth_of(flight_.name + "_bare", film_, tracks_.front(),
-                                     *stage_of(flight_, true), size_.truth_times)
+                                     *geometry_of(flight_, true), size_.truth_times)
                                 .grey;
     }
     return *without_fine_;

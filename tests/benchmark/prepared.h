@@ -1,4 +1,4 @@
-// A flight made ready to be lit: stage, lamps, what the lens sees. Only the latest is kept.
+// A flight made ready to be lit: geometry, lamps, what the lens sees. Only the latest is kept.
 #pragma once
 
 #include <memory>
@@ -27,10 +27,10 @@ public:
     Prepared(LampFlight flight, const FilmSize& size);
 
     const LampFlight& flight() const { return flight_; }
-    const Stage& stage() const { return *stage_; }
+    const Geometry& geometry() const { return *geometry_; }
     const SeenFilm& film() const { return film_; }
     const std::vector<LampTrack>& tracks() const { return tracks_; }
-    const Viewfinder& finder() const { return *finder_; }
+    const CameraRays& camera_rays() const { return *camera_rays_; }
     /// What `good` is for a film of this size.
     Effort good() const { return scaled_to(effort_of(Quality::good), size_.pixels); }
 
@@ -42,8 +42,8 @@ public:
 private:
     LampFlight flight_;
     FilmSize size_;
-    std::unique_ptr<Stage> stage_;
-    std::optional<Viewfinder> finder_;
+    std::unique_ptr<Geometry> geometry_;
+    std::optional<CameraRays> camera_rays_;
     std::vector<LampTrack> tracks_;
     SeenFilm film_;
     std::unique_ptr<EmbreeRays> embree_;

@@ -67,7 +67,7 @@ void register_triangles() {
             [=](benchmark::State& state) {
                 Prepared& on =
                     prepared(std::to_string(cells), size_with({960, 640}, tiles_lit), ground_named);
-                const auto triangles = static_cast<double>(triangles_of(on.stage()));
+                const auto triangles = static_cast<double>(triangles_of(on.geometry()));
                 run(state, {"triangles", fmt::format("{:.0f}", triangles), triangles, {}, 0.0}, on);
             }));
 }

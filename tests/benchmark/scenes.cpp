@@ -155,17 +155,17 @@ LampFlight swarm_of(int lamps) {
     return flight;
 }
 
-std::unique_ptr<Stage> stage_of(const LampFlight& flight, bool without_fine) {
+std::unique_ptr<Geometry> geometry_of(const LampFlight& flight, bool without_fine) {
     std::vector<const Subject*> present =
         present_subjects(flight.shoot, *find_named(flight.shoot.takes, flight.take));
     if (without_fine)
         std::erase_if(present, [&](const Subject* subject) {
             return std::ranges::count(flight.fine_subjects, subject->name) > 0;
         });
-    if (!flight.own_ground) return std::make_unique<Stage>(flight.shoot, present);
+    if (!flight.own_ground) return std::make_unique<Geometry>(flight.shoot, present);
     std::vector<const Mesh*> meshes;
     for (const Subject* subject : present) meshes.push_back(&subject->placed);
-    return std::make_unique<Stage>(std::move(meshes));
+    return std::make_unique<Geometry>(std::move(meshes));
 }
 
 std::vector<LitLamp> flying_lamps(const LampFlight& flight) {
@@ -176,9 +176,9 @@ std::vector<LitLamp> flying_lamps(const LampFlight& flight) {
     return lamps;
 }
 
-std::size_t triangles_of(const Stage& stage) {
+std::size_t triangles_of(const Geometry& geometry) {
     std::size_t count = 0;
-    for (const Mesh* mesh : stage.meshes()) count += mesh->triangles.size();
+    for (const Mesh* mesh : geometry.meshes()) count += mesh->triangles.size();
     return count;
 }
 

@@ -15,7 +15,7 @@ struct LampFlight {
     std::string name;  ///< "open_circle"; "cairn-halo/small halo"
     Shoot shoot;
     std::string take;
-    bool own_ground = false;  ///< the subjects are all there is: no ground comes with the stage
+    bool own_ground = false;  ///< the subjects are all there is: no ground comes with the geometry
     /// Subjects whose shadows are judged by themselves: poles and leaves.
     std::vector<std::string> fine_subjects;
 };
@@ -35,12 +35,12 @@ LampFlight ground_of(int cells);
 /// The open scene under so many lamps at once, evenly spread over the circle.
 LampFlight swarm_of(int lamps);
 
-/// The stage of a flight; `without_fine` leaves out its fine subjects. It refers to the flight.
-std::unique_ptr<Stage> stage_of(const LampFlight& flight, bool without_fine = false);
+/// The geometry of a flight; `without_fine` leaves out its fine subjects. It refers to the flight.
+std::unique_ptr<Geometry> geometry_of(const LampFlight& flight, bool without_fine = false);
 
 /// The moving lamps of the flight's take.
 std::vector<LitLamp> flying_lamps(const LampFlight& flight);
 
-std::size_t triangles_of(const Stage& stage);
+std::size_t triangles_of(const Geometry& geometry);
 
 }  // namespace lampflight::bench

@@ -21,7 +21,7 @@ void for_each_point(const SeenFilm& film, Visit visit) {
 
 }  // namespace
 
-SeenFilm see_film(const Viewfinder& finder, const glm::ivec2& pixels, int every) {
+SeenFilm see_film(const CameraRays& camera_rays, const glm::ivec2& pixels, int every) {
     const glm::ivec2 tiles = (pixels + tile_side_px - 1) / tile_side_px;
     SeenFilm film;
     film.pixels = pixels;
@@ -35,7 +35,7 @@ SeenFilm see_film(const Viewfinder& finder, const glm::ivec2& pixels, int every)
         SeenTile& tile = film.tiles[t];
         tile.seed = hash_of(static_cast<std::uint32_t>(corner_px.x),
                             static_cast<std::uint32_t>(corner_px.y));
-        finder.see(corner_px, tile.view);
+        camera_rays.see(corner_px, tile.view);
         for (BlockSurfaces& block : tile.view.blocks) block.shrink_to_fit();
     });
     return film;

@@ -25,9 +25,9 @@ struct SeenFilm {
     }
 };
 
-/// By the product's own viewfinder: few film samples where a block of pixels shows one surface,
+/// By the product's own camera_rays: few film samples where a block of pixels shows one surface,
 /// more where surfaces meet.
-SeenFilm see_film(const Viewfinder& finder, const glm::ivec2& pixels, int every);
+SeenFilm see_film(const CameraRays& camera_rays, const glm::ivec2& pixels, int every);
 
 /// Pixels that see a surface in any film sample.
 std::size_t surface_pixels(const SeenFilm& film);

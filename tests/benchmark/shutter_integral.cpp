@@ -11,8 +11,8 @@ namespace lampflight::bench {
 
 TileMethod shutter_integral(const LampTrack& track, const Prepared& on, const Effort& effort) {
     auto own_tiles = std::make_shared<tbb::enumerable_thread_specific<LampTile>>();
-    return [lamp = look_at(track, on.finder(), on.film().pixels), &rays = on.stage().rays(), effort,
-            own_tiles](const SeenTile& tile, TileLight& light) {
+    return [lamp = look_at(track, on.camera_rays(), on.film().pixels), &rays = on.geometry().rays(),
+            effort, own_tiles](const SeenTile& tile, TileLight& light) {
         LampTile& lamp_tile = own_tiles->local();
         lamp_tile.begin(tile.view, effort, tile.seed);
         lamp_tile.light(lamp, rays);

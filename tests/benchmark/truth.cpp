@@ -21,9 +21,9 @@ std::uint64_t mixed(std::uint64_t hash, float value) {
 }
 
 /// Changes with the surface points, the meshes and the lamp.
-std::uint64_t key_of(const SeenFilm& film, const LampTrack& track, const Stage& stage) {
+std::uint64_t key_of(const SeenFilm& film, const LampTrack& track, const Geometry& geometry) {
     std::uint64_t hash = fingerprint(film);
-    for (const Mesh* mesh : stage.meshes())
+    for (const Mesh* mesh : geometry.meshes())
         for (const glm::vec3& p : mesh->positions)
             hash = mixed(hash, p.x + 3.0f * p.y + 7.0f * p.z);
     constexpr int instants = 64;
@@ -61,12 +61,12 @@ void write_films(const fs::path& file, const std::vector<float>& values) {
 }
 
 /// Two halves of the truth, one after the other, at times half a step apart.
-std::vector<float> worked_out(const SeenFilm& film, const LampTrack& track, const Stage& stage,
-                              int times) {
+std::vector<float> worked_out(const SeenFilm& film, const LampTrack& track,
+                              const Geometry& geometry, int times) {
     std::vector<float> halves;
     for (const float phase : {0.25f, 0.75f}) {
         LampLayer layer;
-        light_film(film, fixed_times_in_packets(track, stage.rays(), times / 2, phase), layer);
+        light_film(film, fixed_times_in_packets(track, geometry.rays(), times / 2, phase), layer);
         const std::vector<float> half = grey_pixels(layer);
         halves.insert(halves.end(), half.begin(), half.end());
     }
@@ -76,14 +76,14 @@ std::vector<float> worked_out(const SeenFilm& film, const LampTrack& track, cons
 }  // namespace
 
 Truth truth_of(const std::string& name, const SeenFilm& film, const LampTrack& track,
-               const Stage& stage, int times) {
-    const fs::path file = file_of(name, film, times, key_of(film, track, stage));
+               const Geometry& geometry, int times) {
+    const fs::path file = file_of(name, film, times, key_of(film, track, geometry));
     const std::size_t pixels = film.tiles.size() * tile_pixels;
     std::vector<float> halves = read_films(file, 2 * pixels);
     if (halves.empty()) {
         fmt::print("Working out the truth of {} ...\n", name);
         std::fflush(stdout);
-        halves = worked_out(film, track, stage, times);
+        halves = worked_out(film, track, geometry, times);
         write_films(file, halves);
     }
     Truth truth;

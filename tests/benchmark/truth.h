@@ -18,6 +18,6 @@ struct Truth {
 /// the surface points and the meshes are told apart by themselves. `times`: fixed times a pixel,
 /// shared out to its film samples.
 Truth truth_of(const std::string& name, const SeenFilm& film, const LampTrack& track,
-               const Stage& stage, int times);
+               const Geometry& geometry, int times);
 
 }  // namespace lampflight::bench

@@ -59,7 +59,7 @@ TEST_CASE("each take stands under the sky of its own moment") {
     CHECK_RELATIVE(then / now, lx(shoot.takes[1]) / lx(shoot.takes[0]), 0.03);
     CHECK(mean_of((*takes)[2], "sky.surface") == now);
 
-    // Side by side on one stage they are what each is by itself.
+    // Side by side on one geometry they are what each is by itself.
     const auto alone = expose(shoot, {Quality::good, 1}, {}, {"later"});
     REQUIRE(alone);
     for (const std::string name : {"sky.view", "sky.surface", "moon.surface", "stars"})

@@ -45,8 +45,8 @@ Shoot evening() {
 /// The lamps' films by name.
 std::map<std::string, Image> lamp_films(const Shoot& shoot, const Effort& effort) {
     const Take& take = shoot.takes.front();
-    const Stage stage(shoot, present_subjects(shoot, take));
-    StageLight light{stage, {}, {}, {}, {}};
+    const Geometry geometry(shoot, present_subjects(shoot, take));
+    StageLight light{geometry, {}, {}, {}, {}};
     const std::vector<LitLamp> lamps = lit_lamps(shoot, take);
     for (const LitLamp& lit : lamps) light.lamps.emplace_back(shoot, lit);
     StageFilms films;

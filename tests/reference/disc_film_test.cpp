@@ -46,10 +46,10 @@ struct OnFilm {
 };
 
 /// Back from the film to the light that a disc sent: H N^2 / q over the solid angle of each pixel.
-OnFilm read_disc(const Camera& camera, const ExposureSettings& settings, const Stage& stage,
+OnFilm read_disc(const Camera& camera, const ExposureSettings& settings, const Geometry& geometry,
                  const std::vector<DiscLeg>& legs, int side = 4) {
     TrailFilm film(camera.pixels.x, camera.pixels.y, side);
-    add_disc_view(camera, settings, stage, legs, film);
+    add_disc_view(camera, settings, geometry, legs, film);
     const Projection projection(camera);
     const Vec2 pitch = pixel_pitch_mm(camera) / camera.focal_mm;
     OnFilm found{glm::dvec3(0.0), 1e9, -1e9, 1e9, -1e9};
@@ -104,7 +104,7 @@ TEST_CASE("the part of a disc above the horizon by its mean sine") {
 }
 
 TEST_CASE("a disc's light on film is what it lays on a plane, still or moving, of any phase") {
-    const Stage nothing(std::vector<const Mesh*>{});
+    const Geometry nothing(std::vector<const Mesh*>{});
     const Camera camera = tele(30.0);
     for (const double lit : {0.1, 0.5, 0.9, 1.0})
         for (const double way_deg : {0.0, 0.4, 1.5}) {
@@ -121,7 +121,7 @@ TEST_CASE("a disc's light on film is what it lays on a plane, still or moving, o
 
 TEST_CASE(
     "a disc that moves leaves a smear as long as its way, and stands as high as refraction lets") {
-    const Stage nothing(std::vector<const Mesh*>{});
+    const Geometry nothing(std::vector<const Mesh*>{});
     const Camera camera = tele(5.0);
     const double deg_px = degrees(pixel_pitch_mm(camera).x / camera.focal_mm);
     DiscLeg leg{disc_at(5.0), {}, 10.0};
@@ -143,7 +143,7 @@ TEST_CASE(
 }
 
 TEST_CASE("of a disc on the horizon the half above it is seen, and lights") {
-    const Stage nothing(std::vector<const Mesh*>{});
+    const Geometry nothing(std::vector<const Mesh*>{});
     const DiscLeg leg{disc_at(0.0), disc_at(0.0).direction, 10.0};
     CHECK_RELATIVE(read_disc(tele(0.0), at_f8, nothing, {leg}).lx_s.g, 1.0, 0.01);
     NightSky night;

@@ -18,7 +18,7 @@ Shoot furnace(const glm::ivec2& pixels) {
     Shoot shoot = dark_shoot(pixels);
     const Vec3 middle_m{0.0, 0.0, 60.0};
     Mesh shell = icosphere(middle_m, 3.0, 5, true);
-    shell.materials = {{Rgb(shell_reflectance), Grain::none}};
+    shell.materials = {{Rgb(shell_reflectance), SurfaceRelief::none}};
     add_subject(shoot, "shell", shell);
     stand(shoot, bare_lamp("lamp", 100.0), middle_m);
     shoot.camera.position_m = middle_m + Vec3(0.8, -1.1, -0.4);

@@ -22,7 +22,7 @@ struct StillLamp {
 struct Instant {
     StillLamp lamp;
     bool burns;
-    std::size_t stage;  ///< which of the stages stands there
+    std::size_t geometry;  ///< which of the geometries stands there
 };
 
 bool is_in(const std::optional<TimeWindows>& windows, double time_s) {
@@ -46,10 +46,10 @@ double span_s(const Shoot& shoot, const Take& take, const LitLamp& lit) {
     return lit.path ? std::min(shutter_s, lit.path->duration_s()) : shutter_s;
 }
 
-/// The stages of a take: one for each set of subjects that stand there at some instant.
-class Stages {
+/// The geometries of a take: one for each set of subjects that stand there at some instant.
+class Geometries {
 public:
-    Stages(const Shoot& shoot, const Take& take)
+    Geometries(const Shoot& shoot, const Take& take)
         : shoot_(shoot), called_(present_subjects(shoot, take)) {}
 
     std::size_t at(double time_s) {
@@ -59,28 +59,28 @@ public:
         for (std::size_t i = 0; i < sets_.size(); ++i)
             if (sets_[i] == there) return i;
         sets_.push_back(there);
-        stages_.push_back(std::make_unique<Stage>(shoot_, there));
+        geometries_.push_back(std::make_unique<Geometry>(shoot_, there));
         return sets_.size() - 1;
     }
-    std::size_t count() const { return stages_.size(); }
-    const Stage& stage(std::size_t i) const { return *stages_[i]; }
+    std::size_t count() const { return geometries_.size(); }
+    const Geometry& geometry(std::size_t i) const { return *geometries_[i]; }
 
 private:
     const Shoot& shoot_;
     std::vector<const Subject*> called_;
     std::vector<std::vector<const Subject*>> sets_;
-    std::vector<std::unique_ptr<Stage>> stages_;
+    std::vector<std::unique_ptr<Geometry>> geometries_;
 };
 
 /// Still instants of one lamp, evenly spread over its span.
 std::vector<Instant> instants_of(const Shoot& shoot, const Take& take, const LitLamp& lit,
-                                 int count, Stages& stages) {
+                                 int count, Geometries& geometries) {
     std::vector<Instant> instants;
     for (int i = 0; i < count; ++i) {
         const double time_s = span_s(shoot, take, lit) * (i + 0.5) / count;
         instants.push_back({{lit.position_m(time_s), aim_direction(shoot, lit, time_s)},
                             burns(*lit.lamp, time_s),
-                            stages.at(time_s)});
+                            geometries.at(time_s)});
     }
     return instants;
 }
@@ -133,7 +133,7 @@ double luminance_reflected(const SurfacePacket& surfaces, int lane, const Rgb& c
 Vec3 off_surface(const SurfacePacket& surfaces, int lane) {
     const glm::vec3 position_m = surfaces.position_m.at(lane);
     return Vec3(position_m) +
-           static_cast<double>(clearance_m(position_m)) * Vec3(surfaces.face_normal.at(lane));
+           static_cast<double>(ray_offset_m(position_m)) * Vec3(surfaces.face_normal.at(lane));
 }
 
 /// One film sample's turn among a lamp's instants.
@@ -146,9 +146,9 @@ struct Turn {
     std::size_t every;
 };
 
-/// Adds one lamp's light on sixteen surface points of a stage to a row of film, before the lens
-/// factor: of the instants at which that stage stands.
-void add_light(const Stages& stages, std::size_t stage, const SurfacePacket& surfaces,
+/// Adds one lamp's light on sixteen surface points of a geometry to a row of film, before the lens
+/// factor: of the instants at which that geometry stands.
+void add_light(const Geometries& geometries, std::size_t geometry, const SurfacePacket& surfaces,
                const Turn& turn, double* luminance_s) {
     const LitLamp& lit = turn.lit;
     const Beam beam(*lit.lamp);
@@ -159,7 +159,7 @@ void add_light(const Stages& stages, std::size_t stage, const SurfacePacket& sur
     std::size_t count = 0;
     for (std::size_t t = turn.first; t < turn.instants.size(); t += turn.every, ++count) {
         const Instant& instant = turn.instants[t];
-        if (!instant.burns || instant.stage != stage) continue;
+        if (!instant.burns || instant.geometry != geometry) continue;
         std::array<double, packet_size> light_lx{};
         shadow.active = 0;
         for (int i = 0; i < packet_size; ++i) {
@@ -176,7 +176,7 @@ void add_light(const Stages& stages, std::size_t stage, const SurfacePacket& sur
             shadow.active |= 1u << i;
         }
         if (shadow.active == 0) continue;
-        const LaneMask blocked = stages.stage(stage).rays().occluded(shadow);
+        const LaneMask blocked = geometries.geometry(geometry).rays().occluded(shadow);
         for (int i = 0; i < packet_size; ++i)
             if (has_lane(shadow.active & ~blocked, i))
                 sum[static_cast<std::size_t>(i)] += light_lx[static_cast<std::size_t>(i)];
@@ -216,7 +216,7 @@ RayPacket one_ray(const Vec3& from_m, const Vec3& direction, float reach) {
 
 std::vector<OracleFilm> oracle_films(const Shoot& shoot, const Take& take, const Effort& effort,
                                      int instants) {
-    Stages stages(shoot, take);
+    Geometries geometries(shoot, take);
     const Projection projection(shoot.camera);
     const std::vector<LitLamp> lit = lit_lamps(shoot, take);
     const glm::ivec2 pixels = shoot.camera.pixels;
@@ -229,25 +229,25 @@ std::vector<OracleFilm> oracle_films(const Shoot& shoot, const Take& take, const
                          std::vector<double>(static_cast<std::size_t>(pixels.x) *
                                              static_cast<std::size_t>(pixels.y))});
         // Each film sample has its own instants, between those of the others.
-        still.push_back(instants_of(shoot, take, lamp, all_instants, stages));
+        still.push_back(instants_of(shoot, take, lamp, all_instants, geometries));
     }
     const std::vector<Vec2> face = disc_places(static_cast<std::size_t>(all_instants));
 
-    const auto light_tile = [&](const Viewfinder& finder, std::size_t stage,
+    const auto light_tile = [&](const CameraRays& camera_rays, std::size_t geometry,
                                 const glm::ivec2& corner_px) {
         const auto view = std::make_unique<TileView>();
-        finder.see(corner_px, *view);
+        camera_rays.see(corner_px, *view);
         for (std::size_t b = 0; b < tile_blocks; ++b) {
             const std::size_t samples = view->blocks[b].size();
             for (std::size_t k = 0; k < lit.size(); ++k) {
                 std::array<double, packet_size> sum{};
                 for (std::size_t j = 0; j < samples; ++j)
-                    add_light(stages, stage, view->blocks[b][j],
+                    add_light(geometries, geometry, view->blocks[b][j],
                               {lit[k], span_s(shoot, take, lit[k]), still[k], face, j, samples},
                               sum.data());
                 for (int i = 0; i < packet_size; ++i) {
                     const glm::ivec2 px = corner_px + place_in_tile(tile_pixel(b, i));
-                    if (!finder.in_film(px)) continue;
+                    if (!camera_rays.in_film(px)) continue;
                     films[k].exposure_lxs[static_cast<std::size_t>(px.y * pixels.x + px.x)] +=
                         lens_gain(shoot, take, projection, px.x, px.y) *
                         sum[static_cast<std::size_t>(i)] / static_cast<double>(samples);
@@ -256,16 +256,16 @@ std::vector<OracleFilm> oracle_films(const Shoot& shoot, const Take& take, const
         }
     };
     const glm::ivec2 tiles = (pixels + tile_side_px - 1) / tile_side_px;
-    for (std::size_t s = 0; s < stages.count(); ++s) {
-        const Viewfinder finder(shoot.camera, stages.stage(s), effort);
+    for (std::size_t s = 0; s < geometries.count(); ++s) {
+        const CameraRays camera_rays(shoot.camera, geometries.geometry(s), effort);
         tbb::parallel_for(0, tiles.x * tiles.y, [&](int tile) {
-            light_tile(finder, s, tile_side_px * glm::ivec2(tile % tiles.x, tile / tiles.x));
+            light_tile(camera_rays, s, tile_side_px * glm::ivec2(tile % tiles.x, tile / tiles.x));
         });
     }
     return films;
 }
 
-double oracle_one_bounce_lxs(const Shoot& shoot, const Take& take, const Stage& stage,
+double oracle_one_bounce_lxs(const Shoot& shoot, const Take& take, const Geometry& geometry,
                              const glm::ivec2& pixel, int film_samples, int directions) {
     const Projection projection(shoot.camera);
     const auto spread = static_cast<float>(pixel_pitch_mm(shoot.camera).x / shoot.camera.focal_mm);
@@ -279,7 +279,7 @@ double oracle_one_bounce_lxs(const Shoot& shoot, const Take& take, const Stage& 
             const Vec2 place(film_sample_place(sample, film_samples));
             const RayPacket ray =
                 one_ray(shoot.camera.position_m, projection.direction(Vec2(pixel) + place), 1e9f);
-            const SurfacePacket seen = stage.surfaces(ray, stage.rays().closest(ray), spread);
+            const SurfacePacket seen = geometry.surfaces(ray, geometry.rays().closest(ray), spread);
             if (!has_lane(seen.found, 0)) continue;
             const Vec3 from_m = off_surface(seen, 0);
             double sum = 0.0;
@@ -287,7 +287,7 @@ double oracle_one_bounce_lxs(const Shoot& shoot, const Take& take, const Stage& 
                 const Vec3 direction = diffuse_direction(Vec3(seen.normal.at(0)), random);
                 const RayPacket onwards = one_ray(from_m, direction, 1e9f);
                 const SurfacePacket other =
-                    stage.surfaces(onwards, stage.rays().closest(onwards), spread);
+                    geometry.surfaces(onwards, geometry.rays().closest(onwards), spread);
                 if (!has_lane(other.found, 0)) continue;
                 const double time_s = span_s(shoot, take, lit) * even(random);
                 if (!burns(*lit.lamp, time_s)) continue;
@@ -296,7 +296,7 @@ double oracle_one_bounce_lxs(const Shoot& shoot, const Take& take, const Stage& 
                                                        Vec3(other.normal.at(0)));
                 if (light_lx <= 0.0) continue;
                 const Vec3 there_m = off_surface(other, 0);
-                if (stage.rays().occluded(one_ray(there_m, lamp.position_m - there_m, 0.9999f)))
+                if (geometry.rays().occluded(one_ray(there_m, lamp.position_m - there_m, 0.9999f)))
                     continue;
                 sum += light_lx * luminance(Rgb(other.reflectance.at(0)) *
                                             Rgb(seen.reflectance.at(0)) * colour);

@@ -29,7 +29,7 @@ std::vector<OracleFilm> oracle_films(const Shoot& shoot, const Take& take, const
 
 /// Luminance-weighted film of what a lamp's light leaves on a pixel after exactly one bounce, by
 /// random directions drawn one by one, with the lamp at rest in random instants; in lux seconds.
-double oracle_one_bounce_lxs(const Shoot& shoot, const Take& take, const Stage& stage,
+double oracle_one_bounce_lxs(const Shoot& shoot, const Take& take, const Geometry& geometry,
                              const glm::ivec2& pixel, int film_samples, int directions);
 
 }  // namespace lampflight

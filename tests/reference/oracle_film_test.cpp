@@ -206,7 +206,7 @@ TEST_CASE("oracle: light after one bounce") {
     Shoot shoot = dark_shoot({320, 240});
     shoot.ground.reflectance = {0.6, 0.5, 0.3};
     Mesh ball = icosphere({0.0, 0.0, 1.6}, 1.4, 4, false);
-    ball.materials = {{{0.4, 0.6, 0.7}, Grain::none}};
+    ball.materials = {{{0.4, 0.6, 0.7}, SurfaceRelief::none}};
     add_subject(shoot, "ball", ball);
     Flight flight;
     flight.height_m = 5.0;
@@ -223,13 +223,13 @@ TEST_CASE("oracle: light after one bounce") {
     const Image all =
         layer_of(exposed(shoot, {.quality = Quality::fine, .bounces = 1}), "lamp.surface");
     const Take& take = shoot.takes.front();
-    const Stage stage(shoot, present_subjects(shoot, take));
+    const Geometry geometry(shoot, present_subjects(shoot, take));
     std::vector<glm::ivec2> pixels;
     for (int y = 20; y < 240; y += 28)
         for (int x = 85; x < 240; x += 30) pixels.emplace_back(x, y);
     std::vector<double> truth(pixels.size());
     tbb::parallel_for(std::size_t{0}, pixels.size(), [&](std::size_t i) {
-        truth[i] = oracle_one_bounce_lxs(shoot, take, stage, pixels[i],
+        truth[i] = oracle_one_bounce_lxs(shoot, take, geometry, pixels[i],
                                          effort_of(Quality::fine).film_samples, 4000);
     });
     double film_sum = 0.0;

@@ -161,7 +161,7 @@ TEST_CASE("a small upright plane in the ring's centre") {
     plane.normals.assign(4, {0.0f, -1.0f, 0.0f});
     plane.triangles = {{0, 1, 2}, {0, 2, 3}};
     plane.material_of = {0, 0};
-    plane.materials = {{Rgb(0.25), Grain::none}};
+    plane.materials = {{Rgb(0.25), SurfaceRelief::none}};
     add_subject(shoot, "plane", plane);
     shoot.camera.position_m = {0.0, -10.0, 0.01};
     shoot.camera.look_at_m = Vec3(0.0, 0.0, 0.01);
@@ -202,8 +202,8 @@ TEST_CASE("a ring's light over the whole of an oblique picture") {
     const Projection projection(shoot.camera);
     const Effort effort = scaled_to(effort_of(Quality::good), shoot.camera.pixels);
     const int samples = effort.plain_samples;  // level ground is plain
-    const Stage stage(shoot, {});
-    const Viewfinder finder(shoot.camera, stage, effort);
+    const Geometry geometry(shoot, {});
+    const CameraRays camera_rays(shoot.camera, geometry, effort);
     int blocks = 0;
     for (int top = 0; top < 32; top += 4)
         for (int left = 0; left < 48; left += 4) {
@@ -214,7 +214,8 @@ TEST_CASE("a ring's light over the whole of an oblique picture") {
                 for (int x = left; x < left + 4; ++x) {
                     measured_lxs += arrived_lxs(shoot.camera, film, x, y);
                     for (int sample = 0; sample < samples; ++sample) {
-                        const Vec2 place(finder.sample_place(sample, 4 * (y - top) + x - left));
+                        const Vec2 place(
+                            camera_rays.sample_place(sample, 4 * (y - top) + x - left));
                         const Vec3 ray = projection.direction(Vec2(x, y) + place);
                         const Vec3 place_m =
                             shoot.camera.position_m - ray * (shoot.camera.position_m.z / ray.z);

@@ -44,9 +44,9 @@ Camera camera_to(double bearing_deg, double tilt_deg) {
 
 Image picture_of(const Camera& camera, const StarField& field,
                  const TimeWindows& times = {{0.0, shutter_s}},
-                 const Stage& stage = Stage(std::vector<const Mesh*>{}), int side = 1) {
+                 const Geometry& geometry = Geometry(std::vector<const Mesh*>{}), int side = 1) {
     TrailFilm film(camera.pixels.x, camera.pixels.y, side);
-    add_stars(camera, {shutter_s, camera.f_number, camera.iso}, stage, field, times, film);
+    add_stars(camera, {shutter_s, camera.f_number, camera.iso}, geometry, field, times, film);
     return film.picture();
 }
 
@@ -107,7 +107,7 @@ TEST_CASE("parts of a film hold the same light") {
     const BrightStar star = white(0.0, 30.0);
     const auto sum = [&](int side) {
         return sum_of(picture_of(camera_to(180.0, 60.0), airless(50.0, {&star, 1}), {{0.0, 600.0}},
-                                 Stage(std::vector<const Mesh*>{}), side));
+                                 Geometry(std::vector<const Mesh*>{}), side));
     };
     CHECK_RELATIVE(sum(3), sum(1), 1e-5);
 }
@@ -189,11 +189,11 @@ TEST_CASE("what stands before a star hides it, for as long as it does") {
     const TimeWindows times{{0.0, 1200.0}};
     const double free_sum = sum_of(picture_of(camera, field, times));
     const Mesh roof = level_sheet(-20.0, 20.0, 20.0, 10.0);
-    CHECK(sum_of(picture_of(camera, field, times, Stage({&roof}))) == 0.0);
+    CHECK(sum_of(picture_of(camera, field, times, Geometry({&roof}))) == 0.0);
     // East edge of the roof where the star is after ten of its twenty minutes.
     const double edge_m = -10.0 * std::tan(radians(15.041 / 6.0));
     const Mesh western = level_sheet(-20.0, edge_m, 20.0, 10.0);
-    CHECK_RELATIVE(sum_of(picture_of(camera, field, times, Stage({&western}))), 0.5 * free_sum,
+    CHECK_RELATIVE(sum_of(picture_of(camera, field, times, Geometry({&western}))), 0.5 * free_sum,
                    0.03);  // steps of half a pixel on 35
 }
 
@@ -212,9 +212,9 @@ TEST_CASE("two halves of the shutter make the whole") {
 TEST_CASE("stars come out alike however many threads ask") {
     const StarField field = airless(50.0, bright_stars());
     const Camera camera = camera_to(180.0, 30.0);
-    const Stage stage(std::vector<const Mesh*>{});
+    const Geometry geometry(std::vector<const Mesh*>{});
     const auto picture = [&] {
-        return picture_of(camera, field, {{0.0, shutter_s}}, stage).pixels;
+        return picture_of(camera, field, {{0.0, shutter_s}}, geometry).pixels;
     };
     const auto alone = picture();
     std::vector<FilmBuffer<glm::vec3>> together(4);

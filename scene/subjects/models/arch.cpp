@@ -28,11 +28,11 @@ public:
 
     Mason() {
         // Warm greys of one quarry; the last is stained dark by water.
-        mesh.materials = {{Rgb{0.330, 0.304, 0.262}, Grain::stone},
-                          {Rgb{0.285, 0.270, 0.246}, Grain::stone},
-                          {Rgb{0.370, 0.335, 0.280}, Grain::stone},
-                          {Rgb{0.260, 0.234, 0.200}, Grain::stone},
-                          {Rgb{0.205, 0.196, 0.182}, Grain::stone}};
+        mesh.materials = {{Rgb{0.330, 0.304, 0.262}, SurfaceRelief::stone},
+                          {Rgb{0.285, 0.270, 0.246}, SurfaceRelief::stone},
+                          {Rgb{0.370, 0.335, 0.280}, SurfaceRelief::stone},
+                          {Rgb{0.260, 0.234, 0.200}, SurfaceRelief::stone},
+                          {Rgb{0.205, 0.196, 0.182}, SurfaceRelief::stone}};
     }
 
     double share() { return hash_share(++drawn_, 0, 0, 5u); }

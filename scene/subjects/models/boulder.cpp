@@ -93,7 +93,7 @@ double boulder_distance_m(const Vec3& place_m) {
 
 Mesh boulder_mesh() {
     Mesh mesh;
-    mesh.materials = {{Rgb{0.30, 0.285, 0.26}, Grain::stone}};
+    mesh.materials = {{Rgb{0.30, 0.285, 0.26}, SurfaceRelief::stone}};
     add_isosurface(mesh, boulder_distance_m, {{-1.7, -1.4, -0.8}, {1.7, 1.4, 2.2}}, 0.033, 0);
     return mesh;
 }

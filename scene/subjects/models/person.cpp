@@ -225,11 +225,14 @@ double pair_m(const Vec3& p, double (*part_m)(const Vec3&, const Limbs&)) {
 
 Mesh person_mesh() {
     Mesh mesh;
-    mesh.materials = {
-        {Rgb{0.31, 0.195, 0.092}, Grain::cloth}, {Rgb{0.115, 0.120, 0.135}, Grain::cloth},
-        {Rgb{0.40, 0.265, 0.195}, Grain::none},  {Rgb{0.105, 0.075, 0.052}, Grain::none},
-        {Rgb{0.045, 0.043, 0.042}, Grain::none}, {Rgb{0.070, 0.045, 0.030}, Grain::none},
-        {Rgb{0.32, 0.165, 0.135}, Grain::none},  {Rgb{0.085, 0.070, 0.060}, Grain::none}};
+    mesh.materials = {{Rgb{0.31, 0.195, 0.092}, SurfaceRelief::cloth},
+                      {Rgb{0.115, 0.120, 0.135}, SurfaceRelief::cloth},
+                      {Rgb{0.40, 0.265, 0.195}, SurfaceRelief::none},
+                      {Rgb{0.105, 0.075, 0.052}, SurfaceRelief::none},
+                      {Rgb{0.045, 0.043, 0.042}, SurfaceRelief::none},
+                      {Rgb{0.070, 0.045, 0.030}, SurfaceRelief::none},
+                      {Rgb{0.32, 0.165, 0.135}, SurfaceRelief::none},
+                      {Rgb{0.085, 0.070, 0.060}, SurfaceRelief::none}};
     add_isosurface(mesh, jacket_m, {{-0.42, -0.22, 0.74}, {0.40, 0.24, 1.80}}, 0.013, jacket);
     add_isosurface(mesh, trousers_m, {{-0.28, -0.20, 0.01}, {0.30, 0.20, 1.10}}, 0.0135, trousers);
     const std::size_t head = mesh.triangles.size();

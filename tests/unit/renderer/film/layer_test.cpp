@@ -85,7 +85,7 @@ TEST_CASE("takes of the same subjects share the sky's films, at their own settin
     CHECK(layer_named(takes->front(), "lamp.trail").films.empty());
 }
 
-TEST_CASE("one stage for each set of subjects, whoever needs it and when") {
+TEST_CASE("one geometry for each set of subjects, whoever needs it and when") {
     Shoot shoot = two_takes();
     CHECK(stage_plans(shoot, {&shoot.takes[0], &shoot.takes[1]}).size() == 1);
     shoot.subjects[0].present_s = TimeWindows{{1.0, 2.0}};
@@ -101,7 +101,7 @@ TEST_CASE("one stage for each set of subjects, whoever needs it and when") {
     REQUIRE(plans[1].uses.size() == 1);
     CHECK_WITHIN(total_s(plans[1].uses[0].times), 1.0, 1e-12);
 
-    // With a place takes of other moments share the stage, not the sky.
+    // With a place takes of other moments share the geometry, not the sky.
     shoot = two_takes();
     shoot.takes[1].after_s = 60.0;
     shoot.place = Place{};

@@ -23,12 +23,12 @@ constexpr Effort good = effort_of(Quality::good);
 struct Scene {
     std::vector<Mesh> meshes;
     Shoot shoot = dark_shoot({84, 60});
-    Stage stage;
+    Geometry geometry;
 
     static std::vector<Mesh> made(int balls) {
         std::vector<Mesh> meshes;
         Mesh ground;
-        ground.materials = {{Rgb(0.05), Grain::none}, {Rgb(0.8), Grain::none}};
+        ground.materials = {{Rgb(0.05), SurfaceRelief::none}, {Rgb(0.8), SurfaceRelief::none}};
         constexpr int side = 40;
         for (int y = 0; y <= side; ++y)
             for (int x = 0; x <= side; ++x) {
@@ -57,21 +57,21 @@ struct Scene {
         return list;
     }
 
-    explicit Scene(int balls) : meshes(made(balls)), stage(all_of(meshes)) {
+    explicit Scene(int balls) : meshes(made(balls)), geometry(all_of(meshes)) {
         shoot.camera.position_m = {0.3, -7.5, 2.2};
         shoot.camera.look_at_m = Vec3(0.0, 0.0, 0.9);
         shoot.camera.focal_mm = 24.0;
     }
 
-    Viewfinder finder(const Effort& effort) const { return {shoot.camera, stage, effort}; }
+    CameraRays camera_rays(const Effort& effort) const { return {shoot.camera, geometry, effort}; }
 
     /// Calls `each(view)` for every tile of the film.
     template <class Each>
-    void see_all(const Viewfinder& finder, Each each) const {
+    void see_all(const CameraRays& camera_rays, Each each) const {
         TileView view;
         for (int y = 0; y < shoot.camera.pixels.y; y += tile_side_px)
             for (int x = 0; x < shoot.camera.pixels.x; x += tile_side_px) {
-                finder.see({x, y}, view);
+                camera_rays.see({x, y}, view);
                 each(view);
             }
     }
@@ -99,13 +99,13 @@ std::span<const SurfacePacket> first_samples(const BlockSurfaces& samples) {
 
 Means means_of(const Scene& scene, const Effort& effort) {
     Means means;
-    const Viewfinder finder = scene.finder(effort);
+    const CameraRays camera_rays = scene.camera_rays(effort);
     int pixels = 0;
-    scene.see_all(finder, [&](const TileView& view) {
+    scene.see_all(camera_rays, [&](const TileView& view) {
         for (std::size_t b = 0; b < tile_blocks; ++b)
             for (int i = 0; i < packet_size; ++i) {
                 const std::size_t p = tile_pixel(b, i);
-                if (!finder.in_film(view.corner_px + place_in_tile(p))) continue;
+                if (!camera_rays.in_film(view.corner_px + place_in_tile(p))) continue;
                 ++pixels;
                 means.samples += view.samples[b][static_cast<std::size_t>(i)];
                 for (const SurfacePacket& points : view.blocks[b]) {
@@ -127,7 +127,7 @@ TEST_CASE("film samples: each place once, two by two opposite") {
     for (const int count : {4, 8, 16}) {
         Effort effort = good;
         effort.film_samples = count;
-        const Viewfinder finder = scene.finder(effort);
+        const CameraRays camera_rays = scene.camera_rays(effort);
         std::set<std::pair<float, float>> all;
         for (int k = 0; k < count; ++k) {
             const glm::vec2 place = film_sample_place(k, count);
@@ -136,10 +136,10 @@ TEST_CASE("film samples: each place once, two by two opposite") {
         for (int lane = 0; lane < packet_size; ++lane) {
             std::set<std::pair<float, float>> seen;
             for (int sample = 0; sample < count; ++sample) {
-                const glm::vec2 place = finder.sample_place(sample, lane);
+                const glm::vec2 place = camera_rays.sample_place(sample, lane);
                 seen.emplace(place.x, place.y);
                 if (sample % 2 == 0)
-                    CHECK(place + finder.sample_place(sample + 1, lane) == glm::vec2(1.0f));
+                    CHECK(place + camera_rays.sample_place(sample + 1, lane) == glm::vec2(1.0f));
             }
             CHECK(seen == all);
         }
@@ -147,7 +147,7 @@ TEST_CASE("film samples: each place once, two by two opposite") {
         std::multiset<std::pair<float, float>> firsts;
         for (int lane = 0; lane < packet_size; ++lane)
             for (const int sample : {0, 1}) {
-                const glm::vec2 place = finder.sample_place(sample, lane);
+                const glm::vec2 place = camera_rays.sample_place(sample, lane);
                 firsts.emplace(place.x, place.y);
             }
         for (const auto& place : all)
@@ -157,9 +157,9 @@ TEST_CASE("film samples: each place once, two by two opposite") {
 
 TEST_CASE("open ground and open sky take the few samples, the horizon all") {
     const Scene scene(0);
-    const Viewfinder finder = scene.finder(good);
+    const CameraRays camera_rays = scene.camera_rays(good);
     int ground = 0, open_sky = 0, horizon = 0;
-    scene.see_all(finder, [&](const TileView& view) {
+    scene.see_all(camera_rays, [&](const TileView& view) {
         for (std::size_t b = 0; b < tile_blocks; ++b) {
             if (view.blocks[b].empty()) continue;
             bool sky = true, surface = true;
@@ -183,9 +183,9 @@ TEST_CASE("open ground and open sky take the few samples, the horizon all") {
 
 TEST_CASE("pixels where balls meet the ground, and those beside them, take all samples") {
     const Scene scene(20);
-    const Viewfinder finder = scene.finder(good);
+    const CameraRays camera_rays = scene.camera_rays(good);
     int meeting = 0, few = 0;
-    scene.see_all(finder, [&](const TileView& view) {
+    scene.see_all(camera_rays, [&](const TileView& view) {
         const auto meshes_about = [&](const glm::ivec2& pixel) {
             std::set<std::uint32_t> meshes;
             for (int y = std::max(0, pixel.y - 1); y <= std::min(tile_side_px - 1, pixel.y + 1);
@@ -217,13 +217,13 @@ TEST_CASE("pixels where balls meet the ground, and those beside them, take all s
 
 TEST_CASE("light of the sky is that of the film samples which meet nothing") {
     const Scene scene(20);
-    const Viewfinder finder = scene.finder(good);
+    const CameraRays camera_rays = scene.camera_rays(good);
     int shared = 0;
-    scene.see_all(finder, [&](const TileView& view) {
+    scene.see_all(camera_rays, [&](const TileView& view) {
         for (std::size_t b = 0; b < tile_blocks; ++b)
             for (int i = 0; i < packet_size; ++i) {
                 const glm::ivec2 at_px = view.corner_px + place_in_tile(tile_pixel(b, i));
-                if (!finder.in_film(at_px)) continue;
+                if (!camera_rays.in_film(at_px)) continue;
                 int open = 0;
                 const int count = view.samples[b][static_cast<std::size_t>(i)];
                 for (int sample = 0; sample < count; ++sample)
@@ -241,14 +241,14 @@ TEST_CASE("what hangs over the film's edge is neither seen nor counted") {
     Scene scene(20);
     for (const glm::ivec2& pixels : {glm::ivec2(42, 30), {33, 5}, {1, 1}, {31, 33}}) {
         scene.shoot.camera.pixels = pixels;
-        const Viewfinder finder = scene.finder(good);
+        const CameraRays camera_rays = scene.camera_rays(good);
         int seen = 0;
-        scene.see_all(finder, [&](const TileView& view) {
+        scene.see_all(camera_rays, [&](const TileView& view) {
             for (std::size_t b = 0; b < tile_blocks; ++b) {
                 LaneMask in_film = 0;
                 for (int i = 0; i < packet_size; ++i) {
                     const std::size_t p = tile_pixel(b, i);
-                    if (finder.in_film(view.corner_px + place_in_tile(p))) {
+                    if (camera_rays.in_film(view.corner_px + place_in_tile(p))) {
                         in_film |= 1u << i;
                         ++seen;
                     } else {
@@ -269,11 +269,11 @@ TEST_CASE("what hangs over the film's edge is neither seen nor counted") {
 
 TEST_CASE("a view holds nothing of the tile before") {
     const Scene scene(20);
-    const Viewfinder finder = scene.finder(good);
+    const CameraRays camera_rays = scene.camera_rays(good);
     TileView used, fresh;
-    finder.see({32, 32}, used);
-    finder.see({0, 0}, used);
-    finder.see({0, 0}, fresh);
+    camera_rays.see({32, 32}, used);
+    camera_rays.see({0, 0}, used);
+    camera_rays.see({0, 0}, fresh);
     CHECK(used.sky_share == fresh.sky_share);
     CHECK(used.plain == fresh.plain);
     CHECK(used.samples == fresh.samples);

@@ -1,5 +1,5 @@
-// Grain worked out for one place, step by step and with the library's cosine: what the sixteen
-// lanes must come to.
+// SurfaceRelief worked out for one place, step by step and with the library's cosine: what the
+// sixteen lanes must come to.
 #pragma once
 
 #include <algorithm>
@@ -14,7 +14,7 @@
 
 namespace lampflight::plain {
 
-struct Grained {
+struct Relieved {
     glm::vec3 normal;
     float tint;
 };
@@ -42,15 +42,15 @@ constexpr std::array<Octave, 5> stone{{{0.61f, 0.0f, 0.08f},
 constexpr std::array<Octave, 3> cloth{
     {{0.11f, 0.05f, 0.03f}, {0.031f, 0.06f, 0.03f}, {0.008f, 0.05f, 0.03f}}};
 
-inline std::span<const Octave> octaves_of(Grain grain) {
-    switch (grain) {
-        case Grain::soil:
+inline std::span<const Octave> octaves_of(SurfaceRelief relief) {
+    switch (relief) {
+        case SurfaceRelief::soil:
             return soil;
-        case Grain::stone:
+        case SurfaceRelief::stone:
             return stone;
-        case Grain::cloth:
+        case SurfaceRelief::cloth:
             return cloth;
-        case Grain::none:
+        case SurfaceRelief::none:
             break;
     }
     return {};
@@ -176,12 +176,12 @@ inline void add_pebbles(const glm::vec3& position_m, float patch_m, glm::vec3& l
     }
 }
 
-inline Grained with_grain(Grain grain, const glm::vec3& position_m, const glm::vec3& normal,
-                          float patch_m) {
+inline Relieved with_relief(SurfaceRelief relief, const glm::vec3& position_m,
+                            const glm::vec3& normal, float patch_m) {
     float tint = 0.0f;
     glm::vec3 lean(0.0f);
     glm::vec3 offset(0.37f, 0.11f, 0.73f);
-    for (const Octave& octave : octaves_of(grain)) {
+    for (const Octave& octave : octaves_of(relief)) {
         offset += glm::vec3(17.3f, 9.1f, 5.7f);
         const float held = held_share(octave.wavelength_m, patch_m);
         // Beyond a few hundred metres single precision no longer resolves the waves, nor does the
@@ -191,7 +191,7 @@ inline Grained with_grain(Grain grain, const glm::vec3& position_m, const glm::v
         tint += held * octave.tint * wave.value;
         lean += held * octave.slope / slope_rms_of_unit_wave * wave.slope;
     }
-    if (grain == Grain::soil) add_pebbles(position_m, patch_m, lean, tint);
+    if (relief == SurfaceRelief::soil) add_pebbles(position_m, patch_m, lean, tint);
     lean -= glm::dot(lean, normal) * normal;
     return {glm::normalize(normal - lean), std::clamp(1.0f + tint, 0.4f, 1.7f)};
 }

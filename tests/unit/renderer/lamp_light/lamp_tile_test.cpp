@@ -84,7 +84,7 @@ Mesh pole(const Vec2& foot_m, double width_m, double pole_height_m) {
         mesh.triangles.push_back({a, b + 1, a + 1});
     }
     mesh.material_of.assign(mesh.triangles.size(), 0);
-    mesh.materials = {{Rgb(0.2), Grain::none}};
+    mesh.materials = {{Rgb(0.2), SurfaceRelief::none}};
     return mesh;
 }
 
@@ -97,8 +97,8 @@ constexpr Effort good = effort_of(Quality::good);
 TEST_CASE("open ground gets its unshadowed light for the first few rays alone") {
     const Shoot shoot = pass_over({64, 32}, {1.0, 2.0}, 4.0);
     const Mesh ground = level_sheet(-20.0, 20.0, 20.0, 0.0);
-    const Stage stage({&ground});
-    const LitFilm film = lit_film(shoot, stage, stage.rays(), good);
+    const Geometry geometry({&ground});
+    const LitFilm film = lit_film(shoot, geometry, geometry.rays(), good);
     CHECK(film.rays == good.first_instants);
     const FilmErrors errors = errors_of(film, shoot.camera, [](const Vec2& p) {
         return arriving_lxs(p, -half_flight_m, half_flight_m);
@@ -111,9 +111,9 @@ TEST_CASE("under a roof no light arrives, and plain ground asks for the first fe
     const Shoot shoot = pass_over({40, 40}, {1.0, 2.0}, 4.0);
     const Mesh ground = level_sheet(-20.0, 20.0, 20.0, 0.0);
     const Mesh roof = level_sheet(-200.0, 200.0, 200.0, 1.0);
-    const Stage stage({&ground});
+    const Geometry geometry({&ground});
     for (const bool solved : {false, true}) {
-        const LitFilm film = lit_film(shoot, stage, RayQuery({&roof}), good, solved);
+        const LitFilm film = lit_film(shoot, geometry, RayQuery({&roof}), good, solved);
         CHECK(film.rays <= (solved ? 2 * SightRecord::instants : good.first_instants));
         CHECK(film.sum() == 0.0);
     }
@@ -125,14 +125,14 @@ TEST_CASE("half-plane: the hidden stretch of the flight is missing, no more and 
     const Shoot shoot = pass_over({64, 32}, {0.2, 0.5}, 2.0);
     const Mesh ground = level_sheet(-20.0, 20.0, 20.0, 0.0);
     const Mesh sheet = level_sheet(-200.0, 0.0, 200.0, 0.25 * height_m);
-    const Stage stage({&ground});
+    const Geometry geometry({&ground});
     const RayQuery shadows({&sheet});
     // Where it is solved a pixel may err by 6 % (`draft`), 1.4 % (`good`) or 0.5 % (`fine`) of its
     // light; a plane over 12 pixels leaves as much again where the share bends.
     for (const auto& [quality, bound] :
          {std::pair(Quality::draft, 0.06), {Quality::good, 0.015}, {Quality::fine, 0.01}})
         for (const bool solved : {false, true}) {
-            const LitFilm film = lit_film(shoot, stage, shadows, effort_of(quality), solved);
+            const LitFilm film = lit_film(shoot, geometry, shadows, effort_of(quality), solved);
             const FilmErrors errors = errors_of(film, shoot.camera, [](const Vec2& p) {
                 const double from_m = std::clamp(-3.0 * p.x, -half_flight_m, half_flight_m);
                 return arriving_lxs(p, from_m, half_flight_m);
@@ -154,11 +154,11 @@ TEST_CASE("penumbra of a standing lamp: the share of its face that is in sight")
     look_down(shoot.camera, {0.0, 0.0}, 0.64);
     const Mesh ground = level_sheet(-20.0, 20.0, 20.0, 0.0);
     const Mesh sheet = level_sheet(-200.0, 0.0, 200.0, 0.5 * height_m);
-    const Stage stage({&ground});
+    const Geometry geometry({&ground});
     const RayQuery shadows({&sheet});
     const double lit_s = static_cast<double>(first_track(shoot).lit_s());
     for (const bool solved : {false, true}) {
-        const LitFilm film = lit_film(shoot, stage, shadows, good, solved);
+        const LitFilm film = lit_film(shoot, geometry, shadows, good, solved);
         const FilmErrors errors = errors_of(film, shoot.camera, [&](const Vec2& p) {
             const double d = std::clamp(-p.x / radius_m, -1.0, 1.0);
             const double r2 = glm::dot(p, p) + height_m * height_m;
@@ -176,16 +176,16 @@ TEST_CASE("a pole of 3 cm keeps the energy of its shadow") {
     const Shoot shoot = pass_over({128, 64}, {0.0, 4.5}, 3.2);
     const Mesh ground = level_sheet(-20.0, 20.0, 20.0, 0.0);
     const Mesh thin = pole({0.0, 3.0}, 0.03, 2.0);
-    const Stage stage({&ground});
+    const Geometry geometry({&ground});
     const RayQuery shadows({&thin});
     Effort fine = effort_of(Quality::fine);
     fine.first_instants = 16;
     fine.solved_instants = SightRecord::instants;
-    const PlainFilm truth = plain_film(shoot, stage, shadows, fine, 512);
+    const PlainFilm truth = plain_film(shoot, geometry, shadows, fine, 512);
     const double hidden = truth.unshadowed.sum() - truth.lit.sum();
     REQUIRE(hidden > 0.005 * truth.unshadowed.sum());
     for (const bool solved : {false, true}) {
-        const LitFilm film = lit_film(shoot, stage, shadows, fine, solved);
+        const LitFilm film = lit_film(shoot, geometry, shadows, fine, solved);
         CHECK_RELATIVE(truth.unshadowed.sum() - film.sum(), hidden, 0.025);
     }
 }
@@ -194,14 +194,14 @@ TEST_CASE("a wider bound takes fewer rays") {
     const Shoot shoot = pass_over({32, 32}, {0.0, 0.5}, 8.0);
     const Mesh ground = level_sheet(-20.0, 20.0, 20.0, 0.0);
     const Mesh sheet = level_sheet(-200.0, 0.0, 200.0, 0.25 * height_m);
-    const Stage stage({&ground});
+    const Geometry geometry({&ground});
     const RayQuery shadows({&sheet});
     double before = 1e9;
     for (const float error : {0.005f, 0.012f, 0.03f, 0.06f}) {
         Effort effort = good;
         effort.shadow_error = error;
         effort.smooth_error = error;
-        const double rays = lit_film(shoot, stage, shadows, effort).rays;
+        const double rays = lit_film(shoot, geometry, shadows, effort).rays;
         CHECK(rays < before);
         before = rays;
     }
@@ -212,11 +212,11 @@ TEST_CASE("twice the flux is twice the light, bit for bit, for as many rays") {
     Shoot shoot = pass_over({32, 32}, {0.0, 0.5}, 8.0);
     const Mesh ground = level_sheet(-20.0, 20.0, 20.0, 0.0);
     const Mesh sheet = level_sheet(-200.0, 0.0, 200.0, 0.25 * height_m);
-    const Stage stage({&ground});
+    const Geometry geometry({&ground});
     const RayQuery shadows({&sheet});
-    const LitFilm once = lit_film(shoot, stage, shadows, good);
+    const LitFilm once = lit_film(shoot, geometry, shadows, good);
     shoot.lamps.front().flux_lm *= 2.0;
-    const LitFilm twice = lit_film(shoot, stage, shadows, good);
+    const LitFilm twice = lit_film(shoot, geometry, shadows, good);
     CHECK(once.rays == twice.rays);
     for (std::size_t i = 0; i < once.reflected_lxs.size(); ++i)
         CHECK(twice.reflected_lxs[i] == 2.0 * once.reflected_lxs[i]);

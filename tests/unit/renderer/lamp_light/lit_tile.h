@@ -24,7 +24,7 @@ inline Mesh level_sheet(double from_x_m, double to_x_m, double half_y_m, double 
     mesh.normals.assign(4, {0.0f, 0.0f, 1.0f});
     mesh.triangles = {{0, 1, 2}, {0, 2, 3}};
     mesh.material_of = {0, 0};
-    mesh.materials = {{Rgb(ground_reflectance), Grain::none}};
+    mesh.materials = {{Rgb(ground_reflectance), SurfaceRelief::none}};
     return mesh;
 }
 
@@ -45,26 +45,26 @@ struct LitFilm {
 
 /// Calls `lit(film_px, tile pixel, view)` tile by tile, after `light(view, seed)`.
 template <class Light, class Each>
-void for_each_pixel(const Shoot& shoot, const Stage& stage, const Effort& effort, Light light,
+void for_each_pixel(const Shoot& shoot, const Geometry& geometry, const Effort& effort, Light light,
                     Each each) {
-    const Viewfinder finder(shoot.camera, stage, effort);
+    const CameraRays camera_rays(shoot.camera, geometry, effort);
     const glm::ivec2 pixels = shoot.camera.pixels;
     TileView view;
     for (int y = 0; y < pixels.y; y += tile_side_px)
         for (int x = 0; x < pixels.x; x += tile_side_px) {
-            finder.see({x, y}, view);
+            camera_rays.see({x, y}, view);
             light(view, hash_of(static_cast<std::uint32_t>(x), static_cast<std::uint32_t>(y)));
             for (std::size_t p = 0; p < tile_pixels; ++p) {
                 const glm::ivec2 film_px = glm::ivec2(x, y) + place_in_tile(p);
-                if (finder.in_film(film_px)) each(film_px, p, view);
+                if (camera_rays.in_film(film_px)) each(film_px, p, view);
             }
         }
 }
 
-/// The first lamp's light on a film, as the renderer finds it. The lens sees `stage`; the lamp is
-/// hidden by what `shadows` holds. `solved` has every pixel solved by itself, as where surfaces
+/// The first lamp's light on a film, as the renderer finds it. The lens sees `geometry`; the lamp
+/// is hidden by what `shadows` holds. `solved` has every pixel solved by itself, as where surfaces
 /// meet.
-inline LitFilm lit_film(const Shoot& shoot, const Stage& stage, const RayQuery& shadows,
+inline LitFilm lit_film(const Shoot& shoot, const Geometry& geometry, const RayQuery& shadows,
                         const Effort& effort, bool solved = false) {
     const LampTrack track = first_track(shoot);
     const LegsOfLamp lamp{&track, legs_of(track)};
@@ -73,7 +73,7 @@ inline LitFilm lit_film(const Shoot& shoot, const Stage& stage, const RayQuery& 
     LampTile tile;
     std::uint64_t rays = 0;
     for_each_pixel(
-        shoot, stage, effort,
+        shoot, geometry, effort,
         [&](TileView& view, std::uint32_t seed) {
             if (solved) view.plain.fill(false);
             tile.begin(view, effort, seed);
@@ -95,7 +95,7 @@ struct PlainFilm {
     LitFilm unshadowed;
 };
 
-inline PlainFilm plain_film(const Shoot& shoot, const Stage& stage, const RayQuery& shadows,
+inline PlainFilm plain_film(const Shoot& shoot, const Geometry& geometry, const RayQuery& shadows,
                             const Effort& effort, int instants) {
     const LampTrack track = first_track(shoot);
     const float step_s = track.lit_s() / static_cast<float>(instants);
@@ -132,7 +132,7 @@ inline PlainFilm plain_film(const Shoot& shoot, const Stage& stage, const RayQue
                 }
             }
     };
-    for_each_pixel(shoot, stage, effort, light, [](auto&&...) {});
+    for_each_pixel(shoot, geometry, effort, light, [](auto&&...) {});
     return plain;
 }
 

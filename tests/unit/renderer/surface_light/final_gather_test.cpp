@@ -31,7 +31,7 @@ Mesh round_wall(double altitude_deg) {
         wall.triangles.push_back({2 * k + 1, 2 * next, 2 * next + 1});
     }
     wall.material_of.assign(wall.triangles.size(), 0);
-    wall.materials = {{Rgb(ground_reflectance), Grain::none}};
+    wall.materials = {{Rgb(ground_reflectance), SurfaceRelief::none}};
     return wall;
 }
 
@@ -59,7 +59,7 @@ Sky afterglow() {
 class WalledSky {
 public:
     WalledSky(const Sky& sky, double altitude_deg)
-        : skies_{&sky}, shining_(skies_), wall_(round_wall(altitude_deg)), stage_({&wall_}) {}
+        : skies_{&sky}, shining_(skies_), wall_(round_wall(altitude_deg)), geometry_({&wall_}) {}
 
     struct Light {
         double seen_lx = 0.0;
@@ -73,7 +73,7 @@ public:
         Gathered gathered;
         for (std::uint32_t block = 0; block < blocks; ++block)
             for (std::uint32_t sample = 0; sample < samples; ++sample) {
-                gather({stage_, skies_, shining_, no_cells_, nullptr}, level_points(),
+                gather({geometry_, skies_, shining_, no_cells_, nullptr}, level_points(),
                        {1, sample, hash_of(seed, block)}, gathered);
                 for (std::size_t i = 0; i < packet_size; ++i) {
                     const double share = 1.0 / (blocks * samples * packet_size);
@@ -88,7 +88,7 @@ private:
     std::vector<const Sky*> skies_;
     SkyDirections shining_;
     Mesh wall_;
-    Stage stage_;
+    Geometry geometry_;
     LightCells no_cells_;
 };
 

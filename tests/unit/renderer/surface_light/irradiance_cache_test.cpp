@@ -11,15 +11,15 @@ using namespace lampflight;
 
 namespace {
 
-const Stage& two_boulders() {
+const Geometry& two_boulders() {
     static const Mesh one = boulder_mesh();
     static const Mesh other = [] {
         Mesh mesh = boulder_mesh();
         place(mesh, 77.0, 1.0, {0.5, 0.0, 0.0});
         return mesh;
     }();
-    static const Stage stage({&one, &other});
-    return stage;
+    static const Geometry geometry({&one, &other});
+    return geometry;
 }
 
 constexpr glm::vec3 lens_m(3.0f, -20.0f, 1.5f);
@@ -28,12 +28,12 @@ constexpr glm::vec3 lens_m(3.0f, -20.0f, 1.5f);
 
 TEST_CASE(
     "every vertex has a cell, of its own mesh, that a near vertex of like normal stands for") {
-    const Stage& stage = two_boulders();
-    const LightCells cells = light_cells(stage, lens_m);
+    const Geometry& geometry = two_boulders();
+    const LightCells cells = light_cells(geometry, lens_m);
     REQUIRE(cells.cell_of.size() == 2);
     std::set<std::uint32_t> used;
     for (std::size_t m = 0; m < 2; ++m) {
-        const Mesh& mesh = *stage.meshes()[m];
+        const Mesh& mesh = *geometry.meshes()[m];
         REQUIRE(cells.cell_of[m].size() == mesh.positions.size());
         for (std::size_t v = 0; v < mesh.positions.size(); ++v) {
             const std::uint32_t cell = cells.cell_of[m][v];
@@ -53,7 +53,7 @@ TEST_CASE(
     // The meshes cross, yet share no cell.
     CHECK(std::ranges::none_of(cells.cell_of[1],
                                [&](std::uint32_t cell) { return first.contains(cell); }));
-    CHECK(used.size() * 10 < stage.meshes()[0]->positions.size());
+    CHECK(used.size() * 10 < geometry.meshes()[0]->positions.size());
 }
 
 TEST_CASE("light cells are the same each time they are made") {

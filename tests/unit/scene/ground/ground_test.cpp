@@ -39,7 +39,7 @@ TEST_CASE("flat ground is exactly flat, one sheet out to 20 km") {
         REQUIRE(mesh.normals[i] == glm::vec3(0.0f, 0.0f, 1.0f));
     }
     CHECK(ground_height_m(ground, {17.0, 4.0}) == 0.0);
-    CHECK(mesh.materials.at(0).grain == Grain::none);
+    CHECK(mesh.materials.at(0).relief == SurfaceRelief::none);
     // All faces up, covering the disc once.
     double least = 1.0;
     for (std::size_t i = 0; i < mesh.triangles.size(); ++i)

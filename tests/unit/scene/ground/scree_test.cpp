@@ -12,7 +12,7 @@ namespace {
 
 Mesh stones_of(const Ground& ground, const Vec2& middle_m = {0.0, 0.0}) {
     Mesh mesh;
-    mesh.materials = {{ground.reflectance, Grain::soil}};
+    mesh.materials = {{ground.reflectance, SurfaceRelief::soil}};
     add_scree(mesh, ground, middle_m);
     return mesh;
 }
@@ -103,7 +103,7 @@ TEST_CASE("stones are stone, near the ground's own reflectance") {
     CHECK(count[0] == 0);
     for (std::size_t i = 1; i < count.size(); ++i) {
         CHECK(count[i] > mesh.triangles.size() / 12);
-        CHECK(mesh.materials[i].grain == Grain::stone);
+        CHECK(mesh.materials[i].relief == SurfaceRelief::stone);
         for (int channel = 0; channel < 3; ++channel) {
             CHECK(mesh.materials[i].reflectance[channel] <= 1.0);
             CHECK(mesh.materials[i].reflectance[channel] > 0.7 * ground.reflectance[channel]);
