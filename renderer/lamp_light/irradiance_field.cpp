@@ -23,7 +23,7 @@ constexpr float least_part = 1e-5f;
 // The lamp's directions differ a little over the patch: on the sine of their spread.
 constexpr float spread_margin = 0.02f;
 
-using Nodes = LampField::Nodes;
+using Nodes = IrradianceField::Nodes;
 
 /// What a lamp lays on some points, and the directions it comes from.
 struct FieldSum {
@@ -108,8 +108,8 @@ glm::vec3 choose(std::span<const LightClock::Place> places, LaneVectors& positio
 
 }  // namespace
 
-LampField::LampField(const LampTrack& track, const LightClock& clock,
-                     std::span<const LightClock::Place> places) {
+IrradianceField::IrradianceField(const LampTrack& track, const LightClock& clock,
+                                 std::span<const LightClock::Place> places) {
     nodes_.front() = {0, clock.nodes()};
     if (places.size() < packet_size) return;
     LaneVectors position_m;
@@ -161,7 +161,7 @@ LampField::LampField(const LampTrack& track, const LightClock& clock,
     serves_ = true;
 }
 
-void LampField::lay_frame(const LaneVectors& position_m, const glm::vec3& normal) {
+void IrradianceField::lay_frame(const LaneVectors& position_m, const glm::vec3& normal) {
     const Across frame = across(normal);
     per_side_ = {frame.tangent, frame.bitangent, normal};
     for (glm::vec3& axis : per_side_) {
@@ -173,15 +173,15 @@ void LampField::lay_frame(const LaneVectors& position_m, const glm::vec3& normal
     }
 }
 
-LampField::Terms LampField::terms_at(const glm::vec3& position_m) const {
+IrradianceField::Terms IrradianceField::terms_at(const glm::vec3& position_m) const {
     const glm::vec3 off_m = position_m - middle_m_;
     const float u = glm::dot(per_side_[0], off_m);
     const float v = glm::dot(per_side_[1], off_m);
     return {1.0f, u, v, glm::dot(per_side_[2], off_m), u * u, u * v, v * v};
 }
 
-Lanes LampField::light_lxs(const LaneVectors& position_m, const LaneVectors& normal,
-                           std::array<LaneMask, most_parts>& left_out) const {
+Lanes IrradianceField::light_lxs(const LaneVectors& position_m, const LaneVectors& normal,
+                                 std::array<LaneMask, most_parts>& left_out) const {
     Lanes light_lxs{};
     left_out.fill(all_lanes);
     if (!serves_) return light_lxs;

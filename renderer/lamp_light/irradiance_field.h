@@ -16,14 +16,14 @@
 
 namespace lampflight {
 
-class LampField {
+class IrradianceField {
 public:
     /// Fits the field of a clock's lamp to places on one surface, spread over the patch that it is
     /// to serve. Serves nothing where it errs by more than a two-thousandth of the field at any of
     /// them, or where they are fewer than sixteen.
-    LampField(const LampTrack& track, const LightClock& clock,
-              std::span<const LightClock::Place> places);
-    LampField() = default;
+    IrradianceField(const LampTrack& track, const LightClock& clock,
+                    std::span<const LightClock::Place> places);
+    IrradianceField() = default;
 
     static constexpr std::size_t most_parts = 4;
 

@@ -128,7 +128,7 @@ void LampTile::set_clocks(const Job& job) {
             few[p] = found[c][(2 * p + 1) * found[c].size() / (2 * count)];
         clock_[c] = LightClock(job.track, job.leg, std::span(few.data(), count),
                                hashed_place(seed_, static_cast<std::uint32_t>(c)));
-        lamp_field_[c] = LampField(job.track, clock_[c], found[c]);
+        irradiance_field_[c] = IrradianceField(job.track, clock_[c], found[c]);
     }
 }
 
@@ -149,7 +149,7 @@ float LampTile::leniency(const Job& job, std::size_t block) const {
 /// Points that a part of a lamp's way has to be summed for one by one, sixteen at a time.
 class LampTile::Remainder {
 public:
-    Remainder(const LampTrack& track, const LightClock& clock, const LampField::Nodes& nodes)
+    Remainder(const LampTrack& track, const LightClock& clock, const IrradianceField::Nodes& nodes)
         : track_(track), clock_(clock), nodes_(nodes) {}
 
     /// Its light is added by the next `sum` at the latest.
@@ -171,7 +171,7 @@ public:
 private:
     const LampTrack& track_;
     const LightClock& clock_;
-    LampField::Nodes nodes_;
+    IrradianceField::Nodes nodes_;
     LaneVectors position_m_{};
     LaneVectors normal_{};
     std::array<float*, packet_size> to_{};
@@ -181,7 +181,7 @@ private:
 /// The light that would reach the film samples of a clock's blocks: by the field where that is good
 /// for them.
 void LampTile::measure(const Job& job, std::size_t clock) {
-    const LampField& field = lamp_field_[clock];
+    const IrradianceField& field = irradiance_field_[clock];
     std::vector<Remainder> rest;
     for (std::size_t p = 0; p < field.parts(); ++p)
         rest.emplace_back(job.track, clock_[clock], field.nodes_of(p));
@@ -192,7 +192,7 @@ void LampTile::measure(const Job& job, std::size_t clock) {
             const SurfacePacket& points = samples[j];
             if (points.found == 0) continue;
             Lanes& to_lxs = unshadowed_lxs_[block][j];
-            std::array<LaneMask, LampField::most_parts> left_out;
+            std::array<LaneMask, IrradianceField::most_parts> left_out;
             to_lxs = field.light_lxs(points.position_m, points.normal, left_out);
             for (std::size_t p = 0; p < field.parts(); ++p)
                 for (LaneMask left = left_out[p] & points.found; left != 0; left &= left - 1)
@@ -226,9 +226,9 @@ void LampTile::ask_first(const Job& job, std::size_t block) {
     First& first = first_[block];
     first.light.clear();
     first.lit.clear();
-    const int step = SightRecord::instants / effort_->first_instants;
+    const int step = VisibilityRecord::instants / effort_->first_instants;
     for (int m = 0; m < effort_->first_instants; ++m) {
-        SightLines lines{};
+        ShadowRays lines{};
         std::array<std::uint8_t, packet_size> instant{};
         for (int i = 0; i < packet_size; ++i) {
             const int number = first_offset(block, i) % step + step * m;
@@ -237,7 +237,7 @@ void LampTile::ask_first(const Job& job, std::size_t block) {
             if (has_lane(points.found, i)) lines.set(i, points, i, number);
             clock_of(block).aim(lines, i, number);
         }
-        const Sighted seen = sight(job.track, job.rays, lines);
+        const ShadowTest seen = shadow_test(job.track, job.rays, lines);
         rays_asked_ += static_cast<std::uint64_t>(std::popcount(seen.asked));
         Lanes light = seen.light_lxs;
         for (int i = 0; i < packet_size; ++i)

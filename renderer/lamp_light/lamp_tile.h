@@ -5,10 +5,10 @@
 //  1. every pixel of a plain block asks a few instants, different ones in each, and where the share
 //     is smooth over a neighbourhood (visibility_field.h) that is enough;
 //  2. elsewhere each pixel is solved by itself, or each of its film samples where several surfaces
-//     meet: every such spot keeps a record (visibility_record.h). A plain block takes its number of
-//     instants from what its neighbours met, others are refined as a whole; edges are narrowed
-//     until the pixel's expected error is within the bound.
-// Rays wait in a queue, so that packets are full whatever spots they are for.
+//     meet: every such receiver keeps a record (visibility_record.h). A plain block takes its
+//     number of instants from what its neighbours met, others are refined as a whole; edges are
+//     narrowed until the pixel's expected error is within the bound.
+// Rays wait in a queue, so that packets are full whatever receivers they are for.
 #pragma once
 
 #include <cstdint>
@@ -54,23 +54,23 @@ private:
     static constexpr float most_lenient = 4.0f;
 
     /// Film samples of a pixel that share a record.
-    struct Spot {
+    struct Receiver {
         int lane;
         std::size_t first_sample;
         std::size_t samples;
         float light;         ///< luminance it would send unshadowed
         bool asked = false;  ///< since its last estimate
-        SightRecord record;
-        SightRecord::Estimate estimate;
+        VisibilityRecord record;
+        VisibilityRecord::Estimate estimate;
     };
-    /// Luminance and its variance by what its spots know.
+    /// Luminance and its variance by what its receivers know.
     struct Pixel {
         float bright = 0.0f;  ///< that arrives; never far below what might
         float still_variance = 0.0f;
         float edge_variance = 0.0f;
     };
     struct Ask {
-        std::uint16_t spot;
+        std::uint16_t receiver;
         std::int8_t instant;  ///< on the lattice, or -1
         std::int8_t edge;     ///< to narrow, or -1
     };
@@ -94,20 +94,20 @@ private:
     void mark_dark(std::size_t block);
     void ask_first(const Job& job, std::size_t block);
     void solve(const Job& job, std::size_t block);
-    void gather_spots(std::size_t block, bool as_one);
-    int level_of(std::size_t block, const Spot& spot) const;
+    void gather_receivers(std::size_t block, bool as_one);
+    int level_of(std::size_t block, const Receiver& receiver) const;
     int instants_for(const Job& job, std::size_t block) const;
     float leniency(const Job& job, std::size_t block) const;
     float allowed_variance(const Pixel& pixel, float usual_light) const;
     void sort_queue();
     template <class Visit>
     void for_each_pixel(Visit visit);
-    static Pixel sum_of(std::span<const Spot> spots);
+    static Pixel sum_of(std::span<const Receiver> receivers);
     bool refine_together(std::size_t block, float usual_light);
     void narrow_doubtful(float usual_light);
     template <class Visit>
     void for_each_cell(Visit visit);
-    static float mean_share(std::span<Spot* const> cell);
+    static float mean_share(std::span<Receiver* const> cell);
     void compare_cells();
     void blend_cells();
     /// Share of its own variance that a pixel keeps when it is blended with its cell.
@@ -122,14 +122,14 @@ private:
     const TileView* view_ = nullptr;
     const Effort* effort_ = nullptr;
     std::uint32_t seed_ = 0;
-    ShareField field_;
-    std::array<LightClock, tile_blocks / 4> clock_;               ///< one for 2 x 2 blocks
-    std::array<LampField, tile_blocks / 4> lamp_field_;           ///< of the same
-    std::array<std::vector<Lanes>, tile_blocks> unshadowed_lxs_;  ///< one a film sample
+    VisibilityField field_;
+    std::array<LightClock, tile_blocks / 4> clock_;                  ///< one for 2 x 2 blocks
+    std::array<IrradianceField, tile_blocks / 4> irradiance_field_;  ///< of the same
+    std::array<std::vector<Lanes>, tile_blocks> unshadowed_lxs_;     ///< one a film sample
     std::array<bool, tile_blocks> dark_;  ///< no light reaches, shadow or not
     std::array<First, tile_blocks> first_;
     std::array<std::uint32_t, tile_blocks> key_;
-    std::vector<Spot> spots_;
+    std::vector<Receiver> receivers_;
     int solved_instants_ = 0;  ///< of the block at hand
     std::vector<Ask> sorted_;
     float own_share_ = 1.0f;  ///< of a pixel's departure from its cell's mean that is real

@@ -111,12 +111,12 @@ LampTrack::LampTrack(const Shoot& shoot, const LitLamp& lit)
         edges_s_.push_back(static_cast<float>(lit_s));
         return;
     }
-    double burnt_s = 0.0;
+    double lit_until_s = 0.0;
     for (const TimeWindow& window : lit.lit) {
         const double lasts_s = window.to_s - window.from_s;
         add_run(shoot, lit, window, cells_needed(shoot, lit, window, lasts_s / lit_s));
-        burnt_s += lasts_s;
-        edges_s_.push_back(static_cast<float>(burnt_s));
+        lit_until_s += lasts_s;
+        edges_s_.push_back(static_cast<float>(lit_until_s));
     }
     index_runs();
 }

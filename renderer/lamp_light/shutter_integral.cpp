@@ -162,19 +162,19 @@ void fill_instants(const LampTrack& track, Time time_s, LampInstant* table, std:
     }
 }
 
-/// Places on the lamp's face for the instants of sixteen spots: those of a lattice of instants are
-/// spread evenly over it, turned from spot to spot.
+/// Places on the lamp's face for the instants of sixteen receivers: those of a lattice of instants
+/// are spread evenly over it, turned from receiver to receiver.
 const std::array<std::array<glm::vec2, LightClock::instants>, packet_size>& face_places() {
     static const auto places = [] {
         std::array<std::array<glm::vec2, LightClock::instants>, packet_size> table;
-        for (std::size_t spot = 0; spot < table.size(); ++spot)
+        for (std::size_t receiver = 0; receiver < table.size(); ++receiver)
             for (std::uint32_t i = 0; i < LightClock::instants; ++i) {
                 // Every (64/n)th instant: with its bits mirrored, n that follow each other.
                 std::uint32_t mirrored = 0;
                 for (std::uint32_t bit = 0; bit < 6; ++bit)
                     if ((i >> bit & 1u) != 0) mirrored |= 32u >> bit;
-                table[spot][i] =
-                    on_disc(plane_place(mirrored, {0.0f, dither_place(static_cast<int>(spot))}));
+                table[receiver][i] = on_disc(
+                    plane_place(mirrored, {0.0f, dither_place(static_cast<int>(receiver))}));
             }
         return table;
     }();
@@ -182,11 +182,11 @@ const std::array<std::array<glm::vec2, LightClock::instants>, packet_size>& face
 }
 
 /// Shadow rays to the lamp's face, a disc that looks at the point.
-void aim_shadow_rays(const LampTrack& track, const SightLines& lines, RayPacket& shadow) {
+void aim_shadow_rays(const LampTrack& track, const ShadowRays& lines, RayPacket& shadow) {
     const auto& places = face_places();
     Lanes place_x, place_y;
     for (std::size_t i = 0; i < packet_size; ++i) {
-        const glm::vec2& place = places[lines.spot[i]][lines.instant[i]];
+        const glm::vec2& place = places[lines.receiver[i]][lines.instant[i]];
         place_x.lane[i] = track.face_radius_m() * place.x;
         place_y.lane[i] = track.face_radius_m() * place.y;
     }
@@ -214,16 +214,16 @@ std::vector<LampLeg> legs_of(const LampTrack& track) {
     const int count =
         std::clamp(static_cast<int>(std::ceil(track.path_length_m() / longest_m)), 1, most_legs);
     std::vector<LampLeg> legs(static_cast<std::size_t>(count));
-    const float burning_s = track.lit_s() / static_cast<float>(count);
+    const float lit_s = track.lit_s() / static_cast<float>(count);
     for (std::size_t l = 0; l < legs.size(); ++l) {
         LampLeg& leg = legs[l];
-        leg.from_s = burning_s * static_cast<float>(l);
-        leg.burning_s = burning_s;
+        leg.from_s = lit_s * static_cast<float>(l);
+        leg.lit_s = lit_s;
         leg.length_m = track.path_length_m() / static_cast<float>(count);
         std::size_t packets = 4;
         for (std::vector<LampInstants>& probes : leg.probes) {
             probes.resize(packets);
-            const float step_s = burning_s / static_cast<float>(packets * packet_size);
+            const float step_s = lit_s / static_cast<float>(packets * packet_size);
             for (std::size_t p = 0; p < packets; ++p) {
                 Lanes time_s;
                 for (int i = 0; i < packet_size; ++i)
@@ -268,7 +268,7 @@ LightClock::LightClock(const LampTrack& track, const LampLeg& leg, std::span<con
             total > 0.0f ? (1.0f - even_share) * share / total + even_share / steps : 1.0f / steps;
 
     // Inverts the running sum of the shares at even steps.
-    const float step_s = leg.burning_s / steps;
+    const float step_s = leg.lit_s / steps;
     std::size_t step = 0;
     float before = 0.0f;
     for (int i = 0; i <= instants; ++i) {
@@ -279,7 +279,7 @@ LightClock::LightClock(const LampTrack& track, const LampLeg& leg, std::span<con
             leg.from_s + step_s * (static_cast<float>(step) + within);
     }
     edges_s_.front() = leg.from_s;
-    edges_s_.back() = leg.from_s + leg.burning_s;
+    edges_s_.back() = leg.from_s + leg.lit_s;
     set_instants(track);
     set_stretches(track, leg, probed, static_cast<int>(stretches));
 }
@@ -303,11 +303,11 @@ void LightClock::set_instants(const LampTrack& track) {
 void LightClock::set_stretches(const LampTrack& track, const LampLeg& leg,
                                std::span<const float> light, int even) {
     std::vector<float> ends_s;
-    const float until_s = leg.from_s + leg.burning_s;
+    const float until_s = leg.from_s + leg.lit_s;
     for (const float jump_s : track.edges_s())
         if (jump_s > leg.from_s && jump_s < until_s) ends_s.push_back(jump_s);
     if (ends_s.size() > most_jumps) ends_s.clear();
-    const float step_s = leg.burning_s / static_cast<float>(light.size());
+    const float step_s = leg.lit_s / static_cast<float>(light.size());
     for (std::size_t k = 1; k < light.size() && ends_s.size() < most_jumps + 4; ++k)
         if ((light[k] > 0.0f) != (light[k - 1] > 0.0f))
             ends_s.push_back(leg.from_s + step_s * static_cast<float>(k));
@@ -327,14 +327,14 @@ void LightClock::set_stretches(const LampTrack& track, const LampLeg& leg,
         gauss_.data(), 3 * stretches_);
 }
 
-void LightClock::aim(SightLines& lines, int lane, int instant) const {
+void LightClock::aim(ShadowRays& lines, int lane, int instant) const {
     const auto i = static_cast<std::size_t>(instant);
     lines.lamp.position_m.set(lane, lamp_[i].position_m);
     lines.lamp.aim.set(lane, lamp_[i].aim);
     lines.rate_s[lane] = shifted_rate_s_[i];
 }
 
-void LightClock::aim(SightLines& lines, int lane, float instant, const LampTrack& track) const {
+void LightClock::aim(ShadowRays& lines, int lane, float instant, const LampTrack& track) const {
     // The clock is a ring: past its last instant comes its beginning.
     const float place = fraction((instant + shift_) / instants) * static_cast<float>(instants);
     const auto cell = std::min(static_cast<std::size_t>(place), std::size_t{instants - 1});
@@ -363,8 +363,8 @@ Lanes LightClock::unshadowed_lxs(const LampTrack& track, const LaneVectors& posi
     return sum_lxs;
 }
 
-Sighted sight(const LampTrack& track, const RayQuery& rays, const SightLines& lines) {
-    Sighted seen;
+ShadowTest shadow_test(const LampTrack& track, const RayQuery& rays, const ShadowRays& lines) {
+    ShadowTest seen;
     unshadowed_lx(track, EachLane{lines.lamp}, lines.position_m, lines.normal, seen.light_lxs);
     for (int i = 0; i < packet_size; ++i) {
         seen.light_lxs[i] *= lines.rate_s[i];

@@ -21,8 +21,8 @@
 //    its full step: moving it in would count what is thin by its true width, but only when it is
 //    met, and lighten all thin shadows.
 //  - s is smooth along a surface away from contacts, so pixels of one surface share what they find.
-// visibility_record.h is one spot's instants, lamp_tile.h the spending of rays over a tile of film.
-// Everything is a fixed function of the place on the film: no thread or order enters.
+// visibility_record.h is one receiver's instants, lamp_tile.h the spending of rays over a tile of
+// film. Everything is a fixed function of the place on the film: no thread or order enters.
 #pragma once
 
 #include <span>
@@ -37,7 +37,7 @@ namespace lampflight {
 /// instants of it: coarsely, and finely for what it passes close by.
 struct LampLeg {
     float from_s;
-    float burning_s;
+    float lit_s;
     float length_m;
     std::array<std::vector<LampInstants>, 3> probes;  ///< 64, 256 and 1024 instants
 };
@@ -47,21 +47,21 @@ struct LampLeg {
 std::vector<LampLeg> legs_of(const LampTrack& track);
 
 /// Points that each look for the lamp at an instant of their own.
-struct SightLines {
+struct ShadowRays {
     LaneVectors position_m;
     LaneVectors normal;
     LaneVectors face_normal;
     LampInstants lamp;
-    Lanes rate_s;                                   ///< seconds a unit of the light clock's share
-    std::array<std::uint8_t, packet_size> spot;     ///< which of sixteen neighbours, and its
-    std::array<std::uint8_t, packet_size> instant;  ///< instant: each looks elsewhere on the face
+    Lanes rate_s;                                    ///< seconds a unit of the light clock's share
+    std::array<std::uint8_t, packet_size> receiver;  ///< which of sixteen neighbours, and its
+    std::array<std::uint8_t, packet_size> instant;   ///< instant: each looks elsewhere on the face
     LaneMask active = 0;
 
     void set(int to, const SurfacePacket& points, int from, int instant_of_64) {
         position_m.set(to, points.position_m.at(from));
         normal.set(to, points.normal.at(from));
         face_normal.set(to, points.face_normal.at(from));
-        spot[static_cast<std::size_t>(to)] = static_cast<std::uint8_t>(from);
+        receiver[static_cast<std::size_t>(to)] = static_cast<std::uint8_t>(from);
         instant[static_cast<std::size_t>(to)] = static_cast<std::uint8_t>(instant_of_64);
         active |= 1u << to;
     }
@@ -86,8 +86,8 @@ public:
                float shift);
 
     /// Points a lane at an instant, whole or in between.
-    void aim(SightLines& lines, int lane, int instant) const;
-    void aim(SightLines& lines, int lane, float instant, const LampTrack& track) const;
+    void aim(ShadowRays& lines, int lane, int instant) const;
+    void aim(ShadowRays& lines, int lane, float instant, const LampTrack& track) const;
 
     /// Lux seconds at sixteen points with nothing in between, by Gauss's rule of three points on
     /// 6 to 22 stretches that carry like light, more where the lamp passes close by or low;
@@ -122,12 +122,12 @@ private:
     std::array<LampInstant, 3 * most_stretches> gauss_;
 };
 
-struct Sighted {
+struct ShadowTest {
     Lanes light_lxs;     ///< g: light with nothing in between, per unit of share
     LaneMask lit = 0;    ///< rays that reached the lamp
     LaneMask asked = 0;  ///< rays; without light there is nothing to ask
 };
 
-Sighted sight(const LampTrack& track, const RayQuery& rays, const SightLines& lines);
+ShadowTest shadow_test(const LampTrack& track, const RayQuery& rays, const ShadowRays& lines);
 
 }  // namespace lampflight

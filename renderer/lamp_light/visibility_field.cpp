@@ -49,7 +49,7 @@ int edges_in_time(std::uint64_t asked, std::uint64_t lit) {
 
 }  // namespace
 
-void ShareField::begin_tile(const TileView& view) {
+void VisibilityField::begin_tile(const TileView& view) {
     for (std::size_t b = 0; b < tile_blocks; ++b) {
         Lie& lie = lie_[b];
         lie = {};
@@ -70,14 +70,14 @@ void ShareField::begin_tile(const TileView& view) {
     }
 }
 
-void ShareField::begin_lamp(int instants) {
+void VisibilityField::begin_lamp(int instants) {
     instants_ = instants;
     cell_.fill({});
     for (Plane& plane : plane_) plane.trusted = false;
 }
 
-void ShareField::add(std::size_t block, const std::array<std::uint8_t, packet_size>& instant,
-                     const Lanes& light, LaneMask lit) {
+void VisibilityField::add(std::size_t block, const std::array<std::uint8_t, packet_size>& instant,
+                          const Lanes& light, LaneMask lit) {
     const int x = static_cast<int>(block) % blocks_across_tile * cells_across_block;
     const int y = static_cast<int>(block) / blocks_across_tile * cells_across_block;
     for (int i = 0; i < packet_size; ++i) {
@@ -94,7 +94,7 @@ void ShareField::add(std::size_t block, const std::array<std::uint8_t, packet_si
     }
 }
 
-bool ShareField::alike(const Lie& a, const Lie& b) const {
+bool VisibilityField::alike(const Lie& a, const Lie& b) const {
     if (!b.plain || a.mesh != b.mesh || glm::dot(a.normal, b.normal) < alike_cosine) return false;
     const glm::vec3 apart = b.position_m - a.position_m;
     return std::abs(glm::dot(a.normal, apart)) <= alike_slope * glm::length(apart) &&
@@ -104,7 +104,7 @@ bool ShareField::alike(const Lie& a, const Lie& b) const {
 /// Calls `visit(cell, weight, dx, dy)` for the cells about a block that lie on its surface; dx and
 /// dy in pixels from the block's middle.
 template <class Visit>
-void ShareField::for_each_cell(std::size_t block, Visit visit) const {
+void VisibilityField::for_each_cell(std::size_t block, Visit visit) const {
     const int bx = static_cast<int>(block) % blocks_across_tile;
     const int by = static_cast<int>(block) / blocks_across_tile;
     for (int ny = std::max(by - 1, 0); ny <= std::min(by + 1, blocks_across_tile - 1); ++ny)
@@ -126,7 +126,7 @@ void ShareField::for_each_cell(std::size_t block, Visit visit) const {
         }
 }
 
-float ShareField::edges_around(std::size_t block) const {
+float VisibilityField::edges_around(std::size_t block) const {
     float edges = 0.0f;
     float cells = 0.0f;
     for_each_cell(block, [&](const Cell& cell, float weight, float, float) {
@@ -137,7 +137,7 @@ float ShareField::edges_around(std::size_t block) const {
     return cells > 0.0f ? edges / cells : 0.0f;
 }
 
-bool ShareField::fit(std::size_t block, float tolerance) {
+bool VisibilityField::fit(std::size_t block, float tolerance) {
     Plane& plane = plane_[block];
     int cells = 0;
     float lit = 0.0f, dark = 0.0f;
@@ -188,7 +188,7 @@ bool ShareField::fit(std::size_t block, float tolerance) {
     return plane.trusted;
 }
 
-float ShareField::share(std::size_t block, int lane) const {
+float VisibilityField::share(std::size_t block, int lane) const {
     const int bx = static_cast<int>(block) % blocks_across_tile;
     const int by = static_cast<int>(block) / blocks_across_tile;
     // From the block's middle, in pixels.

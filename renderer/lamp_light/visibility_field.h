@@ -14,7 +14,7 @@
 
 namespace lampflight {
 
-class ShareField {
+class VisibilityField {
 public:
     /// Which blocks of the tile are plain and how they lie.
     void begin_tile(const TileView& view);

@@ -23,7 +23,7 @@ constexpr float variance_of_one = 0.4f;
 
 }  // namespace
 
-void SightRecord::start(int offset) {
+void VisibilityRecord::start(int offset) {
     asked_ = lit_ = 0;
     offset_ = offset;
     level_ = 0;
@@ -31,14 +31,14 @@ void SightRecord::start(int offset) {
     in_time_ = true;
 }
 
-void SightRecord::add(int instant, float light, bool lit) {
+void VisibilityRecord::add(int instant, float light, bool lit) {
     const std::uint64_t bit = std::uint64_t{1} << instant;
     asked_ |= bit;
     if (lit) lit_ |= bit;
     light_[static_cast<std::size_t>(instant)] = light;
 }
 
-void SightRecord::find_edges(bool lamp_moves) {
+void VisibilityRecord::find_edges(bool lamp_moves) {
     edges_ = 0;
     in_time_ = lamp_moves;
     if (!lamp_moves) return;
@@ -79,20 +79,20 @@ void SightRecord::find_edges(bool lamp_moves) {
             edge_[static_cast<std::size_t>(e)].movable = false;
 }
 
-float SightRecord::place_of(int e) const {
+float VisibilityRecord::place_of(int e) const {
     const Edge& at = edge(e);
     const float place =
         static_cast<float>(at.before) + at.middle() * static_cast<float>(at.after - at.before);
     return place < instants ? place : place - instants;
 }
 
-void SightRecord::narrow(int e, bool lit) {
+void VisibilityRecord::narrow(int e, bool lit) {
     Edge& at = edge_[static_cast<std::size_t>(e)];
     (lit == at.lit_before ? at.low : at.high) = at.middle();
 }
 
 /// Whether what is known of an edge's place may count.
-bool SightRecord::settles(int e) const {
+bool VisibilityRecord::settles(int e) const {
     const int step = instants / level_;
     const auto is_short = [&](int left, int right) {
         // A run of two instants between two edges, shorter than two steps.
@@ -102,7 +102,7 @@ bool SightRecord::settles(int e) const {
     return !is_short((e + edges_ - 1) % edges_, e) && !is_short(e, (e + 1) % edges_);
 }
 
-SightRecord::Estimate SightRecord::estimate() const {
+VisibilityRecord::Estimate VisibilityRecord::estimate() const {
     float all = 0.0f;
     float arrived = 0.0f;
     float squares = 0.0f;

@@ -1,14 +1,15 @@
-// When one spot saw the lamp: up to 64 even instants on the light clock, which of them the lamp
+// When one receiver saw the lamp: up to 64 even instants on the light clock, which of them the lamp
 // reached, and the edges of shadow between them.
 //
-// Instants come on nested lattices: at level n (a power of two) every (64/n)th from the spot's own
-// offset on. Each stands for a step 1/n of the light, so that the lit ones' share of the light is
-// an unbiased estimate (offsets differ from spot to spot). An edge between two instants lies
-// anywhere in its step, variance 1/12 step^2; `narrow` halves the step by another ray. Edges beside
-// a run of one instant are left alone, and those of a run of two that turns out shorter than two
-// steps: such runs are met in proportion to their length, so each that is met counts as full steps.
-// For the same reason a lattice may be refined only for all spots of a neighbourhood together:
-// refined where a thin shadow was met, and not where it was missed, it would come out too light.
+// Instants come on nested lattices: at level n (a power of two) every (64/n)th from the receiver's
+// own offset on. Each stands for a step 1/n of the light, so that the lit ones' share of the light
+// is an unbiased estimate (offsets differ from receiver to receiver). An edge between two instants
+// lies anywhere in its step, variance 1/12 step^2; `narrow` halves the step by another ray. Edges
+// beside a run of one instant are left alone, and those of a run of two that turns out shorter than
+// two steps: such runs are met in proportion to their length, so each that is met counts as full
+// steps. For the same reason a lattice may be refined only for all receivers of a neighbourhood
+// together: refined where a thin shadow was met, and not where it was missed, it would come out too
+// light.
 //
 // The clock is taken for a ring: the step between the last instant and the first may hold an edge
 // as well. Lit until the end and dark at the beginning is an edge at the seam itself; taken for
@@ -35,7 +36,7 @@ inline std::size_t sample_at(int instant, std::size_t samples) {
     return number % samples;
 }
 
-class SightRecord {
+class VisibilityRecord {
 public:
     static constexpr int instants = 64;
 

@@ -43,14 +43,14 @@ Lanes arrived(const LampTrack& track, const RayQuery& rays, const LightClock& cl
     const int step = LightClock::instants / instants;
     const float share = 1.0f / static_cast<float>(instants);
     for (int k = 0; k < instants; ++k) {
-        SightLines lines{};
+        ShadowRays lines{};
         for (int i = 0; i < packet_size; ++i)
             if (has_lane(points.found, i)) {
                 const auto rank = static_cast<int>(dither_rank[static_cast<std::size_t>(i)]);
                 lines.set(i, points, i, step * k + rank % step);
                 clock.aim(lines, i, step * k + rank % step);
             }
-        const Sighted seen = sight(track, rays, lines);
+        const ShadowTest seen = shadow_test(track, rays, lines);
         for (int i = 0; i < packet_size; ++i)
             if (has_lane(seen.lit, i)) sum_lxs[i] += share * seen.light_lxs[i];
     }

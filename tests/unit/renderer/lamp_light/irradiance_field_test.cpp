@@ -63,12 +63,12 @@ Outcome judged(const LampTrack& track, const glm::vec2& middle_m, float side_m, 
     const std::vector<SurfacePacket> patch = rough_patch(middle_m, side_m, lean_rad);
     const std::vector<LightClock::Place> places = places_in(patch);
     const LightClock clock(track, legs_of(track).front(), std::span(places).first(5), 0.5f);
-    const LampField field(track, clock, places);
+    const IrradianceField field(track, clock, places);
     LaneVectors up{};
     up.z.lane.fill(1.0f);
     Outcome outcome;
     for (const SurfacePacket& points : patch) {
-        std::array<LaneMask, LampField::most_parts> left_out;
+        std::array<LaneMask, IrradianceField::most_parts> left_out;
         Lanes light_lxs = field.light_lxs(points.position_m, points.normal, left_out);
         for (std::size_t p = 0; p < field.parts(); ++p) {
             const auto [first, end] = field.nodes_of(p);

@@ -114,7 +114,7 @@ TEST_CASE("under a roof no light arrives, and plain ground asks for the first fe
     const Geometry geometry({&ground});
     for (const bool solved : {false, true}) {
         const LitFilm film = lit_film(shoot, geometry, RayQuery({&roof}), good, solved);
-        CHECK(film.rays <= (solved ? 2 * SightRecord::instants : good.first_instants));
+        CHECK(film.rays <= (solved ? 2 * VisibilityRecord::instants : good.first_instants));
         CHECK(film.sum() == 0.0);
     }
 }
@@ -145,7 +145,7 @@ TEST_CASE("half-plane: the hidden stretch of the flight is missing, no more and 
 
 // Share of a disc beyond a chord at distance d (in radii) from its middle: (acos d - d sqrt(1 -
 // d^2)) / pi. The sheet hangs halfway up, so that a point at x has its chord at -x.
-TEST_CASE("penumbra of a standing lamp: the share of its face that is in sight") {
+TEST_CASE("penumbra of a standing lamp: the share of its face that is in shadow_test") {
     constexpr double radius_m = 0.2;
     Shoot shoot = dark_shoot({64, 32});
     Lamp lamp = bare_lamp("lamp", candela);
@@ -170,8 +170,9 @@ TEST_CASE("penumbra of a standing lamp: the share of its face that is in sight")
     }
 }
 
-// It hides the lamp for half of a 64th of the clock. Every instant of every spot is asked, and they
-// still meet it by chance only: 8192 spots of half a step, each met or missed, leave 1.1 %.
+// It hides the lamp for half of a 64th of the clock. Every instant of every receiver is asked, and
+// they still meet it by chance only: 8192 receivers of half a step, each met or missed, leave 1.1
+// %.
 TEST_CASE("a pole of 3 cm keeps the energy of its shadow") {
     const Shoot shoot = pass_over({128, 64}, {0.0, 4.5}, 3.2);
     const Mesh ground = level_sheet(-20.0, 20.0, 20.0, 0.0);
@@ -180,7 +181,7 @@ TEST_CASE("a pole of 3 cm keeps the energy of its shadow") {
     const RayQuery shadows({&thin});
     Effort fine = effort_of(Quality::fine);
     fine.first_instants = 16;
-    fine.solved_instants = SightRecord::instants;
+    fine.solved_instants = VisibilityRecord::instants;
     const PlainFilm truth = plain_film(shoot, geometry, shadows, fine, 512);
     const double hidden = truth.unshadowed.sum() - truth.lit.sum();
     REQUIRE(hidden > 0.005 * truth.unshadowed.sum());

@@ -79,11 +79,11 @@ TEST_CASE("a track of several burnings is where the lamp is, and jumps over the 
     const std::vector<float> edges_s{0.0f, 3.5f, 3.75f, 4.75f};
     CHECK(track.edges_s() == edges_s);
     for (int i = 0; i < 4000; ++i) {
-        const double burnt_s = 4.75 * (i + 0.5) / 4000.0;
-        double time_s = burnt_s + 1.0;
-        if (burnt_s > 3.5) time_s += 4.5;
-        if (burnt_s > 3.75) time_s += 4.75;
-        const LampInstant here = track.at(static_cast<float>(burnt_s));
+        const double lit_until_s = 4.75 * (i + 0.5) / 4000.0;
+        double time_s = lit_until_s + 1.0;
+        if (lit_until_s > 3.5) time_s += 4.5;
+        if (lit_until_s > 3.75) time_s += 4.75;
+        const LampInstant here = track.at(static_cast<float>(lit_until_s));
         CHECK_WITHIN(Vec3(here.position_m), lit.position_m(time_s), 1.5e-4);
         CHECK_WITHIN(Vec3(here.aim), aim_direction(shoot, lit, time_s), 1.5e-4);
     }
@@ -128,8 +128,8 @@ TEST_CASE("every flash of a fast beacon is in its place") {
     REQUIRE(lit.lit.size() == 750);
     for (int k = 0; k < 750; ++k)
         for (const double share : {0.02, 0.5, 0.98}) {
-            const auto burnt_s = static_cast<float>(0.002 * (k + share));
-            CHECK_WITHIN(Vec3(track.at(burnt_s).position_m),
+            const auto lit_until_s = static_cast<float>(0.002 * (k + share));
+            CHECK_WITHIN(Vec3(track.at(lit_until_s).position_m),
                          lit.position_m(0.02 * k + 0.002 * share), 3e-5);
         }
 }

@@ -109,7 +109,7 @@ inline PlainFilm plain_film(const Shoot& shoot, const Geometry& geometry, const 
                 if (points.found == 0) continue;
                 const float shift = hashed_place(seed, static_cast<std::uint32_t>(16 * block + j));
                 for (int k = 0; k < instants; ++k) {
-                    SightLines lines{};
+                    ShadowRays lines{};
                     const LampInstant lamp = track.at(step_s * (static_cast<float>(k) + shift));
                     for (int i = 0; i < packet_size; ++i) {
                         if (has_lane(points.found, i)) lines.set(i, points, i, 0);
@@ -117,7 +117,7 @@ inline PlainFilm plain_film(const Shoot& shoot, const Geometry& geometry, const 
                         lines.lamp.aim.set(i, lamp.aim);
                         lines.rate_s[i] = step_s;
                     }
-                    const Sighted seen = sight(track, shadows, lines);
+                    const ShadowTest seen = shadow_test(track, shadows, lines);
                     for (int i = 0; i < packet_size; ++i) {
                         if (!has_lane(points.found, i)) continue;
                         const glm::ivec2 at_px =

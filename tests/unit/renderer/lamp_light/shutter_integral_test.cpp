@@ -53,12 +53,12 @@ std::vector<double> light_lxs(const LampTrack& track, const RayQuery& rays,
     const int step = LightClock::instants / instants;
     std::vector<double> sum_lxs(packet_size);
     for (int k = step / 2; k < LightClock::instants; k += step) {
-        SightLines lines{};
+        ShadowRays lines{};
         for (int i = 0; i < packet_size; ++i) {
             lines.set(i, points, i, 0);
             clock.aim(lines, i, k);
         }
-        const Sighted seen = sight(track, rays, lines);
+        const ShadowTest seen = shadow_test(track, rays, lines);
         for (int i = 0; i < packet_size; ++i)
             if (has_lane(seen.lit, i))
                 sum_lxs[static_cast<std::size_t>(i)] +=
@@ -98,7 +98,7 @@ TEST_CASE("long flights fall into legs that join") {
         float end_s = 0.0f;
         for (const LampLeg& leg : legs) {
             CHECK_WITHIN(leg.from_s, end_s, 1e-5);
-            end_s = leg.from_s + leg.burning_s;
+            end_s = leg.from_s + leg.lit_s;
         }
         CHECK_WITHIN(end_s, track.lit_s(), 1e-4);
     }
@@ -109,7 +109,7 @@ TEST_CASE("the light clock spends its instants where the light is") {
     const LampTrack track = track_of(pass_over(lobe_lamp("lamp", 100.0, 20.0), 30.0));
     const SurfacePacket points = ground_points({2.0f, 1.0f});
     const LightClock clock = clock_of(track, points, 0.5f);
-    SightLines lines{};
+    ShadowRays lines{};
     int near = 0;
     float before_m = -std::numeric_limits<float>::infinity();
     float whole_s = 0.0f;
@@ -159,10 +159,10 @@ TEST_CASE("instants stand for the steps about them") {
         const LightClock clock(track, legs_of(track).front(), abreast, shift);
         double all = 0.0, late = 0.0;
         for (int k = 0; k < LightClock::instants; ++k) {
-            SightLines lines{};
+            ShadowRays lines{};
             lines.set(5, points, 5, 0);
             clock.aim(lines, 5, k);
-            const auto light = static_cast<double>(sight(track, open, lines).light_lxs[5]);
+            const auto light = static_cast<double>(shadow_test(track, open, lines).light_lxs[5]);
             all += light;
             // What lies about the instant that is abreast counts for its part beyond.
             const double beyond = static_cast<double>(k) + static_cast<double>(shift) - 32.0;
@@ -179,12 +179,12 @@ TEST_CASE("lanes without a surface ask nothing") {
     const RayQuery open({&nothing});
     const SurfacePacket points = ground_points({0.0f, 0.0f});
     const LightClock clock = clock_of(track, points, 0.5f);
-    SightLines lines{};
+    ShadowRays lines{};
     for (int i = 4; i < 8; ++i) {
         lines.set(i, points, i, 0);
         clock.aim(lines, i, 10);
     }
-    const Sighted seen = sight(track, open, lines);
+    const ShadowTest seen = shadow_test(track, open, lines);
     CHECK(seen.asked == 0x00f0u);
     CHECK(seen.lit == 0x00f0u);
 }

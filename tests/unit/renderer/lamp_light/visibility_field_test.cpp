@@ -23,7 +23,7 @@ using ShareAt = std::function<float(int x, int y)>;  // by the tile's pixel
 /// A tile that shows level ground, or two surfaces that meet in the middle of the film.
 struct SeenGround {
     std::unique_ptr<TileView> view = std::make_unique<TileView>();
-    ShareField field;
+    VisibilityField field;
 
     SeenGround() {
         for (std::size_t b = 0; b < tile_blocks; ++b) {

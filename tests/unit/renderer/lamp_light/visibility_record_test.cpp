@@ -11,9 +11,10 @@ using namespace lampflight;
 
 namespace {
 
-constexpr int instants = SightRecord::instants;
+constexpr int instants = VisibilityRecord::instants;
 
-/// A made-up sight of a lamp: dark on [from, to) of the light clock, else lit; light is constant.
+/// A made-up shadow_test of a lamp: dark on [from, to) of the light clock, else lit; light is
+/// constant.
 struct DarkStretch {
     double from;
     double to;
@@ -24,15 +25,17 @@ struct DarkStretch {
 // As LampTile has it: the lamp's face blurs what is narrower.
 constexpr float lamp_tile_narrowest = 0.2f;
 
-/// A record of one spot, with the rays that it took. `shift` is the clock's.
+/// A record of one receiver, with the rays that it took. `shift` is the clock's.
 template <class Sight>
 struct Watch {
-    const Sight& sight;
+    const Sight& shadow_test;
     float shift;
-    SightRecord record;
+    VisibilityRecord record;
     int rays = 0;
 
-    bool lit(float instant) const { return sight.lit(fraction((instant + shift) / instants)); }
+    bool lit(float instant) const {
+        return shadow_test.lit(fraction((instant + shift) / instants));
+    }
 
     void refine(int level) {
         record.refine_to(level, [&](int i) {
@@ -60,7 +63,7 @@ struct Watch {
     void solve(int level, float allowed_variance) {
         refine(level);
         for (int round = 0; round < 8; ++round) {
-            const SightRecord::Estimate now = record.estimate();
+            const VisibilityRecord::Estimate now = record.estimate();
             if (now.edge_variance <= allowed_variance) return;
             for (int e = 0; e < record.edges(); ++e)
                 if (record.edge(e).movable && record.edge(e).width() > lamp_tile_narrowest) {
@@ -72,8 +75,8 @@ struct Watch {
 };
 
 template <class Sight>
-Watch<Sight> watch(const Sight& sight, int offset, float shift) {
-    Watch<Sight> started{sight, shift, {}};
+Watch<Sight> watch(const Sight& shadow_test, int offset, float shift) {
+    Watch<Sight> started{shadow_test, shift, {}};
     started.record.start(offset);
     return started;
 }
@@ -96,15 +99,15 @@ Errors errors_of(double width, Solve solve) {
         const glm::vec2 place = plane_place(static_cast<std::uint32_t>(k / 16));
         const double from = static_cast<double>(place.x) * (1.0 + width) - width;
         const DarkStretch dark{from, from + width};
-        Watch<DarkStretch> spot = watch(dark, k % 16, place.y);
-        solve(spot);
-        const SightRecord::Estimate found = spot.record.estimate();
+        Watch<DarkStretch> receiver = watch(dark, k % 16, place.y);
+        solve(receiver);
+        const VisibilityRecord::Estimate found = receiver.record.estimate();
         const double off = static_cast<double>(found.share) - dark.share();
         errors.hidden += 1.0 - dark.share();
         errors.mean += off;
         errors.rms += off * off;
         errors.expected += static_cast<double>(found.variance());
-        errors.rays += spot.rays;
+        errors.rays += receiver.rays;
     }
     constexpr double count = 16.0 * places;
     return {errors.hidden / count, errors.mean / count, std::sqrt(errors.rms / count),
@@ -117,7 +120,7 @@ constexpr std::array widths_in_steps{0.1, 0.3, 0.7, 1.0, 1.3, 1.8, 2.0, 2.5, 3.2
 
 TEST_CASE("lattices are nested and even, and no instant is asked twice") {
     for (int offset = 0; offset < 16; ++offset) {
-        SightRecord record;
+        VisibilityRecord record;
         record.start(offset);
         std::set<int> asked;
         for (const int level : {4, 8, 16, 32, 64}) {
@@ -133,7 +136,7 @@ TEST_CASE("lattices are nested and even, and no instant is asked twice") {
 }
 
 TEST_CASE("a level may be skipped, and instants may be known before") {
-    SightRecord record;
+    VisibilityRecord record;
     record.start(5);
     for (const int i : {5, 21, 37, 53}) record.add(i, 1.0f, true);
     int asked = 0;
@@ -157,12 +160,12 @@ TEST_CASE("stretches of more than two steps are exact after narrowing") {
             const double from =
                 2.05 * step + static_cast<double>(place.x) * (1.0 - width - 4.1 * step);
             const DarkStretch dark{from, from + width};
-            Watch<DarkStretch> spot =
+            Watch<DarkStretch> receiver =
                 watch(dark, k % 16, golden_place(static_cast<std::uint32_t>(k)));
-            spot.refine(level);
-            spot.narrow(0x1p-10f);
-            REQUIRE(spot.record.edges() == 2);
-            CHECK_WITHIN(static_cast<double>(spot.record.estimate().share), dark.share(),
+            receiver.refine(level);
+            receiver.narrow(0x1p-10f);
+            REQUIRE(receiver.record.edges() == 2);
+            CHECK_WITHIN(static_cast<double>(receiver.record.estimate().share), dark.share(),
                          2.0 * 0x1p-11 * step + 1e-6);
         }
 }
@@ -175,11 +178,11 @@ TEST_CASE("a single edge is exact after narrowing") {
             const double step = 1.0 / level;
             const double from = 2.05 * step + static_cast<double>(place) * (1.0 - 4.1 * step);
             const DarkStretch dark{from, 1.0};
-            Watch<DarkStretch> spot =
+            Watch<DarkStretch> receiver =
                 watch(dark, k % 16, hashed_place(static_cast<std::uint32_t>(k), 7));
-            spot.refine(level);
-            spot.narrow(0x1p-10f);
-            CHECK_WITHIN(static_cast<double>(spot.record.estimate().share), from,
+            receiver.refine(level);
+            receiver.narrow(0x1p-10f);
+            CHECK_WITHIN(static_cast<double>(receiver.record.estimate().share), from,
                          2.0 * 0x1p-11 * step + 1e-6);
         }
 }
@@ -189,9 +192,9 @@ TEST_CASE("a single edge is exact after narrowing") {
 TEST_CASE("shares are unbiased whatever an occluder's width") {
     for (const int level : {8, 16, 64})
         for (const double width : widths_in_steps) {
-            const Errors errors = errors_of(width / level, [&](auto& spot) {
-                spot.refine(level);
-                spot.narrow(lamp_tile_narrowest);
+            const Errors errors = errors_of(width / level, [&](auto& receiver) {
+                receiver.refine(level);
+                receiver.narrow(lamp_tile_narrowest);
             });
             INFO("level ", level, ", ", width, " steps: bias ", (errors.mean * level), " of rms ",
                  (errors.rms * level), " steps");
@@ -205,9 +208,9 @@ TEST_CASE("shares are unbiased whatever an occluder's width") {
 TEST_CASE("the variance of a share is about what a record expects") {
     for (const int level : {8, 16, 64})
         for (const double width : widths_in_steps) {
-            const Errors errors = errors_of(width / level, [&](auto& spot) {
-                spot.refine(level);
-                spot.narrow(lamp_tile_narrowest);
+            const Errors errors = errors_of(width / level, [&](auto& receiver) {
+                receiver.refine(level);
+                receiver.narrow(lamp_tile_narrowest);
             });
             INFO("level ", level, ", ", width, " steps: rms ", (errors.rms * level), ", expected ",
                  (errors.expected * level), " steps");
@@ -218,16 +221,16 @@ TEST_CASE("the variance of a share is about what a record expects") {
 
 TEST_CASE("narrowing leaves a fifth of a step, and its variance says so") {
     const DarkStretch dark{0.3, 0.62};
-    Watch<DarkStretch> spot = watch(dark, 3, 0.4f);
-    spot.refine(16);
+    Watch<DarkStretch> receiver = watch(dark, 3, 0.4f);
+    receiver.refine(16);
     // Two edges anywhere in their steps: 2 / 12 / 16^2.
-    CHECK_RELATIVE(static_cast<double>(spot.record.estimate().edge_variance), 2.0 / 12.0 / 256.0,
-                   1e-5);
-    spot.narrow(lamp_tile_narrowest);
-    CHECK(spot.rays == 16 + 2 * 3);
-    CHECK_RELATIVE(static_cast<double>(spot.record.estimate().edge_variance),
+    CHECK_RELATIVE(static_cast<double>(receiver.record.estimate().edge_variance),
+                   2.0 / 12.0 / 256.0, 1e-5);
+    receiver.narrow(lamp_tile_narrowest);
+    CHECK(receiver.rays == 16 + 2 * 3);
+    CHECK_RELATIVE(static_cast<double>(receiver.record.estimate().edge_variance),
                    2.0 / 12.0 / 256.0 / 64.0, 1e-5);
-    CHECK_WITHIN(static_cast<double>(spot.record.estimate().share), dark.share(),
+    CHECK_WITHIN(static_cast<double>(receiver.record.estimate().share), dark.share(),
                  2.0 * 0.0625 / 16.0);
 }
 
@@ -235,7 +238,8 @@ TEST_CASE("narrowing leaves a fifth of a step, and its variance says so") {
 TEST_CASE("solving as far as a wide bound asks leaves no bias") {
     constexpr float error = 0.06f;
     for (const double width : {0.01, 0.03, 0.06, 0.1, 0.2, 0.5}) {
-        const Errors errors = errors_of(width, [&](auto& spot) { spot.solve(8, error * error); });
+        const Errors errors =
+            errors_of(width, [&](auto& receiver) { receiver.solve(8, error * error); });
         INFO("width ", width, ": bias ", errors.mean, " of rms ", errors.rms);
         CHECK(std::abs(errors.mean) < 0.0005 + 0.01 * errors.hidden);
         CHECK(errors.rms < 1.1 * static_cast<double>(error));
@@ -244,7 +248,7 @@ TEST_CASE("solving as far as a wide bound asks leaves no bias") {
 
 TEST_CASE("instants without light neither tell nor count") {
     const auto lit_in = [](int i) { return i >= 16 && i < 48; };  // has light
-    SightRecord record;
+    VisibilityRecord record;
     record.start(0);
     record.refine_to(64,
                      [&](int i) { record.add(i, lit_in(i) ? 2.0f : 0.0f, lit_in(i) && i < 40); });
@@ -270,7 +274,7 @@ TEST_CASE("instants without light neither tell nor count") {
 }
 
 TEST_CASE("bright instants weigh more") {
-    SightRecord record;
+    VisibilityRecord record;
     record.start(0);
     // Dark for the bright half: 8 x 1 of 8 x 1 + 8 x 3.
     record.refine_to(16, [&](int i) { record.add(i, i < 32 ? 1.0f : 3.0f, i < 32); });
@@ -281,12 +285,12 @@ TEST_CASE("bright instants weigh more") {
 // A comb of single instants has 63 edges or more and room for 40.
 TEST_CASE(
     "more edges than there is room for: the plain share, and a variance between chance and even") {
-    SightRecord record;
+    VisibilityRecord record;
     record.start(0);
     record.refine_to(64, [&](int i) { record.add(i, 1.0f, i % 2 == 0); });
     record.find_edges(true);
     CHECK(record.edges() == 0);
-    const SightRecord::Estimate found = record.estimate();
+    const VisibilityRecord::Estimate found = record.estimate();
     CHECK(found.share == 0.5f);
     CHECK(found.still_variance > 0.25f / (64.0f * 64.0f));
     CHECK(found.still_variance < 0.25f / 64.0f);
@@ -294,13 +298,13 @@ TEST_CASE(
 }
 
 TEST_CASE("a standing lamp has no edges in time") {
-    SightRecord record;
+    VisibilityRecord record;
     record.start(7);
     record.refine_to(16, [&](int i) { record.add(i, 1.0f, i < 20); });
     record.find_edges(false);
     CHECK_FALSE(record.edges_unknown());
     CHECK(record.edges() == 0);
-    const SightRecord::Estimate part = record.estimate();
+    const VisibilityRecord::Estimate part = record.estimate();
     CHECK(part.share == 5.0f / 16.0f);
     record.start(7);
     record.refine_to(16, [&](int i) { record.add(i, 1.0f, true); });
@@ -310,7 +314,7 @@ TEST_CASE("a standing lamp has no edges in time") {
 }
 
 TEST_CASE("a record that starts again has forgotten all") {
-    SightRecord record;
+    VisibilityRecord record;
     record.start(0);
     record.refine_to(64, [&](int i) { record.add(i, 1.0f, i < 30); });
     record.find_edges(true);
