@@ -76,13 +76,13 @@ const StageUse& StageExposure::first_use(std::size_t sky) const {
 
 bool StageExposure::bounce(int bounces, const std::stop_token& stop) {
     if (bounces == 0) return true;
-    light_.cells = light_cells(geometry_, glm::vec3(shoot_.camera.position_m));
-    std::vector<CellLight> direct_lxs;
+    light_.cells = irradiance_cache(geometry_, glm::vec3(shoot_.camera.position_m));
+    std::vector<CachedIrradiance> direct_lxs;
     for (const LampTrack& track : light_.lamps) {
         if (stop.stop_requested()) return false;
-        direct_lxs.push_back(lamp_in_cells(geometry_, light_.cells, track, effort_.cell_instants));
+        direct_lxs.push_back(lamp_in_cache(geometry_, light_.cells, track, effort_.cell_instants));
     }
-    light_.bounced = bounce_in_cells(geometry_, light_.cells, light_.skies, direct_lxs, bounces,
+    light_.bounced = bounce_in_cache(geometry_, light_.cells, light_.skies, direct_lxs, bounces,
                                      effort_.cell_directions);
     return true;
 }

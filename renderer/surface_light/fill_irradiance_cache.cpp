@@ -13,7 +13,7 @@
 namespace lampflight {
 namespace {
 
-SurfacePacket cell_points(const LightCells& cells, std::size_t first) {
+SurfacePacket cell_points(const IrradianceCache& cells, std::size_t first) {
     SurfacePacket points{};
     for (int i = 0; i < packet_size; ++i) {
         const std::size_t cell = first + static_cast<std::size_t>(i);
@@ -28,7 +28,7 @@ SurfacePacket cell_points(const LightCells& cells, std::size_t first) {
 
 /// Calls `visit(first cell, packet)` for all cells, sixteen at a time, in parallel.
 template <class Visit>
-void for_each_packet(const LightCells& cells, Visit visit) {
+void for_each_packet(const IrradianceCache& cells, Visit visit) {
     const std::size_t packets = (cells.position_m.size() + packet_size - 1) / packet_size;
     tbb::parallel_for(tbb::blocked_range<std::size_t>(0, packets, 64), [&](const auto& range) {
         for (std::size_t p = range.begin(); p != range.end(); ++p)
@@ -57,8 +57,8 @@ Lanes arrived(const LampTrack& track, const RayQuery& rays, const LightClock& cl
     return sum_lxs;
 }
 
-CellLight sum_of(const CellLight& a, const CellLight& b) {
-    CellLight sum = a;
+CachedIrradiance sum_of(const CachedIrradiance& a, const CachedIrradiance& b) {
+    CachedIrradiance sum = a;
     for (std::size_t c = 0; c < sum.size(); ++c) sum[c] += b[c];
     return sum;
 }
@@ -66,7 +66,7 @@ CellLight sum_of(const CellLight& a, const CellLight& b) {
 /// A sky's light on a packet of cells, the first of which is `first`.
 void add_sky(const Geometry& geometry, const Sky& sky, const SurfacePacket& points,
              const GatheredSky& gathered, const GatherPattern& pattern, std::size_t first,
-             CellLight& light_lx) {
+             CachedIrradiance& light_lx) {
     for (std::size_t i = 0; i < packet_size && first + i < light_lx.size(); ++i)
         light_lx[first + i] +=
             gathered.bounced_lx[i] + seen_share(gathered.seen_lx[i], gathered.asked_lx[i]) *
@@ -79,10 +79,10 @@ void add_sky(const Geometry& geometry, const Sky& sky, const SurfacePacket& poin
 }
 
 /// One gathering in every cell from the light of the round before.
-BouncedLight one_round(const Geometry& geometry, const LightCells& cells,
+BouncedLight one_round(const Geometry& geometry, const IrradianceCache& cells,
                        const std::vector<const Sky*>& skies, const BouncedLight* before,
                        int directions) {
-    const CellLight dark(cells.position_m.size(), glm::vec3(0.0f));
+    const CachedIrradiance dark(cells.position_m.size(), glm::vec3(0.0f));
     BouncedLight round;
     round.skies_lx.assign(skies.size(), dark);
     if (before != nullptr) round.lamps_lxs.assign(before->lamps_lxs.size(), dark);
@@ -91,7 +91,7 @@ BouncedLight one_round(const Geometry& geometry, const LightCells& cells,
     for_each_packet(cells, [&](std::size_t first, const SurfacePacket& points) {
         Gathered gathered;
         const GatherPattern pattern{directions, 0, static_cast<std::uint32_t>(first)};
-        gather(around, points, pattern, gathered);
+        final_gather(around, points, pattern, gathered);
         for (std::size_t s = 0; s < skies.size(); ++s)
             add_sky(geometry, *skies[s], points, gathered.skies[s], pattern, first,
                     round.skies_lx[s]);
@@ -104,9 +104,9 @@ BouncedLight one_round(const Geometry& geometry, const LightCells& cells,
 
 }  // namespace
 
-CellLight lamp_in_cells(const Geometry& geometry, const LightCells& cells, const LampTrack& track,
-                        int instants) {
-    CellLight light(cells.position_m.size(), glm::vec3(0.0f));
+CachedIrradiance lamp_in_cache(const Geometry& geometry, const IrradianceCache& cells,
+                               const LampTrack& track, int instants) {
+    CachedIrradiance light(cells.position_m.size(), glm::vec3(0.0f));
     const std::vector<LampLeg> legs = legs_of(track);
     for_each_packet(cells, [&](std::size_t first, const SurfacePacket& points) {
         std::array<LightClock::Place, 4> places;
@@ -123,9 +123,10 @@ CellLight lamp_in_cells(const Geometry& geometry, const LightCells& cells, const
     return light;
 }
 
-BouncedLight bounce_in_cells(const Geometry& geometry, const LightCells& cells,
+BouncedLight bounce_in_cache(const Geometry& geometry, const IrradianceCache& cells,
                              const std::vector<const Sky*>& skies,
-                             const std::vector<CellLight>& lamps_lxs, int bounces, int directions) {
+                             const std::vector<CachedIrradiance>& lamps_lxs, int bounces,
+                             int directions) {
     BouncedLight total = one_round(geometry, cells, skies, nullptr, directions);
     total.lamps_lxs = lamps_lxs;
     for (int bounce = 1; bounce < bounces; ++bounce) {

@@ -13,22 +13,23 @@ namespace lampflight {
 
 /// Light that falls on every cell: lux of the sky or lux seconds of a lamp, linear Rec. 709,
 /// counted on the side that the normal shows.
-using CellLight = std::vector<glm::vec3>;
+using CachedIrradiance = std::vector<glm::vec3>;
 
 /// One lamp's direct light, in lux seconds.
-CellLight lamp_in_cells(const Geometry& geometry, const LightCells& cells, const LampTrack& track,
-                        int instants);
+CachedIrradiance lamp_in_cache(const Geometry& geometry, const IrradianceCache& cells,
+                               const LampTrack& track, int instants);
 
 /// What bounces: light that has fallen on the cells by any way, by source.
 struct BouncedLight {
-    std::vector<CellLight> skies_lx;   ///< with their discs
-    std::vector<CellLight> lamps_lxs;  ///< in the order given
+    std::vector<CachedIrradiance> skies_lx;   ///< with their discs
+    std::vector<CachedIrradiance> lamps_lxs;  ///< in the order given
 };
 
 /// The skies' light in cells, their discs' too, and `bounces - 1` rounds of light between surfaces
 /// added to all of it, so that one last gathering ray finds everything.
-BouncedLight bounce_in_cells(const Geometry& geometry, const LightCells& cells,
+BouncedLight bounce_in_cache(const Geometry& geometry, const IrradianceCache& cells,
                              const std::vector<const Sky*>& skies,
-                             const std::vector<CellLight>& lamps_lxs, int bounces, int directions);
+                             const std::vector<CachedIrradiance>& lamps_lxs, int bounces,
+                             int directions);
 
 }  // namespace lampflight

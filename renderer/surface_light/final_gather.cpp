@@ -88,7 +88,7 @@ void add_surface(const Surroundings& around, const HitPacket& hits, int i, float
     const BouncedLight& bounced = *around.bounced;
     const glm::vec3 reflectance =
         weight * glm::vec3(surface.materials[surface.material_of[triangle]].reflectance);
-    const auto light = [&](const CellLight& source) {
+    const auto light = [&](const CachedIrradiance& source) {
         return reflectance * ((1.0f - u - v) * source[cell_of[corner[0]]] +
                               u * source[cell_of[corner[1]]] + v * source[cell_of[corner[2]]]);
     };
@@ -100,8 +100,8 @@ void add_surface(const Surroundings& around, const HitPacket& hits, int i, float
 
 }  // namespace
 
-void gather(const Surroundings& around, const SurfacePacket& points, const GatherPattern& pattern,
-            Gathered& result) {
+void final_gather(const Surroundings& around, const SurfacePacket& points,
+                  const GatherPattern& pattern, Gathered& result) {
     const std::vector<const Sky*>& skies = around.skies;
     const BouncedLight* bounced = around.bounced;
     result.skies.resize(skies.size());

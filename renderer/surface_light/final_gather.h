@@ -43,7 +43,7 @@ struct Surroundings {
     const Geometry& geometry;
     const std::vector<const Sky*>& skies;
     const SkyDirections& shining;  ///< of these skies
-    const LightCells& cells;
+    const IrradianceCache& cells;
     const BouncedLight* bounced;
 };
 
@@ -51,7 +51,7 @@ struct Surroundings {
 /// heuristic, Veach & Guibas 1995): by the cosine alone so few rays meet an afterglow or the haze
 /// about the moon that one which finds it hidden darkens all points around. Evenly spread over the
 /// lanes of the packet too.
-void gather(const Surroundings& around, const SurfacePacket& points, const GatherPattern& pattern,
-            Gathered& result);
+void final_gather(const Surroundings& around, const SurfacePacket& points,
+                  const GatherPattern& pattern, Gathered& result);
 
 }  // namespace lampflight

@@ -154,7 +154,7 @@ Members members_of(const std::vector<std::uint32_t>& cell_of, std::size_t cells)
 
 /// Puts the member nearest to the members' mean in the place of each cell of a mesh: a corner of
 /// the cell would stand for it with a bias.
-void choose_middles(const Mesh& mesh, const Members& members, LightCells& cells) {
+void choose_middles(const Mesh& mesh, const Members& members, IrradianceCache& cells) {
     tbb::parallel_for(std::size_t{0}, cells.position_m.size(), [&](std::size_t cell) {
         const std::uint32_t begin = members.first[cell], end = members.first[cell + 1];
         if (begin == end) return;  // another mesh's
@@ -177,8 +177,8 @@ void choose_middles(const Mesh& mesh, const Members& members, LightCells& cells)
 
 }  // namespace
 
-LightCells light_cells(const Geometry& geometry, const glm::vec3& lens_m) {
-    LightCells cells;
+IrradianceCache irradiance_cache(const Geometry& geometry, const glm::vec3& lens_m) {
+    IrradianceCache cells;
     const std::size_t count = number_cells(geometry, lens_m, cells.cell_of);
     cells.position_m.resize(count);
     cells.normal.resize(count);

@@ -9,7 +9,7 @@
 
 namespace lampflight {
 
-struct LightCells {
+struct IrradianceCache {
     /// For every vertex of every mesh of the geometry, its cell.
     std::vector<std::vector<std::uint32_t>> cell_of;
     /// For every cell the vertex that stands for it.
@@ -18,6 +18,6 @@ struct LightCells {
 };
 
 /// Cells 25 cm wide near the lens, growing with distance from it: 2.5 to 5 % of that.
-LightCells light_cells(const Geometry& geometry, const glm::vec3& lens_m);
+IrradianceCache irradiance_cache(const Geometry& geometry, const glm::vec3& lens_m);
 
 }  // namespace lampflight

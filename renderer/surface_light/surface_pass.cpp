@@ -184,10 +184,10 @@ private:
                 if (points.found == 0) continue;
                 const int directions = rays_each(work.view, block, sample, effort_.plain_directions,
                                                  effort_.directions);
-                gather(around_, points,
-                       {directions, static_cast<std::uint32_t>(sample),
-                        hash_of(seed, static_cast<std::uint32_t>(block))},
-                       work.gathered);
+                final_gather(around_, points,
+                             {directions, static_cast<std::uint32_t>(sample),
+                              hash_of(seed, static_cast<std::uint32_t>(block))},
+                             work.gathered);
                 keep_gathered(block, points, work);
             }
         }

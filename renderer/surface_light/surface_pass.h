@@ -27,7 +27,7 @@ struct StageLight {
     const Geometry& geometry;
     std::vector<const Sky*> skies;
     std::vector<LampTrack> lamps;
-    LightCells cells;
+    IrradianceCache cells;
     std::optional<BouncedLight> bounced;  ///< its lamps in the order of `lamps`
     std::vector<SkyScales> sky_scales = {};
     std::vector<float> lamp_scales = {};

@@ -29,7 +29,7 @@ constexpr glm::vec3 lens_m(3.0f, -20.0f, 1.5f);
 TEST_CASE(
     "every vertex has a cell, of its own mesh, that a near vertex of like normal stands for") {
     const Geometry& geometry = two_boulders();
-    const LightCells cells = light_cells(geometry, lens_m);
+    const IrradianceCache cells = irradiance_cache(geometry, lens_m);
     REQUIRE(cells.cell_of.size() == 2);
     std::set<std::uint32_t> used;
     for (std::size_t m = 0; m < 2; ++m) {
@@ -57,8 +57,8 @@ TEST_CASE(
 }
 
 TEST_CASE("light cells are the same each time they are made") {
-    const LightCells first = light_cells(two_boulders(), lens_m);
-    const LightCells again = light_cells(two_boulders(), lens_m);
+    const IrradianceCache first = irradiance_cache(two_boulders(), lens_m);
+    const IrradianceCache again = irradiance_cache(two_boulders(), lens_m);
     CHECK(first.cell_of == again.cell_of);
     CHECK(first.position_m == again.position_m);
     CHECK(first.normal == again.normal);
