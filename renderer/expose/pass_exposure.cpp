@@ -64,7 +64,7 @@ void StageExposure::set_scales() {
     for (std::size_t sky = 0; sky < light_.skies.size(); ++sky) {
         const StageUse& use = first_use(sky);
         SkyScales scales{static_cast<float>(scale_of(use, all_lx)), {}};
-        for (const DirectLight& disc : light_.skies[sky]->direct())
+        for (const SunMoonDisc& disc : light_.skies[sky]->direct())
             scales.discs.push_back(static_cast<float>(scale_of(use, disc_lx(disc.body))));
         light_.sky_scales.push_back(std::move(scales));
     }
@@ -113,7 +113,7 @@ bool StageExposure::hand_out(std::vector<ExposedTake>& takes, const std::stop_to
 /// What moves over the sky while the shutter is open.
 void StageExposure::see_bodies(const StageUse& use, ExposedTake& take) const {
     const double after_s = plan_.skies_after_s[use.sky];
-    for (const DirectLight& disc : light_.skies[use.sky]->direct())
+    for (const SunMoonDisc& disc : light_.skies[use.sky]->direct())
         add_disc_view(shoot_.camera, take.settings, geometry_,
                       disc_legs(shoot_, disc, after_s, use.times),
                       *layer_named(take, name_of(disc.body) + std::string(".view")).trail);

@@ -34,12 +34,12 @@ SkyTable overcast() {
 struct Gathered {
     SkyTable clear = SkyTable::black();
     glm::vec3 cloud_lx{0.0f};
-    std::vector<DirectLight> direct;
+    std::vector<SunMoonDisc> direct;
     std::vector<Aureole> aureoles;
 };
 
 /// `disc` says what the body is like; its light is filled in.
-void add_body(const Atmosphere& air, const SkyBody& body, DirectLight disc,
+void add_body(const Atmosphere& air, const SkyBody& body, SunMoonDisc disc,
               const std::array<glm::vec3, band_count>& bands_lx, double cloud_share,
               Gathered& sky) {
     if (!(body.clear_lx > 0.0)) return;
@@ -116,7 +116,7 @@ Atmosphere atmosphere_of(const NightSky& night) {
 
 NightDome night_dome(const NightSky& night, const Atmosphere& air) {
     Gathered sky;
-    DirectLight sun{}, moon{};
+    SunMoonDisc sun{}, moon{};
     sun.bright_limb = limb_towards(night.sun.direction, night.sun.direction);
     moon.body = Luminary::moon;
     moon.lit = static_cast<float>(std::clamp(night.moon_lit, 1e-3, 1.0));

@@ -13,7 +13,7 @@ namespace lampflight {
 
 struct NightDome {
     SkyTable table;
-    std::vector<DirectLight> direct;
+    std::vector<SunMoonDisc> direct;
     std::vector<Aureole> aureoles;
 };
 

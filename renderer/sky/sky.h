@@ -27,20 +27,20 @@ public:
 
     /// Discs of which something is above the horizon; none without a place. They are not in the
     /// luminance.
-    const std::vector<DirectLight>& direct() const { return dome_.direct; }
+    const std::vector<SunMoonDisc>& direct() const { return dome_.direct; }
 
     /// On open level ground, in lux, discs left out.
     glm::vec3 horizontal_lx() const { return horizontal_lx_; }
 
     /// The same on a surface of any slant that nothing hides from the sky, by its normal.
-    glm::vec3 open_lx(const glm::vec3& normal) const { return open_.at(normal); }
+    glm::vec3 irradiance_lx(const glm::vec3& normal) const { return open_.at(normal); }
 
 private:
     explicit Sky(NightDome dome);
 
     NightDome dome_;
     glm::vec3 horizontal_lx_;
-    OpenLight open_;
+    SkyIrradiance open_;
 };
 
 }  // namespace lampflight

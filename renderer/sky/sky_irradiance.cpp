@@ -76,8 +76,8 @@ Row row_light(const std::vector<Patch>& sky, double altitude_rad) {
 
 }  // namespace
 
-OpenLight::OpenLight(const std::function<glm::vec3(const glm::vec3&)>& luminance_cd_m2,
-                     const glm::vec3& horizontal_lx)
+SkyIrradiance::SkyIrradiance(const std::function<glm::vec3(const glm::vec3&)>& luminance_cd_m2,
+                             const glm::vec3& horizontal_lx)
     : nodes_(static_cast<std::size_t>(rows * (columns + 1))) {
     const std::vector<Patch> sky = patches(luminance_cd_m2);
     tbb::parallel_for(0, rows, [&](int row) {
@@ -90,7 +90,7 @@ OpenLight::OpenLight(const std::function<glm::vec3(const glm::vec3&)>& luminance
     for (glm::vec3& node : nodes_) node *= horizontal_lx / glm::max(up, glm::vec3(1e-30f));
 }
 
-glm::vec3 OpenLight::at(const glm::vec3& normal) const {
+glm::vec3 SkyIrradiance::at(const glm::vec3& normal) const {
     constexpr auto turn = static_cast<float>(2.0 * pi);
     const float altitude = std::asin(std::clamp(normal.z, -1.0f, 1.0f));
     const float row_at = (altitude * static_cast<float>(1.0 / pi) + 0.5f) * (rows - 1);

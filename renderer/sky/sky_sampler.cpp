@@ -46,7 +46,7 @@ float cells_at(std::span<const float> until, float share) {
 
 }  // namespace
 
-SkyDirections::SkyDirections(const std::vector<const Sky*>& skies) {
+SkySampler::SkySampler(const std::vector<const Sky*>& skies) {
     std::vector<float> light(static_cast<std::size_t>(rows * columns), 0.0f);
     for (const Sky* sky : skies) {
         const float level_lx = luminance(sky->horizontal_lx());
@@ -80,7 +80,7 @@ SkyDirections::SkyDirections(const std::vector<const Sky*>& skies) {
             std::span(within_until_).subspan(static_cast<std::size_t>(row * columns), columns));
 }
 
-glm::vec3 SkyDirections::at(const glm::vec2& place) const {
+glm::vec3 SkySampler::at(const glm::vec2& place) const {
     const float row_at = cells_at(rows_until_, place.x);
     const auto row = static_cast<std::size_t>(row_at);
     const float low = height_of(static_cast<float>(row));
@@ -91,7 +91,7 @@ glm::vec3 SkyDirections::at(const glm::vec2& place) const {
     return towards(height, turn * column_at / columns);
 }
 
-float SkyDirections::per_sr(const glm::vec3& direction) const {
+float SkySampler::per_sr(const glm::vec3& direction) const {
     if (none() || direction.z <= 0.0f) return 0.0f;
     const int row = std::min(static_cast<int>(std::sqrt(direction.z) * rows), rows - 1);
     float bearing = std::atan2(direction.x, direction.y);

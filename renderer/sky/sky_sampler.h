@@ -9,10 +9,10 @@ namespace lampflight {
 
 /// Directions above the horizon, as many to a patch of sky as it has light: by cells, even in
 /// bearing and, by solid angle, within each.
-class SkyDirections {
+class SkySampler {
 public:
     /// Of several skies each counts alike, however bright. There are no directions without light.
-    explicit SkyDirections(const std::vector<const Sky*>& skies);
+    explicit SkySampler(const std::vector<const Sky*>& skies);
 
     bool none() const { return per_sr_.empty(); }
 

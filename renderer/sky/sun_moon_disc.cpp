@@ -65,7 +65,7 @@ double mean_sine_above(double middle_sine, double radius_rad) {
             2.0 / 3.0 * half_chord * half_chord * half_chord);
 }
 
-glm::dvec2 place_on_disc(const DirectLight& disc, const glm::vec3& direction) {
+glm::dvec2 place_on_disc(const SunMoonDisc& disc, const glm::vec3& direction) {
     const glm::dvec3 middle(disc.direction);
     const double cosine = glm::dot(glm::dvec3(direction), middle);
     if (cosine <= 0.0) return glm::dvec2(std::numeric_limits<double>::infinity());

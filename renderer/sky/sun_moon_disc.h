@@ -8,7 +8,7 @@ namespace lampflight {
 enum class Luminary { sun, moon };
 
 /// A disc of which at least the upper edge is above the horizon.
-struct DirectLight {
+struct SunMoonDisc {
     glm::vec3 direction;  ///< unit, towards its middle
     glm::vec3 normal_lx;  ///< linear Rec. 709 lux on a plane that faces it, if all of it is seen
     float radius_rad;
@@ -29,7 +29,7 @@ const char* name_of(Luminary body);
 double mean_sine_above(double middle_sine, double radius_rad);
 
 /// Where a direction lies on a disc: in radii, x towards the bright limb. None behind the viewer.
-glm::dvec2 place_on_disc(const DirectLight& disc, const glm::vec3& direction);
+glm::dvec2 place_on_disc(const SunMoonDisc& disc, const glm::vec3& direction);
 
 /// Share of a straight way, at even speed, during which a point lies on the lit part of a disc of
 /// radius 1. The bright limb is half a circle, the edge of the dark half an ellipse.

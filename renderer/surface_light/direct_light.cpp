@@ -12,7 +12,7 @@ namespace {
 /// Places on the disc: in radii, the second upwards.
 class Frame {
 public:
-    explicit Frame(const DirectLight& disc) : middle_(disc.direction) {
+    explicit Frame(const SunMoonDisc& disc) : middle_(disc.direction) {
         const glm::vec3 zenith = glm::vec3(0.0f, 0.0f, 1.0f) - middle_.z * middle_;
         const float level = glm::length(zenith);
         const glm::vec3 up = level > 1e-4f ? zenith / level : across(middle_).tangent;
@@ -31,7 +31,7 @@ private:
 
 /// One ray a point, towards a place on the disc; lanes that face away from it, and those that would
 /// look below the horizon, stay inactive.
-RayPacket rays_to_disc(const DirectLight& disc, const SurfacePacket& points,
+RayPacket rays_to_disc(const SunMoonDisc& disc, const SurfacePacket& points,
                        const glm::vec2& place) {
     const Frame frame(disc);
     RayPacket rays;
@@ -55,7 +55,7 @@ RayPacket rays_to_disc(const DirectLight& disc, const SurfacePacket& points,
 
 }  // namespace
 
-std::array<glm::vec3, packet_size> direct_lx(const Geometry& geometry, const DirectLight& disc,
+std::array<glm::vec3, packet_size> direct_lx(const Geometry& geometry, const SunMoonDisc& disc,
                                              const SurfacePacket& points,
                                              const GatherPattern& pattern) {
     std::array<glm::vec3, packet_size> seen;  // sum of the directions in which the disc is in view

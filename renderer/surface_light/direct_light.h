@@ -9,7 +9,7 @@ namespace lampflight {
 
 /// Lux on each point of a packet from a disc in the sky, the share of it in view by `pattern.count`
 /// shadow rays a point, spread over the disc and the lanes. None where nothing was found.
-std::array<glm::vec3, packet_size> direct_lx(const Geometry& geometry, const DirectLight& disc,
+std::array<glm::vec3, packet_size> direct_lx(const Geometry& geometry, const SunMoonDisc& disc,
                                              const SurfacePacket& points,
                                              const GatherPattern& pattern);
 

@@ -70,8 +70,8 @@ void add_sky(const Geometry& geometry, const Sky& sky, const SurfacePacket& poin
     for (std::size_t i = 0; i < packet_size && first + i < light_lx.size(); ++i)
         light_lx[first + i] +=
             gathered.bounced_lx[i] + seen_share(gathered.seen_lx[i], gathered.asked_lx[i]) *
-                                         sky.open_lx(points.normal.at(static_cast<int>(i)));
-    for (const DirectLight& disc : sky.direct()) {
+                                         sky.irradiance_lx(points.normal.at(static_cast<int>(i)));
+    for (const SunMoonDisc& disc : sky.direct()) {
         const auto disc_lx = direct_lx(geometry, disc, points, {1, pattern.packet, pattern.seed});
         for (std::size_t i = 0; i < packet_size && first + i < light_lx.size(); ++i)
             light_lx[first + i] += disc_lx[i];
@@ -86,7 +86,7 @@ BouncedLight one_round(const Geometry& geometry, const IrradianceCache& cells,
     BouncedLight round;
     round.skies_lx.assign(skies.size(), dark);
     if (before != nullptr) round.lamps_lxs.assign(before->lamps_lxs.size(), dark);
-    const SkyDirections shining(skies);
+    const SkySampler shining(skies);
     const Surroundings around{geometry, skies, shining, cells, before};
     for_each_packet(cells, [&](std::size_t first, const SurfacePacket& points) {
         Gathered gathered;

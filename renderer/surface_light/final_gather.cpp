@@ -29,7 +29,7 @@ struct WeightedRays {
 /// Where it would run into its own surface a ray stays inactive. Every lane moves the place by a
 /// step of its own, so that the pixels of a block ask sixteen times as many directions between
 /// them; an eighth of the lanes, other ones each `turn`, look where the skies shine.
-WeightedRays hemisphere_rays(const SurfacePacket& points, const SkyDirections& shining,
+WeightedRays hemisphere_rays(const SurfacePacket& points, const SkySampler& shining,
                              const glm::vec2& place, std::uint32_t turn) {
     WeightedRays drawn;
     RayPacket& rays = drawn.rays;

@@ -13,7 +13,7 @@ namespace lampflight {
 
 /// What falls on the points of a packet, by source. Rays err over how bright the sky is; how much
 /// of it is hidden they know better. So the sky's own light is told as a share: `seen` of `asked`,
-/// the same rays' light with and without what hides the sky, of `Sky::open_lx`. Means of many
+/// the same rays' light with and without what hides the sky, of `Sky::irradiance_lx`. Means of many
 /// points are to be taken of both before the share is.
 struct GatheredSky {
     std::array<glm::vec3, packet_size> asked_lx;
@@ -42,7 +42,7 @@ inline glm::vec3 seen_share(const glm::vec3& seen_lx, const glm::vec3& asked_lx)
 struct Surroundings {
     const Geometry& geometry;
     const std::vector<const Sky*>& skies;
-    const SkyDirections& shining;  ///< of these skies
+    const SkySampler& shining;  ///< of these skies
     const IrradianceCache& cells;
     const BouncedLight* bounced;
 };

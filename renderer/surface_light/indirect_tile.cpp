@@ -34,10 +34,10 @@ void IndirectTile::add_light(std::size_t pixel, std::size_t source, const glm::v
 
 void IndirectTile::add_sky(std::size_t pixel, std::size_t sky, const glm::vec3& reflectance,
                            const glm::vec3& seen_lx, const glm::vec3& asked_lx,
-                           const glm::vec3& open_lx) {
+                           const glm::vec3& irradiance_lx) {
     add(pixel, sources_ + 2 * sky, reflectance * seen_lx);
     add(pixel, sources_ + 2 * sky + 1, reflectance * asked_lx);
-    open_sky_[sky][pixel] += reflectance * open_lx;
+    open_sky_[sky][pixel] += reflectance * irradiance_lx;
 }
 
 void IndirectTile::smooth(const TileSurfaces& surfaces) {

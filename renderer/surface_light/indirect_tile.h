@@ -23,7 +23,8 @@ public:
     /// A sky's own light on it: as its rays found it, with and without what hides the sky, and as
     /// it would be in the open (see Gathered).
     void add_sky(std::size_t pixel, std::size_t sky, const glm::vec3& reflectance,
-                 const glm::vec3& seen_lx, const glm::vec3& asked_lx, const glm::vec3& open_lx);
+                 const glm::vec3& seen_lx, const glm::vec3& asked_lx,
+                 const glm::vec3& irradiance_lx);
 
     /// Replaces the light by its means over neighbours.
     void smooth(const TileSurfaces& surfaces);

@@ -130,7 +130,7 @@ private:
     }
 
     /// Shadow rays a pixel: fewer to a disc that the sky outshines, as its noise is not seen.
-    int rays_to(const DirectLight& disc, const Sky& sky) const {
+    int rays_to(const SunMoonDisc& disc, const Sky& sky) const {
         const float sky_lx = luminance(sky.horizontal_lx());
         const float top = std::max(disc.direction.z + disc.radius_rad, 0.0f);
         const float disc_lx = top * luminance(disc.normal_lx);
@@ -154,7 +154,7 @@ private:
     void light_by_disc(const Sky& sky, std::size_t place, std::uint32_t seed,
                        Workspace& work) const {
         work.of_disc.fill(glm::vec3(0.0f));
-        const DirectLight& disc = sky.direct()[place];
+        const SunMoonDisc& disc = sky.direct()[place];
         const int rays = rays_to(disc, sky);
         for (std::size_t block = 0; block < tile_blocks; ++block) {
             const BlockSurfaces& samples = work.view.blocks[block];
@@ -206,7 +206,7 @@ private:
             for (std::size_t s = 0; s < skies; ++s) {
                 const GatheredSky& sky = work.gathered.skies[s];
                 work.indirect.add_sky(pixel, s, reflectance, sky.seen_lx[lane], sky.asked_lx[lane],
-                                      light_.skies[s]->open_lx(points.normal.at(i)));
+                                      light_.skies[s]->irradiance_lx(points.normal.at(i)));
                 work.indirect.add_light(pixel, s, reflectance, sky.bounced_lx[lane]);
             }
             for (std::size_t k = 0; k < work.gathered.lamps_lxs.size(); ++k)
@@ -220,7 +220,7 @@ private:
     const StageLight& light_;
     const Effort& effort_;
     StageFilms& films_;
-    SkyDirections shining_;
+    SkySampler shining_;
     Surroundings around_;
     std::vector<LegsOfLamp> lamps_;
 };

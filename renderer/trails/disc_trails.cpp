@@ -29,7 +29,7 @@ struct PartBox {
 };
 
 /// The body of a night as a disc has it, with that night's way of lighting it.
-void move_to(DirectLight& disc, const NightSky& night) {
+void move_to(SunMoonDisc& disc, const NightSky& night) {
     const SkyBody& body = disc.body == Luminary::sun ? night.sun : night.moon;
     disc.direction = glm::vec3(body.direction);
     disc.flattening = static_cast<float>(body.flattening);
@@ -66,7 +66,7 @@ public:
     LegPainter(const Camera& camera, const ExposureSettings& settings, const Geometry& geometry,
                const DiscLeg& leg, int side)
         : projection_(camera), lens_(camera), geometry_(geometry), leg_(leg), side_(side) {
-        const DirectLight& disc = leg.disc;
+        const SunMoonDisc& disc = leg.disc;
         const double radius = std::tan(static_cast<double>(disc.radius_rad));
         const auto lit_sr =
             static_cast<float>(pi * radius * radius * static_cast<double>(disc.lit) *
@@ -126,7 +126,7 @@ private:
 
 }  // namespace
 
-std::vector<DiscLeg> disc_legs(const Shoot& shoot, const DirectLight& disc, double after_s,
+std::vector<DiscLeg> disc_legs(const Shoot& shoot, const SunMoonDisc& disc, double after_s,
                                const TimeWindows& times) {
     const double opens_s = shoot.place->when.unix_s + after_s;
     std::vector<DiscLeg> legs;

@@ -14,14 +14,14 @@ namespace lampflight {
 /// A stretch of a disc's way over the sky, short enough to be straight: where it stands when the
 /// stretch begins and what way its middle goes.
 struct DiscLeg {
-    DirectLight disc;
+    SunMoonDisc disc;
     glm::vec3 to;  ///< unit
     double lasts_s;
 };
 
 /// The way of a disc in the times of a shutter that opens `after_s` after the place's moment. Its
 /// light stays what it is at the start.
-std::vector<DiscLeg> disc_legs(const Shoot& shoot, const DirectLight& disc, double after_s,
+std::vector<DiscLeg> disc_legs(const Shoot& shoot, const SunMoonDisc& disc, double after_s,
                                const TimeWindows& times);
 
 /// Adds the disc's image to a film of the camera's size, smeared along its way, hidden where the

@@ -42,7 +42,7 @@ double received_lx(const Sky& sky) {
                    std::sin(altitude_rad) * std::cos(altitude_rad) * (0.5 * pi / 360.0) *
                    radians(1.0);
         }
-    for (const DirectLight& disc : sky.direct())
+    for (const SunMoonDisc& disc : sky.direct())
         sum += luminance(Rgb(disc.normal_lx)) *
                mean_sine_above(static_cast<double>(disc.direction.z),
                                static_cast<double>(disc.radius_rad * disc.flattening));

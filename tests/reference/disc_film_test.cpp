@@ -19,8 +19,8 @@ bool on_lit_part(double lit, const glm::dvec2& place) {
     return place.x >= (1.0 - 2.0 * lit) * std::sqrt(1.0 - place.y * place.y);
 }
 
-DirectLight disc_at(double altitude_deg) {
-    DirectLight disc;
+SunMoonDisc disc_at(double altitude_deg) {
+    SunMoonDisc disc;
     disc.direction = glm::vec3(direction_of(0.0, radians(altitude_deg)));
     disc.normal_lx = {0.3f, 0.2f, 0.1f};
     disc.radius_rad = static_cast<float>(radians(0.26));

@@ -19,8 +19,8 @@ glm::vec3 slanted(double tilt_deg, double bearing_deg) {
 // An even sky on a surface tilted by b: (1 + cos b) / 2 of level ground's light (Liu & Jordan 1960,
 // Solar Energy 4).
 TEST_CASE("an even sky on tilted surfaces") {
-    const OpenLight open([](const glm::vec3&) { return glm::vec3(2.0f, 1.0f, 0.5f); },
-                         static_cast<float>(pi) * glm::vec3(2.0f, 1.0f, 0.5f));
+    const SkyIrradiance open([](const glm::vec3&) { return glm::vec3(2.0f, 1.0f, 0.5f); },
+                             static_cast<float>(pi) * glm::vec3(2.0f, 1.0f, 0.5f));
     for (const double tilt_deg : {0.0, 20.0, 45.0, 77.0, 90.0, 130.0, 170.0})
         for (const double bearing_deg : {0.0, 33.0, 200.0, 359.0})
             CHECK_WITHIN(glm::dvec3(open.at(slanted(tilt_deg, bearing_deg))),
@@ -31,7 +31,7 @@ TEST_CASE("an even sky on tilted surfaces") {
 // The standard overcast sky, (1 + 2 sin altitude) / 3 of the zenith: an upright surface gets
 // (3 pi + 8) / (14 pi), 0.396 of level ground's light (Moon & Spencer 1942, from memory).
 TEST_CASE("an overcast sky on an upright surface") {
-    const OpenLight open(
+    const SkyIrradiance open(
         [](const glm::vec3& direction) { return glm::vec3((1.0f + 2.0f * direction.z) / 3.0f); },
         glm::vec3(static_cast<float>(7.0 * pi / 9.0)));
     CHECK_RELATIVE(static_cast<double>(open.at(slanted(90.0, 70.0)).g / open.at(slanted(0, 0)).g),
@@ -55,6 +55,6 @@ TEST_CASE("an afterglow on walls: by steps over the sky itself") {
                            static_cast<double>(std::max(0.0f, glm::dot(normal, direction))) *
                            std::cos(altitude_rad) * (0.5 * pi / steps) * (2.0 * pi / steps);
                 }
-            CHECK_WITHIN(glm::dvec3(sky.open_lx(normal)), sum, 0.004);
+            CHECK_WITHIN(glm::dvec3(sky.irradiance_lx(normal)), sum, 0.004);
         }
 }

@@ -13,7 +13,7 @@ namespace {
 const Sky even_sky(SkyLight{.horizontal_lx = 2.0, .temperature_k = 6500.0, .glow_bearing_deg = {}});
 
 template <class Visit>
-void for_each_direction(const SkyDirections& directions, int count, Visit visit) {
+void for_each_direction(const SkySampler& directions, int count, Visit visit) {
     for (int k = 0; k < count; ++k)
         visit(directions.at({(static_cast<float>(k) + 0.5f) / static_cast<float>(count),
                              golden_place(static_cast<std::uint32_t>(k))}));
@@ -21,7 +21,7 @@ void for_each_direction(const SkyDirections& directions, int count, Visit visit)
 
 /// Integral of the density by steps over the directions that pass.
 template <class Passes>
-double share_within(const SkyDirections& directions, Passes passes) {
+double share_within(const SkySampler& directions, Passes passes) {
     constexpr int rows = 600;
     constexpr int columns = 600;
     double sum = 0.0;
@@ -42,7 +42,7 @@ double share_within(const SkyDirections& directions, Passes passes) {
 TEST_CASE("directions to the sky fall as densely as they say, and go with its light") {
     const Sky glow(
         SkyLight{.horizontal_lx = 1.0, .temperature_k = 9000.0, .glow_bearing_deg = 250.0});
-    const SkyDirections directions({&glow});
+    const SkySampler directions({&glow});
     const glm::vec3 west(direction_of(radians(250.0), radians(5.0)));
     const auto near_glow = [&](const glm::vec3& d) { return glm::dot(d, west) > 0.9f; };
     CHECK_RELATIVE(share_within(directions, [](const glm::vec3&) { return true; }), 1.0, 0.003);
@@ -69,7 +69,7 @@ TEST_CASE("directions to several skies: each counts alike, however bright") {
         SkyLight{.horizontal_lx = 50.0, .temperature_k = 9000.0, .glow_bearing_deg = 90.0});
     const Sky dim(
         SkyLight{.horizontal_lx = 0.5, .temperature_k = 9000.0, .glow_bearing_deg = 270.0});
-    const SkyDirections both({&bright, &dim});
+    const SkySampler both({&bright, &dim});
     const glm::vec3 right(direction_of(radians(92.0), radians(8.0)));
     const glm::vec3 left(direction_of(radians(268.0), radians(8.0)));
     CHECK_RELATIVE(static_cast<double>(both.per_sr(right)), static_cast<double>(both.per_sr(left)),
@@ -77,11 +77,11 @@ TEST_CASE("directions to several skies: each counts alike, however bright") {
 }
 
 TEST_CASE("no directions to the ground, nor to a sky without light") {
-    const SkyDirections directions({&even_sky});
+    const SkySampler directions({&even_sky});
     CHECK_FALSE(directions.none());
     CHECK(directions.per_sr({0.0f, 0.8f, -0.6f}) == 0.0f);
     const Sky dark(SkyLight{.horizontal_lx = 0.0, .temperature_k = 9000.0, .glow_bearing_deg = {}});
-    CHECK(SkyDirections({&dark}).none());
-    CHECK(SkyDirections({}).none());
-    CHECK(SkyDirections({&dark}).per_sr({0.0f, 0.0f, 1.0f}) == 0.0f);
+    CHECK(SkySampler({&dark}).none());
+    CHECK(SkySampler({}).none());
+    CHECK(SkySampler({&dark}).per_sr({0.0f, 0.0f, 1.0f}) == 0.0f);
 }

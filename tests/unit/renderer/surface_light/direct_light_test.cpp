@@ -13,7 +13,7 @@ namespace {
 const glm::vec3 up{0.0f, 0.0f, 1.0f};
 
 /// A disc with the moon's mean radius, at an altitude due east.
-DirectLight moon_at(double altitude_deg) {
+SunMoonDisc moon_at(double altitude_deg) {
     const double altitude = radians(altitude_deg);
     return {glm::vec3(std::cos(altitude), 0.0, std::sin(altitude)), glm::vec3(0.2f, 0.3f, 0.4f),
             static_cast<float>(radians(0.26))};
@@ -56,7 +56,7 @@ TEST_CASE("a disc lights neither what looks away nor what nothing was found on")
 
 TEST_CASE("a surface that the disc grazes gets a little light or none, never less") {
     const Geometry geometry(std::vector<const Mesh*>{});
-    const DirectLight moon = moon_at(30.0);
+    const SunMoonDisc moon = moon_at(30.0);
     SurfacePacket points = row_of_points(0.0f, 1.0f);
     int lit = 0;
     for (int step = -40; step <= 40; ++step) {  // the disc's middle to two radii above and below
@@ -78,7 +78,7 @@ TEST_CASE("the shadow of an edge is as soft as the disc is wide") {
     constexpr double height_m = 10.0;
     const Mesh sheet = level_sheet(-200.0, 0.0, 200.0, height_m);
     const Geometry geometry({&sheet});
-    DirectLight zenith = moon_at(90.0);
+    SunMoonDisc zenith = moon_at(90.0);
     const double radius_m = height_m * std::tan(static_cast<double>(zenith.radius_rad));
     for (const double d : {-1.2, -0.6, 0.0, 0.3, 0.8, 1.2}) {
         const SurfacePacket points = row_of_points(static_cast<float>(d * radius_m), 0.0f);

@@ -86,7 +86,7 @@ public:
 
 private:
     std::vector<const Sky*> skies_;
-    SkyDirections shining_;
+    SkySampler shining_;
     Mesh wall_;
     Geometry geometry_;
     IrradianceCache no_cells_;
@@ -144,7 +144,7 @@ TEST_CASE("rays over the hemisphere: an overcast sky behind a wall") {
     NightSky night;
     night.cloud_share = 1.0;
     const Sky sky(night);
-    const double open_lx = static_cast<double>(luminance(sky.horizontal_lx()));
+    const double irradiance_lx = static_cast<double>(luminance(sky.horizontal_lx()));
     for (const double wall_deg : {10.0, 30.0, 60.0}) {
         const WalledSky walled(sky, wall_deg);
         const double s = std::sin(radians(wall_deg));
@@ -152,6 +152,6 @@ TEST_CASE("rays over the hemisphere: an overcast sky behind a wall") {
         constexpr std::uint32_t pixels = 2000;
         for (std::uint32_t pixel = 0; pixel < pixels; ++pixel)
             seen_lx += walled.around_pixel(pixel).seen_lx / pixels;
-        CHECK_WITHIN(seen_lx / open_lx, 1.0 - (3.0 * s * s + 4.0 * s * s * s) / 7.0, 0.003);
+        CHECK_WITHIN(seen_lx / irradiance_lx, 1.0 - (3.0 * s * s + 4.0 * s * s * s) / 7.0, 0.003);
     }
 }
