@@ -30,7 +30,7 @@ public:
 
 private:
     SunThroughAir sunlight_;
-    HigherOrders higher_;
+    MultipleScattering higher_;
 };
 
 }  // namespace lampflight

@@ -114,7 +114,7 @@ Bands light_from(const SunThroughAir& sunlight, const Surroundings& all, double 
 
 }  // namespace
 
-HigherOrders::HigherOrders(const SunThroughAir& sunlight)
+MultipleScattering::MultipleScattering(const SunThroughAir& sunlight)
     : log_light_(static_cast<std::size_t>(heights * suns)) {
     tbb::parallel_for(0, heights, [&](int row) {
         const double share = row / (heights - 1.0);
@@ -128,7 +128,7 @@ HigherOrders::HigherOrders(const SunThroughAir& sunlight)
     });
 }
 
-Bands HigherOrders::at(double height_m, double sun_altitude_rad) const {
+Bands MultipleScattering::at(double height_m, double sun_altitude_rad) const {
     const Between row =
         between(std::sqrt(std::max(0.0, height_m) / top_m) * (heights - 1), heights);
     // Cubic in the sun's altitude, with which the light of dusk must change without a jerk.

@@ -9,9 +9,9 @@ namespace lampflight {
 
 /// A table by height and sun: light once scattered that reaches a point from all around, as if
 /// scattered evenly, and a geometric series for the orders after it (Hillaire 2020, section 5.5).
-class HigherOrders {
+class MultipleScattering {
 public:
-    explicit HigherOrders(const SunThroughAir& sunlight);
+    explicit MultipleScattering(const SunThroughAir& sunlight);
 
     /// Mean radiance at a height for irradiance 1 outside the air.
     Bands at(double height_m, double sun_altitude_rad) const;
