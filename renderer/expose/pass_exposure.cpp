@@ -114,9 +114,9 @@ bool StageExposure::hand_out(std::vector<ExposedTake>& takes, const std::stop_to
 void StageExposure::see_bodies(const StageUse& use, ExposedTake& take) const {
     const double after_s = plan_.skies_after_s[use.sky];
     for (const SunMoonDisc& disc : light_.skies[use.sky]->direct())
-        add_disc_view(shoot_.camera, take.settings, geometry_,
-                      disc_legs(shoot_, disc, after_s, use.times),
-                      *layer_named(take, name_of(disc.body) + std::string(".view")).trail);
+        add_disc_trail(shoot_.camera, take.settings, geometry_,
+                       disc_legs(shoot_, disc, after_s, use.times),
+                       *layer_named(take, name_of(disc.body) + std::string(".view")).trail);
     add_stars(shoot_.camera, take.settings, geometry_, star_field(shoot_, after_s), use.times,
               *layer_named(take, "stars").trail);
 }

@@ -146,8 +146,8 @@ std::vector<DiscLeg> disc_legs(const Shoot& shoot, const SunMoonDisc& disc, doub
     return legs;
 }
 
-void add_disc_view(const Camera& camera, const ExposureSettings& settings, const Geometry& geometry,
-                   const std::vector<DiscLeg>& legs, TrailFilm& film) {
+void add_disc_trail(const Camera& camera, const ExposureSettings& settings,
+                    const Geometry& geometry, const std::vector<DiscLeg>& legs, TrailFilm& film) {
     const Projection projection(camera);
     const glm::ivec2 parts = film.side() * camera.pixels;
     for (const DiscLeg& leg : legs) {

@@ -26,7 +26,7 @@ std::vector<DiscLeg> disc_legs(const Shoot& shoot, const SunMoonDisc& disc, doub
 
 /// Adds the disc's image to a film of the camera's size, smeared along its way, hidden where the
 /// geometry stands before it and below the horizon. Deterministic; energy is kept.
-void add_disc_view(const Camera& camera, const ExposureSettings& settings, const Geometry& geometry,
-                   const std::vector<DiscLeg>& legs, TrailFilm& film);
+void add_disc_trail(const Camera& camera, const ExposureSettings& settings,
+                    const Geometry& geometry, const std::vector<DiscLeg>& legs, TrailFilm& film);
 
 }  // namespace lampflight

@@ -49,7 +49,7 @@ struct OnFilm {
 OnFilm read_disc(const Camera& camera, const ExposureSettings& settings, const Geometry& geometry,
                  const std::vector<DiscLeg>& legs, int side = 4) {
     TrailFilm film(camera.pixels.x, camera.pixels.y, side);
-    add_disc_view(camera, settings, geometry, legs, film);
+    add_disc_trail(camera, settings, geometry, legs, film);
     const Projection projection(camera);
     const Vec2 pitch = pixel_pitch_mm(camera) / camera.focal_mm;
     OnFilm found{glm::dvec3(0.0), 1e9, -1e9, 1e9, -1e9};
