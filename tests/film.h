@@ -118,8 +118,8 @@ inline double mean_arrived_lxs(const Camera& camera, const Image& film,
 }
 
 /// The pixels of a film that are not dark.
-inline LitPixels lit_of(const Image& film) {
-    LitPixels lit({film.width, film.height});
+inline SparseImage lit_of(const Image& film) {
+    SparseImage lit({film.width, film.height});
     for (int y = 0; y < film.height; ++y)
         for (int x = 0; x < film.width; ++x)
             if (film.at(x, y) != glm::vec3(0.0f))

@@ -51,12 +51,12 @@ Defocus::Defocus(const Camera& camera, double f_number, const DepthMap& depth) {
 
     FilmBuffer<float> blur_px(depth.nearness_per_m.size());
     FilmBuffer<float> gaps_px;
-    const bool gaps = LightExchange::smoothing_px(widest_px) != 0.0f;
+    const bool gaps = DepthAwareBlur::smoothing_px(widest_px) != 0.0f;
     if (gaps) gaps_px = FilmBuffer<float>(blur_px.size());
     tbb::parallel_for(std::size_t{0}, blur_px.size(), [&](std::size_t i) {
         const float all_px = std::clamp(at_sky_px + per_nearness_px * depth.nearness_per_m[i],
                                         -widest_disc_px, widest_disc_px);
-        const float gap_px = LightExchange::smoothing_px(all_px);
+        const float gap_px = DepthAwareBlur::smoothing_px(all_px);
         // Widths of blurs that follow each other add up in squares.
         blur_px[i] = std::copysign(std::sqrt(all_px * all_px - gap_px * gap_px), all_px);
         if (gaps) gaps_px[i] = gap_px;

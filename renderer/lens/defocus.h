@@ -21,8 +21,8 @@ public:
     Image blurred(Image film) const;
 
 private:
-    std::optional<LightExchange> wide_;
-    std::optional<LightExchange> smoothing_;  ///< where wide discs need it
+    std::optional<DepthAwareBlur> wide_;
+    std::optional<DepthAwareBlur> smoothing_;  ///< where wide discs need it
 };
 
 }  // namespace lampflight

@@ -53,20 +53,20 @@ void share_out(const float* here_px, const float* there_px, int count, float len
 
 }  // namespace
 
-float LightExchange::smoothing_px(float blur_px) {
+float DepthAwareBlur::smoothing_px(float blur_px) {
     const float radius = std::abs(blur_px);
     const float drawn_apart = radius * std::sqrt(circle / most_pixels);
     return drawn_apart <= 1.0f ? 0.0f : std::copysign(1.1f * drawn_apart - 0.6f, blur_px);
 }
 
-LightExchange::LightExchange(int width, int height, FilmBuffer<float> blur_px)
+DepthAwareBlur::DepthAwareBlur(int width, int height, FilmBuffer<float> blur_px)
     : width_(width), height_(height), blur_px_(std::move(blur_px)) {
     set_reach();
     balance();
 }
 
 /// Tiles know which discs from before reach into them; the strips' own discs are looked up there.
-void LightExchange::set_reach() {
+void DepthAwareBlur::set_reach() {
     const int across = tiles_in(width_), down = tiles_in(height_);
     std::vector<float> before_px(static_cast<std::size_t>(across) * static_cast<std::size_t>(down));
     const auto tile = [&](int x, int y) { return static_cast<std::size_t>(y * across + x); };
@@ -94,7 +94,7 @@ void LightExchange::set_reach() {
                 }
 }
 
-void LightExchange::set_offsets(float longest_px) {
+void DepthAwareBlur::set_offsets(float longest_px) {
     const int side = static_cast<int>(longest_px + 0.5f);
     for (int y = -side; y <= side; ++y)
         for (int x = -side; x <= side; ++x) {
@@ -116,7 +116,7 @@ void LightExchange::set_offsets(float longest_px) {
 
 /// Calls `work(strip)` for each row of each tile, in parallel.
 template <class Work>
-void LightExchange::for_strips(Work work) const {
+void DepthAwareBlur::for_strips(Work work) const {
     const int across = tiles_in(width_);
     tbb::parallel_for(0, across * tiles_in(height_), [&](int tile) {
         const int first_x = tile % across * tile_side_px;
@@ -133,7 +133,7 @@ void LightExchange::for_strips(Work work) const {
 
 /// Calls `visit(here, there, count, across, along)` with the places of the first pixel and partner.
 template <class Visit>
-void LightExchange::for_pairs(const Strip& strip, Visit visit) const {
+void DepthAwareBlur::for_pairs(const Strip& strip, Visit visit) const {
     Shares across{}, along{};
     for (const Offset& offset : offsets_) {
         if (offset.length >= strip.reach_px + 0.5f) return;
@@ -151,7 +151,7 @@ void LightExchange::for_pairs(const Strip& strip, Visit visit) const {
 /// Weights that give every pixel one whole along its surface and across edges together: rounds of
 /// symmetric scaling, R. Sinkhorn, "A relationship between arbitrary positive matrices and doubly
 /// stochastic matrices" (1964).
-void LightExchange::balance() {
+void DepthAwareBlur::balance() {
     weight_ = FilmBuffer<float>(blur_px_.size(), 1.0f);
     for (int round = 0; round <= balancing_rounds; ++round) {
         FilmBuffer<float> next;
@@ -185,7 +185,7 @@ void LightExchange::balance() {
     }
 }
 
-Image LightExchange::blurred(Image film) const {
+Image DepthAwareBlur::blurred(Image film) const {
     // Most of a frame is sharp: only what is not is held apart until all has been read.
     struct Drawn {
         std::size_t first;

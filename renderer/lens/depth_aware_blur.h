@@ -15,12 +15,12 @@
 
 namespace lampflight {
 
-class LightExchange {
+class DepthAwareBlur {
 public:
     /// Radii of the blur discs in pixels, row by row, negative before the focus: they rise with
     /// depth. Up to half a pixel counts as sharp. Wide discs are drawn by a share of their pixels,
     /// to be smoothed by a second, narrower exchange (`smoothing_px`).
-    LightExchange(int width, int height, FilmBuffer<float> blur_px);
+    DepthAwareBlur(int width, int height, FilmBuffer<float> blur_px);
 
     /// The film with its light exchanged. The same for any number of threads.
     Image blurred(Image film) const;

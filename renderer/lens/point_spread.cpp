@@ -52,8 +52,8 @@ PointSpread::PointSpread(const Camera& camera, const std::vector<Halo>& glare,
         kept_share_[colour] = kernels.trails.near.at(static_cast<std::size_t>(colour), 0, 0);
 }
 
-PointSpread::FarLight PointSpread::far_light(Image half, const LitPixels& trails) const {
-    LitPixels half_trails = halved(trails);
+PointSpread::FarLight PointSpread::far_light(Image half, const SparseImage& trails) const {
+    SparseImage half_trails = halved(trails);
     const Image quarter = halved(half.width, half.height, [&](int y, Row row) {
         std::ranges::copy(half.row(y), row.begin());
         add_row(half_trails, y, row);
@@ -63,7 +63,7 @@ PointSpread::FarLight PointSpread::far_light(Image half, const LitPixels& trails
     return {std::move(half), std::move(half_trails), std::move(sum)};
 }
 
-void PointSpread::lay(const ReadRow& surfaces, const LitPixels& trails, const FarLight& far_light,
+void PointSpread::lay(const ReadRow& surfaces, const SparseImage& trails, const FarLight& far_light,
                       const TapConvolution::Rows& rows, Room& room) const {
     // Rows at twice the size are made from one at half more to either side.
     const Image& half = far_light.half;
@@ -86,7 +86,7 @@ void PointSpread::lay(const ReadRow& surfaces, const LitPixels& trails, const Fa
     trails_near_.add_rows(trails, rows);
 }
 
-Image PointSpread::laid_on(const ReadRow& surfaces, const LitPixels& trails) const {
+Image PointSpread::laid_on(const ReadRow& surfaces, const SparseImage& trails) const {
     const FarLight far = far_light(halved(size_.x, size_.y, surfaces), trails);
     Image sum(size_.x, size_.y);
     tbb::enumerable_thread_specific<Room> rooms;

@@ -24,10 +24,10 @@ public:
     /// at half their size.
     struct FarLight {
         Image half;  ///< surfaces at half the size
-        LitPixels half_trails;
+        SparseImage half_trails;
         Image quarter;  ///< what goes farthest, at a quarter
     };
-    FarLight far_light(Image half, const LitPixels& trails) const;
+    FarLight far_light(Image half, const SparseImage& trails) const;
 
     /// Room that is kept from one call to the next.
     struct Room {
@@ -37,11 +37,11 @@ public:
 
     /// Fills rows with the film as the lens spreads it. `rows.sum` is as wide as the film. Works
     /// alone; several threads may be at it, each with room of its own.
-    void lay(const ReadRow& surfaces, const LitPixels& trails, const FarLight& far_light,
+    void lay(const ReadRow& surfaces, const SparseImage& trails, const FarLight& far_light,
              const TapConvolution::Rows& rows, Room& room) const;
 
     /// All rows, by all threads.
-    Image laid_on(const ReadRow& surfaces, const LitPixels& trails) const;
+    Image laid_on(const ReadRow& surfaces, const SparseImage& trails) const;
 
     /// Share of a trail's light in a pixel that stays in it, a colour at a time.
     glm::vec3 kept_share() const { return kept_share_; }
@@ -57,8 +57,8 @@ private:
     std::vector<Halo> glare_;
     TapConvolution near_;  ///< with the narrow glare in it, as the next three
     TapConvolution mid_;
-    LitConvolution trails_near_;
-    LitConvolution trails_mid_;
+    SparseConvolution trails_near_;
+    SparseConvolution trails_mid_;
     FourierConvolution far_;
     glm::vec3 kept_share_;
     glm::vec3 near_share_;

@@ -13,7 +13,7 @@ int other_half(int place, int halves) {
 }
 
 /// What one row of half the size gets of the rows about it.
-std::vector<LitPixel> halved_row(const LitPixels& from, int y, const glm::ivec2& half) {
+std::vector<SparsePixel> halved_row(const SparseImage& from, int y, const glm::ivec2& half) {
     std::vector<glm::vec3> sums;
     int first = half.x, end = 0;
     for (int row = std::max(0, 2 * y - 1); row < std::min(2 * y + 3, from.height()); ++row) {
@@ -28,7 +28,7 @@ std::vector<LitPixel> halved_row(const LitPixels& from, int y, const glm::ivec2&
             end = std::max({end, x / 2 + 1, other + 1});
         }
     }
-    std::vector<LitPixel> lit;
+    std::vector<SparsePixel> lit;
     for (int x = first; x < end; ++x)
         if (const glm::vec3& light = sums[static_cast<std::size_t>(x)]; light != glm::vec3(0.0f))
             lit.push_back({x, light});
@@ -47,25 +47,26 @@ void for_images(int x, int width, int reach, Work work) {
 
 }  // namespace
 
-void add_row(const LitPixels& picture, int y, Row sum) {
+void add_row(const SparseImage& picture, int y, Row sum) {
     for (const auto& [x, light] : picture.row(y)) sum[static_cast<std::size_t>(x)] += light;
 }
 
-LitPixels halved(const LitPixels& from) {
+SparseImage halved(const SparseImage& from) {
     const glm::ivec2 size = half_of({from.width, from.height()});
-    LitPixels half(size);
+    SparseImage half(size);
     tbb::parallel_for(0, size.y, [&](int y) {
         half.rows[static_cast<std::size_t>(y)] = halved_row(from, y, size);
     });
     return half;
 }
 
-LitConvolution::LitConvolution(const SpreadKernel& kernel) : radius_(kernel.radius) {
+SparseConvolution::SparseConvolution(const SpreadKernel& kernel) : radius_(kernel.radius) {
     for (std::size_t i = 0; i < kernel.taps[0].size(); ++i)
         for (const auto& taps : kernel.taps) taps_.push_back(taps[i]);
 }
 
-void LitConvolution::add_rows(const LitPixels& picture, const TapConvolution::Rows& rows) const {
+void SparseConvolution::add_rows(const SparseImage& picture,
+                                 const TapConvolution::Rows& rows) const {
     const int side = 2 * radius_ + 1;
     std::vector<glm::vec3> lights(static_cast<std::size_t>(side));
     const auto lay = [&](int x, int y) {
@@ -81,7 +82,7 @@ void LitConvolution::add_rows(const LitPixels& picture, const TapConvolution::Ro
         }
     };
     for (int y = rows.first - radius_; y < rows.end + radius_; ++y)
-        for (const LitPixel& pixel : picture.row(mirrored(y, rows.height))) {
+        for (const SparsePixel& pixel : picture.row(mirrored(y, rows.height))) {
             std::ranges::fill(lights, pixel.light);
             for_images(pixel.x, picture.width, radius_, [&](int x) { lay(x, y); });
         }

@@ -8,37 +8,37 @@
 
 namespace lampflight {
 
-struct LitPixel {
+struct SparsePixel {
     int x;
     glm::vec3 light;
 };
 
 /// The lit pixels of each row, from the left.
-struct LitPixels {
-    explicit LitPixels(const glm::ivec2& size)
+struct SparseImage {
+    explicit SparseImage(const glm::ivec2& size)
         : width(size.x), rows(static_cast<std::size_t>(size.y)) {}
 
     int height() const { return static_cast<int>(rows.size()); }
-    const std::vector<LitPixel>& row(int y) const { return rows[static_cast<std::size_t>(y)]; }
+    const std::vector<SparsePixel>& row(int y) const { return rows[static_cast<std::size_t>(y)]; }
 
     int width;
-    std::vector<std::vector<LitPixel>> rows;
+    std::vector<std::vector<SparsePixel>> rows;
 };
 
 /// Adds a row of the picture.
-void add_row(const LitPixels& picture, int y, Row sum);
+void add_row(const SparseImage& picture, int y, Row sum);
 
 /// Half the size, as `halved` of `blur.h` makes it.
-LitPixels halved(const LitPixels& from);
+SparseImage halved(const SparseImage& from);
 
 /// What `TapConvolution` makes of such a picture. A pixel's sum is the same whatever rows are asked
 /// for, by however many threads.
-class LitConvolution {
+class SparseConvolution {
 public:
-    explicit LitConvolution(const SpreadKernel& kernel);
+    explicit SparseConvolution(const SpreadKernel& kernel);
 
     /// Adds some rows alone. Several threads may be at it.
-    void add_rows(const LitPixels& picture, const TapConvolution::Rows& rows) const;
+    void add_rows(const SparseImage& picture, const TapConvolution::Rows& rows) const;
 
 private:
     int radius_;

@@ -4,8 +4,8 @@
 
 namespace lampflight {
 
-LitPixels lit_by_trails(const FilmRows& film) {
-    LitPixels lit({film.width(), film.height()});
+SparseImage lit_by_trails(const FilmRows& film) {
+    SparseImage lit({film.width(), film.height()});
     for (int y = 0; y < film.height(); ++y)
         for (const TrailPixel& pixel : film.trails(y))
             lit.rows[static_cast<std::size_t>(y)].push_back({pixel.x, pixel.mean_lxs});

@@ -7,7 +7,7 @@
 namespace lampflight {
 
 /// The pixels that trails run through, means over their parts.
-LitPixels lit_by_trails(const FilmRows& film);
+SparseImage lit_by_trails(const FilmRows& film);
 
 class SpreadFilm {
 public:
@@ -36,7 +36,7 @@ public:
 private:
     const FilmRows& film_;
     const PointSpread& spread_;
-    LitPixels trails_;
+    SparseImage trails_;
     PointSpread::FarLight far_light_;
 };
 

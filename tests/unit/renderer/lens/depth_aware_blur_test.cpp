@@ -24,7 +24,7 @@ struct Plate {
     FilmBuffer<float> blur_px = FilmBuffer<float>(static_cast<std::size_t>(width * height));
 
     float& blur(int x, int y) { return blur_px[static_cast<std::size_t>(y * width + x)]; }
-    Image blurred() const { return LightExchange(width, height, blur_px).blurred(film); }
+    Image blurred() const { return DepthAwareBlur(width, height, blur_px).blurred(film); }
 };
 
 /// Rough light over steps and slopes of depth, with some pixels a thousand times as bright.
@@ -110,7 +110,7 @@ TEST_CASE("a point becomes a disc of its blur's radius, also where discs are thi
     for (const float radius_px : {1.5f, 4.0f, 7.9f, 12.0f, 25.0f}) {
         Plate plate;
         plate.film.at(80, 60) = glm::vec3(1000.0f);
-        const float gap_px = LightExchange::smoothing_px(radius_px);
+        const float gap_px = DepthAwareBlur::smoothing_px(radius_px);
         std::ranges::fill(plate.blur_px, std::sqrt(radius_px * radius_px - gap_px * gap_px));
         Plate smoothed = plate;
         smoothed.film = plate.blurred();

@@ -28,7 +28,7 @@ Camera camera_of(const glm::ivec2& pixels) {
 Image surfaces_spread(const Camera& camera, double f_number, const Image& film) {
     return PointSpread(camera, f_number)
         .laid_on([&](int y, Row row) { std::ranges::copy(film.row(y), row.begin()); },
-                 LitPixels(camera.pixels));
+                 SparseImage(camera.pixels));
 }
 
 Image trails_spread(const Camera& camera, double f_number, const Image& film) {

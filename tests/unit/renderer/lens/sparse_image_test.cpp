@@ -40,15 +40,15 @@ void check_alike(const Image& one, const Image& other) {
                          1e-5 * (1.0 + static_cast<double>(other.pixels[i][c])));
 }
 
-Image dense(const LitPixels& lit) {
+Image dense(const SparseImage& lit) {
     Image film(lit.width, lit.height());
     for (int y = 0; y < film.height; ++y) add_row(lit, y, film.row(y));
     return film;
 }
 
 Image convolved(const SpreadKernel& kernel, const Image& film, int rows_at_once) {
-    const LitConvolution convolution(kernel);
-    const LitPixels lit = lit_of(film);
+    const SparseConvolution convolution(kernel);
+    const SparseImage lit = lit_of(film);
     Image sum(film.width, film.height);
     for (int first = 0; first < film.height; first += rows_at_once)
         convolution.add_rows(
