@@ -66,7 +66,7 @@ std::optional<std::vector<ExposedTake>> expose(const Shoot& shoot, const RenderS
                                                const Watch& watch,
                                                const std::vector<std::string>& only_takes) {
     const std::vector<const Take*> takes = wanted_takes(shoot, only_takes);
-    const std::vector<StagePlan> plans = stage_plans(shoot, takes);
+    const std::vector<SharedPass> plans = shared_passes(shoot, takes);
     const Effort effort = scaled_to(effort_of(settings.quality), shoot.camera.pixels);
     std::vector<ExposedTake> exposed;
     for (const Take* take : takes) exposed.push_back(unexposed(shoot, *take));
@@ -76,12 +76,12 @@ std::optional<std::vector<ExposedTake>> expose(const Shoot& shoot, const RenderS
     const double stage_share = 1.0 / static_cast<double>(plans.size());
     std::optional<Geometry> set;
     Skies skies(shoot);
-    for (const StagePlan& plan : plans) {
+    for (const SharedPass& plan : plans) {
         if (set)
             set->set_subjects(plan.subjects);
         else
             set.emplace(shoot, plan.subjects);
-        StageExposure geometry(shoot, takes, plan, *set, skies, effort);
+        PassExposure geometry(shoot, takes, plan, *set, skies, effort);
         if (!geometry.bounce(settings.bounces, watch.stop)) return std::nullopt;
         progress.add(bounce_share * stage_share);
         const auto tile_done = [&](double of_frame) {

@@ -37,16 +37,16 @@ std::shared_ptr<const Image> drawn(const Defocus& defocus, Image film) {
 
 }  // namespace
 
-StageExposure::StageExposure(const Shoot& shoot, const std::vector<const Take*>& takes,
-                             const StagePlan& plan, const Geometry& geometry, Skies& skies,
-                             const Effort& effort)
+PassExposure::PassExposure(const Shoot& shoot, const std::vector<const Take*>& takes,
+                           const SharedPass& plan, const Geometry& geometry, Skies& skies,
+                           const Effort& effort)
     : shoot_(shoot),
       plan_(plan),
       effort_(effort),
       geometry_(geometry),
       light_{geometry_, {}, {}, {}, {}} {
     for (const double after_s : plan.skies_after_s) light_.skies.push_back(&skies.at(after_s));
-    for (const StageUse& use : plan.uses)
+    for (const PassUse& use : plan.uses)
         for (const LitLamp& lit : lit_lamps(shoot, *takes[use.take])) {
             const LitLamp there = lit_during(lit, use.times);
             if (there.lit.empty()) continue;
@@ -58,11 +58,11 @@ StageExposure::StageExposure(const Shoot& shoot, const std::vector<const Take*>&
 }
 
 /// Films come out in lux seconds, the skies' for the first use of each.
-void StageExposure::set_scales() {
+void PassExposure::set_scales() {
     for (const Owner& owner : owners_)
         light_.lamp_scales.push_back(static_cast<float>(1.0 / square_of(f_number_[owner.take])));
     for (std::size_t sky = 0; sky < light_.skies.size(); ++sky) {
-        const StageUse& use = first_use(sky);
+        const PassUse& use = first_use(sky);
         SkyScales scales{static_cast<float>(scale_of(use, all_lx)), {}};
         for (const SunMoonDisc& disc : light_.skies[sky]->direct())
             scales.discs.push_back(static_cast<float>(scale_of(use, disc_lx(disc.body))));
@@ -70,11 +70,11 @@ void StageExposure::set_scales() {
     }
 }
 
-const StageUse& StageExposure::first_use(std::size_t sky) const {
-    return *std::ranges::find(plan_.uses, sky, &StageUse::sky);
+const PassUse& PassExposure::first_use(std::size_t sky) const {
+    return *std::ranges::find(plan_.uses, sky, &PassUse::sky);
 }
 
-bool StageExposure::bounce(int bounces, const std::stop_token& stop) {
+bool PassExposure::bounce(int bounces, const std::stop_token& stop) {
     if (bounces == 0) return true;
     light_.cells = irradiance_cache(geometry_, glm::vec3(shoot_.camera.position_m));
     std::vector<CachedIrradiance> direct_lxs;
@@ -87,12 +87,12 @@ bool StageExposure::bounce(int bounces, const std::stop_token& stop) {
     return true;
 }
 
-bool StageExposure::see_surfaces(const std::function<void(double)>& tile_done,
-                                 const std::stop_token& stop) {
+bool PassExposure::see_surfaces(const std::function<void(double)>& tile_done,
+                                const std::stop_token& stop) {
     return surface_pass(shoot_.camera, light_, effort_, films_, tile_done, stop);
 }
 
-bool StageExposure::hand_out(std::vector<ExposedTake>& takes, const std::stop_token& stop) {
+bool PassExposure::hand_out(std::vector<ExposedTake>& takes, const std::stop_token& stop) {
     if (!hand_out_films(takes, stop)) return false;
     for (std::size_t k = 0; k < owners_.size(); ++k) {
         if (stop.stop_requested()) return false;
@@ -101,7 +101,7 @@ bool StageExposure::hand_out(std::vector<ExposedTake>& takes, const std::stop_to
         add_trail(shoot_.camera, take.settings, geometry_, light_.lamps[k],
                   *layer_named(take, lamp + ".trail").trail);
     }
-    for (const StageUse& use : plan_.uses) {
+    for (const PassUse& use : plan_.uses) {
         if (stop.stop_requested()) return false;
         ExposedTake& take = takes[use.take];
         if (shoot_.place) see_bodies(use, take);
@@ -111,7 +111,7 @@ bool StageExposure::hand_out(std::vector<ExposedTake>& takes, const std::stop_to
 }
 
 /// What moves over the sky while the shutter is open.
-void StageExposure::see_bodies(const StageUse& use, ExposedTake& take) const {
+void PassExposure::see_bodies(const PassUse& use, ExposedTake& take) const {
     const double after_s = plan_.skies_after_s[use.sky];
     for (const SunMoonDisc& disc : light_.skies[use.sky]->direct())
         add_disc_trail(shoot_.camera, take.settings, geometry_,
@@ -122,7 +122,7 @@ void StageExposure::see_bodies(const StageUse& use, ExposedTake& take) const {
 }
 
 /// The films of one sky.
-void StageExposure::share_sky(std::size_t sky, std::vector<SharedFilm>& shared) {
+void PassExposure::share_sky(std::size_t sky, std::vector<SharedFilm>& shared) {
     SkyFilms& films = films_.skies[sky];
     const auto share = [&](std::string layer, SkyLux light, Image& film) {
         const double scale = scale_of(first_use(sky), light);
@@ -140,11 +140,11 @@ void StageExposure::share_sky(std::size_t sky, std::vector<SharedFilm>& shared) 
 /// Films of surfaces and sky: defocus goes with the f-number, so takes of one share what they
 /// can, and all where nothing is out of focus. In lux seconds, so that a file of layers holds
 /// the same numbers. Returns false if stopped.
-bool StageExposure::hand_out_films(std::vector<ExposedTake>& takes, const std::stop_token& stop) {
+bool PassExposure::hand_out_films(std::vector<ExposedTake>& takes, const std::stop_token& stop) {
     std::vector<SharedFilm> shared;
     for (std::size_t sky = 0; sky < films_.skies.size(); ++sky) share_sky(sky, shared);
     std::set<double> f_numbers;
-    for (const StageUse& use : plan_.uses) f_numbers.insert(takes[use.take].settings.f_number);
+    for (const PassUse& use : plan_.uses) f_numbers.insert(takes[use.take].settings.f_number);
     for (const double f_number : f_numbers) {
         const Defocus defocus(shoot_.camera, f_number, films_.depth);
         for (SharedFilm& film : shared) {
@@ -165,24 +165,24 @@ bool StageExposure::hand_out_films(std::vector<ExposedTake>& takes, const std::s
 }
 
 /// Seconds of a light as strong as when the shutter opens.
-double StageExposure::lasting_s(const StageUse& use, const SkyLux& light) const {
+double PassExposure::lasting_s(const PassUse& use, const SkyLux& light) const {
     if (!shoot_.place) return total_s(use.times);
     return as_at_opening_s(shoot_, plan_.skies_after_s[use.sky], use.times, light);
 }
 
 /// What a use makes of a film of such light.
-double StageExposure::scale_of(const StageUse& use, const SkyLux& light) const {
+double PassExposure::scale_of(const PassUse& use, const SkyLux& light) const {
     return lasting_s(use, light) / square_of(f_number_[use.take]);
 }
 
 /// A shared film, as defocus draws it, goes to the takes of an f-number. A blurred one is drawn
 /// over the sharp one if that has served.
-void StageExposure::hand_out_shared(std::vector<ExposedTake>& takes, double f_number,
-                                    const SharedFilm& shared, const Defocus& defocus,
-                                    bool has_served) const {
+void PassExposure::hand_out_shared(std::vector<ExposedTake>& takes, double f_number,
+                                   const SharedFilm& shared, const Defocus& defocus,
+                                   bool has_served) const {
     if (shared.scale <= 0.0) return;
     std::shared_ptr<const Image> film;
-    for (const StageUse& use : plan_.uses) {
+    for (const PassUse& use : plan_.uses) {
         ExposedTake& take = takes[use.take];
         if (use.sky != shared.sky || take.settings.f_number != f_number) continue;
         if (!film && !defocus.visible())

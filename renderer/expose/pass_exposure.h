@@ -13,11 +13,11 @@
 
 namespace lampflight {
 
-class StageExposure {
+class PassExposure {
 public:
     /// Refers to all that it is given, but to the takes.
-    StageExposure(const Shoot& shoot, const std::vector<const Take*>& takes, const StagePlan& plan,
-                  const Geometry& geometry, Skies& skies, const Effort& effort);
+    PassExposure(const Shoot& shoot, const std::vector<const Take*>& takes, const SharedPass& plan,
+                 const Geometry& geometry, Skies& skies, const Effort& effort);
 
     /// Light that bounces. Returns false if stopped.
     bool bounce(int bounces, const std::stop_token& stop);
@@ -47,20 +47,20 @@ private:
     void set_scales();
     void share_sky(std::size_t sky, std::vector<SharedFilm>& shared);
     bool hand_out_films(std::vector<ExposedTake>& takes, const std::stop_token& stop);
-    double lasting_s(const StageUse& use, const SkyLux& light) const;
-    double scale_of(const StageUse& use, const SkyLux& light) const;
-    const StageUse& first_use(std::size_t sky) const;
+    double lasting_s(const PassUse& use, const SkyLux& light) const;
+    double scale_of(const PassUse& use, const SkyLux& light) const;
+    const PassUse& first_use(std::size_t sky) const;
     void hand_out_shared(std::vector<ExposedTake>& takes, double f_number, const SharedFilm& shared,
                          const Defocus& defocus, bool has_served) const;
-    void see_bodies(const StageUse& use, ExposedTake& take) const;
+    void see_bodies(const PassUse& use, ExposedTake& take) const;
 
     const Shoot& shoot_;
-    const StagePlan& plan_;
+    const SharedPass& plan_;
     const Effort& effort_;
     const Geometry& geometry_;
     std::vector<double> f_number_;  ///< of each take
-    StageLight light_;
-    StageFilms films_;
+    PassLight light_;
+    PassFilms films_;
     std::vector<Owner> owners_;  ///< of the lamps and their films, one each
 };
 

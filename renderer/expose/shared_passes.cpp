@@ -6,7 +6,7 @@ namespace lampflight {
 namespace {
 
 /// The place of a moment among a geometry's, which it joins if it is new.
-std::size_t sky_of(StagePlan& plan, double after_s) {
+std::size_t sky_of(SharedPass& plan, double after_s) {
     const auto same = std::ranges::find(plan.skies_after_s, after_s);
     const auto place = static_cast<std::size_t>(same - plan.skies_after_s.begin());
     if (same == plan.skies_after_s.end()) plan.skies_after_s.push_back(after_s);
@@ -15,11 +15,11 @@ std::size_t sky_of(StagePlan& plan, double after_s) {
 
 }  // namespace
 
-std::vector<StagePlan> stage_plans(const Shoot& shoot, const std::vector<const Take*>& takes) {
-    std::vector<StagePlan> plans;
+std::vector<SharedPass> shared_passes(const Shoot& shoot, const std::vector<const Take*>& takes) {
+    std::vector<SharedPass> plans;
     for (std::size_t take = 0; take < takes.size(); ++take)
         for (const Cast& cast : casts(shoot, *takes[take])) {
-            auto same = std::ranges::find(plans, cast.subjects, &StagePlan::subjects);
+            auto same = std::ranges::find(plans, cast.subjects, &SharedPass::subjects);
             if (same == plans.end()) same = plans.insert(plans.end(), {cast.subjects, {}, {}});
             const std::size_t sky = sky_of(*same, shoot.place ? takes[take]->after_s : 0.0);
             same->uses.push_back({take, cast.times, sky});

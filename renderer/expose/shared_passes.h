@@ -9,19 +9,19 @@
 namespace lampflight {
 
 /// A take's time on a geometry.
-struct StageUse {
+struct PassUse {
     std::size_t take;  ///< its place in the list of takes
     TimeWindows times;
     std::size_t sky;  ///< of its moment, by its place among the geometry's
 };
 
-struct StagePlan {
+struct SharedPass {
     std::vector<const Subject*> subjects;
     std::vector<double> skies_after_s;  ///< moments of the skies; 0 where no place makes them move
-    std::vector<StageUse> uses;         ///< in the order of the takes; each take once at most
+    std::vector<PassUse> uses;          ///< in the order of the takes; each take once at most
 };
 
 /// The geometries in the order in which the takes first need them.
-std::vector<StagePlan> stage_plans(const Shoot& shoot, const std::vector<const Take*>& takes);
+std::vector<SharedPass> shared_passes(const Shoot& shoot, const std::vector<const Take*>& takes);
 
 }  // namespace lampflight

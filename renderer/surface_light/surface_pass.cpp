@@ -35,7 +35,7 @@ struct Workspace {
 
 class TilePass {
 public:
-    TilePass(const Camera& camera, const StageLight& light, const Effort& effort, StageFilms& films)
+    TilePass(const Camera& camera, const PassLight& light, const Effort& effort, PassFilms& films)
         : lens_(camera),
           camera_rays_(camera, light.geometry, effort),
           light_(light),
@@ -217,9 +217,9 @@ private:
 
     LensLight lens_;
     CameraRays camera_rays_;
-    const StageLight& light_;
+    const PassLight& light_;
     const Effort& effort_;
-    StageFilms& films_;
+    PassFilms& films_;
     SkySampler shining_;
     Surroundings around_;
     std::vector<LegsOfLamp> lamps_;
@@ -227,8 +227,8 @@ private:
 
 }  // namespace
 
-bool surface_pass(const Camera& camera, const StageLight& light, const Effort& effort,
-                  StageFilms& films, const std::function<void(double)>& tile_done,
+bool surface_pass(const Camera& camera, const PassLight& light, const Effort& effort,
+                  PassFilms& films, const std::function<void(double)>& tile_done,
                   const std::stop_token& stop) {
     const int width = camera.pixels.x;
     const int height = camera.pixels.y;

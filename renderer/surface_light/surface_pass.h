@@ -23,7 +23,7 @@ struct SkyScales {
 
 /// Light of one geometry. Lamps of several takes may share it, and the skies of their moments: each
 /// has a film of its own, and a scale for it or none for 1.
-struct StageLight {
+struct PassLight {
     const Geometry& geometry;
     std::vector<const Sky*> skies;
     std::vector<LampTrack> lamps;
@@ -42,7 +42,7 @@ struct SkyFilms {
     std::vector<Image> discs;  ///< surfaces by the sky's sun and moon, in the sky's order
 };
 
-struct StageFilms {
+struct PassFilms {
     std::vector<SkyFilms> skies;
     std::vector<Image> lamp_surface;
     DepthMap depth;
@@ -50,8 +50,8 @@ struct StageFilms {
 
 /// Fills the films in parallel. `tile_done` is called from any thread with the share of the frame
 /// that each finished tile is. Returns false if stopped.
-bool surface_pass(const Camera& camera, const StageLight& light, const Effort& effort,
-                  StageFilms& films, const std::function<void(double)>& tile_done,
+bool surface_pass(const Camera& camera, const PassLight& light, const Effort& effort,
+                  PassFilms& films, const std::function<void(double)>& tile_done,
                   const std::stop_token& stop);
 
 }  // namespace lampflight

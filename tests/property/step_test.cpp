@@ -46,10 +46,10 @@ Shoot evening() {
 std::map<std::string, Image> lamp_films(const Shoot& shoot, const Effort& effort) {
     const Take& take = shoot.takes.front();
     const Geometry geometry(shoot, present_subjects(shoot, take));
-    StageLight light{geometry, {}, {}, {}, {}};
+    PassLight light{geometry, {}, {}, {}, {}};
     const std::vector<LitLamp> lamps = lit_lamps(shoot, take);
     for (const LitLamp& lit : lamps) light.lamps.emplace_back(shoot, lit);
-    StageFilms films;
+    PassFilms films;
     REQUIRE(surface_pass(shoot.camera, light, effort, films, [](double) {}, {}));
     std::map<std::string, Image> by_name;
     for (std::size_t k = 0; k < lamps.size(); ++k)

@@ -87,10 +87,10 @@ TEST_CASE("takes of the same subjects share the sky's films, at their own settin
 
 TEST_CASE("one geometry for each set of subjects, whoever needs it and when") {
     Shoot shoot = two_takes();
-    CHECK(stage_plans(shoot, {&shoot.takes[0], &shoot.takes[1]}).size() == 1);
+    CHECK(shared_passes(shoot, {&shoot.takes[0], &shoot.takes[1]}).size() == 1);
     shoot.subjects[0].present_s = TimeWindows{{1.0, 2.0}};
     shoot.takes[1].subjects = std::vector<std::string>{};
-    const auto plans = stage_plans(shoot, {&shoot.takes[0], &shoot.takes[1]});
+    const auto plans = shared_passes(shoot, {&shoot.takes[0], &shoot.takes[1]});
     REQUIRE(plans.size() == 2);
     CHECK(plans[0].subjects.empty());  // before the ball comes
     REQUIRE(plans[0].uses.size() == 2);
@@ -105,7 +105,7 @@ TEST_CASE("one geometry for each set of subjects, whoever needs it and when") {
     shoot = two_takes();
     shoot.takes[1].after_s = 60.0;
     shoot.place = Place{};
-    const auto evening = stage_plans(shoot, {&shoot.takes[0], &shoot.takes[1], &shoot.takes[0]});
+    const auto evening = shared_passes(shoot, {&shoot.takes[0], &shoot.takes[1], &shoot.takes[0]});
     REQUIRE(evening.size() == 1);
     CHECK(evening[0].skies_after_s == std::vector<double>{0.0, 60.0});
     CHECK(evening[0].uses[1].sky == 1);
