@@ -71,7 +71,7 @@ void set_positions(const HitTriangles& triangles, const HitPacket& hits, LaneVec
 }  // namespace
 
 Geometry::Geometry(const Shoot& shoot, const std::vector<const Subject*>& present)
-    : ground_(ground_mesh(shoot.ground, ground_middle_m(shoot), view_pyramid(shoot.camera))) {
+    : ground_(ground_mesh(shoot.ground, ground_middle_m(shoot), view_frustum(shoot.camera))) {
     for (const Subject& subject : shoot.subjects) all_subjects_.push_back(&subject);
     set_subjects(present);
 }

@@ -168,7 +168,7 @@ struct Ring {
 
 class RingMaker {
 public:
-    RingMaker(const Ground& ground, const Vec2& middle_m, const std::optional<ViewPyramid>& view)
+    RingMaker(const Ground& ground, const Vec2& middle_m, const std::optional<ViewFrustum>& view)
         : ground_(ground), middle_m_(middle_m), view_(view) {}
 
     /// A ring beyond the fine disc's.
@@ -197,7 +197,7 @@ private:
 
     const Ground& ground_;
     Vec2 middle_m_;
-    const std::optional<ViewPyramid>& view_;
+    const std::optional<ViewFrustum>& view_;
 };
 
 /// Joins neighbouring rings: whichever's next vertex comes first round the circle makes the next
@@ -288,7 +288,7 @@ double ground_height_m(const Ground& ground, const Vec2& place_m, const Vec2& mi
 }
 
 Mesh ground_mesh(const Ground& ground, const Vec2& middle_m,
-                 const std::optional<ViewPyramid>& view) {
+                 const std::optional<ViewFrustum>& view) {
     Mesh mesh;
     mesh.positions.reserve(300000);
     mesh.triangles.reserve(540000);

@@ -32,7 +32,7 @@ struct Ground {
 /// from the middle seven vertices of eight are left out of each ring, and stones are, but for a
 /// margin whose shadows and light may reach the picture. All that is left keeps its place.
 Mesh ground_mesh(const Ground& ground, const Vec2& middle_m,
-                 const std::optional<ViewPyramid>& view = std::nullopt);
+                 const std::optional<ViewFrustum>& view = std::nullopt);
 
 /// Height of the ground in metres at a place: the surface that `ground_mesh` samples when it is
 /// finest about `middle_m`, without the relief that the mesh is too coarse for there and without

@@ -154,7 +154,7 @@ struct Placed {
 class Scree {
 public:
     Scree(Mesh& mesh, const Ground& ground, const Vec2& middle_m,
-          const std::optional<ViewPyramid>& view)
+          const std::optional<ViewFrustum>& view)
         : mesh_(mesh),
           ground_(ground),
           middle_m_(middle_m),
@@ -303,7 +303,7 @@ private:
     Mesh& mesh_;
     const Ground& ground_;
     Vec2 middle_m_;
-    const std::optional<ViewPyramid>& view_;
+    const std::optional<ViewFrustum>& view_;
     std::uint32_t seed_;
     double size_, much_;  ///< factors on the sizes and on how many
     std::uint16_t first_material_;
@@ -315,7 +315,7 @@ private:
 }  // namespace
 
 void add_scree(Mesh& mesh, const Ground& ground, const Vec2& middle_m,
-               const std::optional<ViewPyramid>& view) {
+               const std::optional<ViewFrustum>& view) {
     if (ground.kind == GroundKind::flat || ground.roughness_m <= 0.0) return;
     Scree(mesh, ground, middle_m, view).strew();
 }

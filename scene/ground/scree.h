@@ -21,6 +21,6 @@ constexpr double scree_reach_m = 35.0;
 /// is 0, nothing is added. With a view, stones stay out where it can show neither them nor their
 /// shadows.
 void add_scree(Mesh& mesh, const Ground& ground, const Vec2& middle_m,
-               const std::optional<ViewPyramid>& view = std::nullopt);
+               const std::optional<ViewFrustum>& view = std::nullopt);
 
 }  // namespace lampflight

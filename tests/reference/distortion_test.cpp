@@ -129,7 +129,7 @@ TEST_CASE("nothing beyond the fold of a barrel comes back into the frame") {
 TEST_CASE("the view's pyramid holds all of a bent frame, and the field of view is its middle's") {
     for (const Vec2& k : pairs) {
         const Camera camera = wide_camera(k);
-        const ViewPyramid view = view_pyramid(camera);
+        const ViewFrustum view = view_frustum(camera);
         const Projection projection(camera);
         for (std::int32_t i = 0; i < 2000; ++i) {
             const Vec2 share(hash_share(i, 0, 0, 1u), hash_share(i, 1, 0, 1u));

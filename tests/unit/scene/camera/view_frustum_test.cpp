@@ -32,7 +32,7 @@ bool is_in_frame(const Camera& camera, const Vec3& place_m) {
 
 TEST_CASE("the view's pyramid holds just what the projection puts on the film") {
     const Camera camera = camera_at_dusk();
-    const ViewPyramid view = view_pyramid(camera);
+    const ViewFrustum view = view_frustum(camera);
     int inside = 0;
     for (std::int32_t i = 0; i < 20000; ++i) {
         const Vec3 share(hash_share(i, 0, 0, 1u), hash_share(i, 1, 0, 1u), hash_share(i, 2, 0, 1u));
@@ -49,7 +49,7 @@ TEST_CASE("a ball beside the pyramid reaches in when its radius is the distance 
     camera.position_m = {0.0, 0.0, 0.0};
     camera.sensor_mm = {36.0, 24.0};
     camera.focal_mm = 18.0;  // sides at 45 degrees
-    const ViewPyramid view = view_pyramid(camera);
+    const ViewFrustum view = view_frustum(camera);
     const Vec3 aside_m(6.0, 4.0, 0.0);  // sqrt(2) off the right side
     CHECK(reaches_into(view, aside_m, 1.415));
     CHECK_FALSE(reaches_into(view, aside_m, 1.413));
@@ -61,7 +61,7 @@ TEST_CASE("a view thins the ground outside it and leaves what it shows as it was
     const Camera camera = camera_at_dusk();
     const Vec2 middle_m(3.0, -5.0);
     const Mesh whole = ground_mesh(ground, middle_m);
-    const Mesh thinned = ground_mesh(ground, middle_m, view_pyramid(camera));
+    const Mesh thinned = ground_mesh(ground, middle_m, view_frustum(camera));
     CHECK(thinned.triangles.size() < whole.triangles.size() * 6 / 10);
     const auto seen = [&](const Mesh& mesh) {
         std::vector<std::array<glm::vec3, 6>> triangles;
