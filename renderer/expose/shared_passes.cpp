@@ -18,11 +18,11 @@ std::size_t sky_of(SharedPass& plan, double after_s) {
 std::vector<SharedPass> shared_passes(const Shoot& shoot, const std::vector<const Take*>& takes) {
     std::vector<SharedPass> plans;
     for (std::size_t take = 0; take < takes.size(); ++take)
-        for (const Cast& cast : casts(shoot, *takes[take])) {
-            auto same = std::ranges::find(plans, cast.subjects, &SharedPass::subjects);
-            if (same == plans.end()) same = plans.insert(plans.end(), {cast.subjects, {}, {}});
+        for (const Presence& presence : presences(shoot, *takes[take])) {
+            auto same = std::ranges::find(plans, presence.subjects, &SharedPass::subjects);
+            if (same == plans.end()) same = plans.insert(plans.end(), {presence.subjects, {}, {}});
             const std::size_t sky = sky_of(*same, shoot.place ? takes[take]->after_s : 0.0);
-            same->uses.push_back({take, cast.times, sky});
+            same->uses.push_back({take, presence.times, sky});
         }
     return plans;
 }

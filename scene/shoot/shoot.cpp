@@ -165,18 +165,19 @@ std::vector<const Subject*> present_subjects(const Shoot& shoot, const Take& tak
     return present;
 }
 
-std::vector<Cast> casts(const Shoot& shoot, const Take& take) {
+std::vector<Presence> presences(const Shoot& shoot, const Take& take) {
     const std::vector<const Subject*> called = present_subjects(shoot, take);
     const std::vector<double> times_s = turning_times_s(called, settings_of(shoot, take).shutter_s);
-    std::vector<Cast> all;
+    std::vector<Presence> all;
     for (std::size_t i = 0; i + 1 < times_s.size(); ++i) {
         const TimeWindow window{times_s[i], times_s[i + 1]};
         std::vector<const Subject*> there = called;
         std::erase_if(there, [&](const Subject* subject) {
             return !is_there(*subject, 0.5 * (window.from_s + window.to_s));
         });
-        auto same = std::find_if(all.begin(), all.end(),
-                                 [&](const Cast& cast) { return cast.subjects == there; });
+        auto same = std::find_if(all.begin(), all.end(), [&](const Presence& presence) {
+            return presence.subjects == there;
+        });
         if (same == all.end())
             all.push_back({there, {window}});
         else if (same->times.back().to_s == window.from_s)

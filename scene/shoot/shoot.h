@@ -104,13 +104,13 @@ Vec2 ground_middle_m(const Shoot& shoot);
 std::vector<const Subject*> present_subjects(const Shoot& shoot, const Take& take);
 
 /// Subjects that stand there together, and when.
-struct Cast {
+struct Presence {
     std::vector<const Subject*> subjects;  ///< in the scene's order; none for empty ground
-    TimeWindows times;                     ///< together with those of the other casts: the shutter
+    TimeWindows times;  ///< together with those of the other presences: the shutter
 };
 
-/// The casts of a take in the order in which they first stand there, each once; a single one where
-/// nobody comes or goes while the shutter is open.
-std::vector<Cast> casts(const Shoot& shoot, const Take& take);
+/// The presences of a take in the order in which they first stand there, each once; a single one
+/// where nobody comes or goes while the shutter is open.
+std::vector<Presence> presences(const Shoot& shoot, const Take& take);
 
 }  // namespace lampflight

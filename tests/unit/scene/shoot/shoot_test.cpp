@@ -196,18 +196,18 @@ TEST_CASE("a beacon flashes on its beat") {
     CHECK_WITHIN(lit[2].lit_s(), 0.35, 1e-12);
 }
 
-TEST_CASE("casts: who stands there with whom, and when") {
+TEST_CASE("presences: who stands there with whom, and when") {
     Shoot shoot = two_flights();
     const Take take = shoot.takes.front();
     const Subject* cairn = &shoot.subjects[0];
     const Subject* walker = &shoot.subjects[1];
-    std::vector<Cast> all = casts(shoot, take);
+    std::vector<Presence> all = presences(shoot, take);
     REQUIRE(all.size() == 1);
     CHECK(all[0].subjects == std::vector{cairn, walker});
     CHECK(all[0].times == TimeWindows{{0.0, 12.0}});
 
     shoot.subjects[1].present_s = TimeWindows{{0.0, 4.0}, {6.0, 99.0}};
-    all = casts(shoot, take);
+    all = presences(shoot, take);
     REQUIRE(all.size() == 2);
     CHECK(all[0].subjects == std::vector{cairn, walker});
     CHECK(all[0].times == TimeWindows{{0.0, 4.0}, {6.0, 12.0}});
@@ -215,7 +215,7 @@ TEST_CASE("casts: who stands there with whom, and when") {
     CHECK(all[1].times == TimeWindows{{4.0, 6.0}});
 
     shoot.subjects[0].present_s = TimeWindows{{3.0, 6.0}};
-    all = casts(shoot, take);
+    all = presences(shoot, take);
     REQUIRE(all.size() == 3);
     CHECK(all[0].subjects == std::vector{walker});
     CHECK(all[0].times == TimeWindows{{0.0, 3.0}, {6.0, 12.0}});
@@ -225,12 +225,12 @@ TEST_CASE("casts: who stands there with whom, and when") {
     // Who comes when the shutter has closed was never there; nobody else changes anything.
     shoot.subjects[0].present_s.reset();
     shoot.subjects[1].present_s = TimeWindows{{12.0, 20.0}};
-    all = casts(shoot, take);
+    all = presences(shoot, take);
     REQUIRE(all.size() == 1);
     CHECK(all[0].subjects == std::vector{cairn});
     Take alone = take;
     alone.subjects = std::vector<std::string>{};
-    all = casts(shoot, alone);
+    all = presences(shoot, alone);
     REQUIRE(all.size() == 1);
     CHECK(all[0].subjects.empty());
 }
