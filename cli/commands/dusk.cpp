@@ -37,8 +37,8 @@ std::optional<Outcome> trouble_with_plot(const std::filesystem::path& plot) {
 /// The sky's mean as it comes out, linear for the display.
 glm::vec3 developed(const glm::vec3& film_cd_m2, const ExposureSettings& settings,
                     const glm::dmat3& balance) {
-    const double exposure =
-        settings.shutter_s / (settings.f_number * settings.f_number) / mid_grey_lxs(settings.iso);
+    const double exposure = focal_plane_exposure_lxs(1.0, settings.shutter_s, settings.f_number) /
+                            mid_grey_lxs(settings.iso);
     const Rgb over_mid_grey = glm::max(balance * (exposure * Rgb(film_cd_m2)), Rgb(0.0));
     return {tone(over_mid_grey.r), tone(over_mid_grey.g), tone(over_mid_grey.b)};
 }

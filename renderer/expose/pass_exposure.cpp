@@ -8,14 +8,11 @@
 #include "renderer/trails/disc_trails.h"
 #include "renderer/trails/lamp_trail.h"
 #include "renderer/trails/star_trails.h"
+#include "scene/camera/exposure.h"
 #include "scene/sky/night_sky.h"
 
 namespace lampflight {
 namespace {
-
-double square_of(double value) {
-    return value * value;
-}
 
 Layer& layer_named(ExposedTake& take, const std::string& name) {
     return *std::ranges::find(take.layers, name, &Layer::name);
@@ -60,7 +57,8 @@ PassExposure::PassExposure(const Shoot& shoot, const std::vector<const Take*>& t
 /// Films come out in lux seconds, the skies' for the first use of each.
 void PassExposure::set_scales() {
     for (const Owner& owner : owners_)
-        light_.lamp_scales.push_back(static_cast<float>(1.0 / square_of(f_number_[owner.take])));
+        light_.lamp_scales.push_back(
+            static_cast<float>(focal_plane_exposure_lxs(1.0, 1.0, f_number_[owner.take])));
     for (std::size_t sky = 0; sky < light_.skies.size(); ++sky) {
         const PassUse& use = first_use(sky);
         SkyScales scales{static_cast<float>(scale_of(use, all_lx)), {}};
@@ -172,7 +170,7 @@ double PassExposure::lasting_s(const PassUse& use, const SkyLux& light) const {
 
 /// What a use makes of a film of such light.
 double PassExposure::scale_of(const PassUse& use, const SkyLux& light) const {
-    return lasting_s(use, light) / square_of(f_number_[use.take]);
+    return focal_plane_exposure_lxs(1.0, lasting_s(use, light), f_number_[use.take]);
 }
 
 /// A shared film, as defocus draws it, goes to the takes of an f-number. A blurred one is drawn

@@ -8,6 +8,7 @@
 
 #include "renderer/sampling/effort.h"
 #include "scene/basics/angle.h"
+#include "scene/camera/exposure.h"
 #include "scene/camera/lens_light.h"
 #include "scene/sky/night_sky.h"
 
@@ -72,7 +73,7 @@ public:
             static_cast<float>(pi * radius * radius * static_cast<double>(disc.lit) *
                                static_cast<double>(disc.flattening));
         const auto open_s =
-            static_cast<float>(leg.lasts_s / (settings.f_number * settings.f_number));
+            static_cast<float>(focal_plane_exposure_lxs(1.0, leg.lasts_s, settings.f_number));
         luminance_s_ = open_s / lit_sr * disc.normal_lx;
         end_ = place_on_disc(disc, leg.to);
     }

@@ -20,10 +20,8 @@ double ev100(const ExposureSettings& settings) {
     return exposure_value(settings) - std::log2(settings.iso / 100.0);
 }
 
-double focal_plane_exposure_lxs(double luminance_cd_m2, double lens_factor,
-                                const ExposureSettings& settings) {
-    return lens_factor * luminance_cd_m2 * settings.shutter_s /
-           (settings.f_number * settings.f_number);
+double focal_plane_exposure_lxs(double film_cd_m2, double open_s, double f_number) {
+    return film_cd_m2 * open_s / (f_number * f_number);
 }
 
 double mid_grey_lxs(double iso) {

@@ -20,9 +20,10 @@ double lens_factor(double lens_transmission, double cos_off_axis);
 double exposure_value(const ExposureSettings& settings);
 double ev100(const ExposureSettings& settings);
 
-/// H of a surface of luminance L with the lens factor q: q L t / N^2, in lux seconds.
-double focal_plane_exposure_lxs(double luminance_cd_m2, double lens_factor,
-                                const ExposureSettings& settings);
+/// H = q L t / N^2 in lux seconds, ISO 12232. `film_cd_m2` is q L, luminance as the lens passes it
+/// on; light already summed over the shutter goes in with 1 s, and 1 cd/m2 gives the factor that
+/// aperture and time put on all light.
+double focal_plane_exposure_lxs(double film_cd_m2, double open_s, double f_number);
 
 /// Output mid-grey (sRGB code 118): 10 / S, standard output sensitivity of ISO 12232.
 double mid_grey_lxs(double iso);

@@ -82,7 +82,7 @@ public:
 private:
     /// Of luminance times lens factor, summed over the shutter.
     double stops_of(double film_cd_s_m2) const {
-        return stops_from_mid_grey(film_cd_s_m2 / (settings_.f_number * settings_.f_number),
+        return stops_from_mid_grey(focal_plane_exposure_lxs(film_cd_s_m2, 1.0, settings_.f_number),
                                    settings_.iso);
     }
     double ground_stops(double lx, double lamps_cd_s_m2) const {

@@ -140,10 +140,6 @@ std::optional<std::string> unsteady_light(const Shoot& shoot, const Take& take) 
     return std::nullopt;
 }
 
-double square_of(double value) {
-    return value * value;
-}
-
 /// Depth of the ground at the lower edge of the frame; nothing where there is none.
 std::optional<double> nearest_ground_m(const Camera& camera) {
     const Projection projection(camera);
@@ -207,8 +203,8 @@ std::optional<Rgb> Retuning::gain(const std::string& name, const std::string& la
     const Take& after = *find_named(after_.takes, name);
     const ExposureSettings had = settings_of(before_, before);
     const ExposureSettings wanted = settings_of(after_, after);
-    const double all = square_of(had.f_number / wanted.f_number) *
-                       (wanted.shutter_s / had.shutter_s) *
+    const double all = focal_plane_exposure_lxs(1.0, wanted.shutter_s, wanted.f_number) /
+                       focal_plane_exposure_lxs(1.0, had.shutter_s, had.f_number) *
                        (after_.camera.lens.transmission / before_.camera.lens.transmission);
     const std::string source = layer.substr(0, layer.find('.'));
     if (source == "sky" && !before_.place)

@@ -25,8 +25,7 @@ ExposureSettings settings_at(double exposure_value) {
 TEST_CASE("lens factor and focal-plane exposure agree with the worked values of ISO 12232") {
     const double q = lens_factor(0.9, std::cos(radians(10.0)));
     CHECK_WITHIN(q, 0.6515748, 1e-6);
-    const double exposure_lxs = focal_plane_exposure_lxs(
-        4000.0, q, {.shutter_s = 1.0 / 250.0, .f_number = 8.0, .iso = 100.0});
+    const double exposure_lxs = focal_plane_exposure_lxs(q * 4000.0, 1.0 / 250.0, 8.0);
     CHECK_WITHIN(exposure_lxs, 0.1628937, 1e-6);
     // The exposure index of that mean exposure, S = 10 / H, is the ISO that makes it mid-grey.
     CHECK_WITHIN(mid_grey_lxs(61.389725), exposure_lxs, 1e-7);
@@ -66,12 +65,13 @@ TEST_CASE("luminances of the exposure value table are metered to the same exposu
         const ExposureSettings settings = settings_at(row.value);
         CHECK_WITHIN(ev100(settings), row.value, 1e-12);
         // H = q K / S: 0.08125 lx s at ISO 100, ISO 2720 with ISO 12232.
-        const double metered_lxs =
-            focal_plane_exposure_lxs(row.luminance_cd_m2, standard_lens_factor, settings);
+        const double metered_lxs = focal_plane_exposure_lxs(
+            standard_lens_factor * row.luminance_cd_m2, settings.shutter_s, settings.f_number);
         CHECK_RELATIVE(metered_lxs, 0.08125, 1e-12);
         // A card of reflectance pi K / C = 0.15707963 in the row's illuminance has that luminance.
         const double card_cd_m2 = 0.15707963 * row.illuminance_lx / pi;
-        CHECK_RELATIVE(focal_plane_exposure_lxs(card_cd_m2, standard_lens_factor, settings),
+        CHECK_RELATIVE(focal_plane_exposure_lxs(standard_lens_factor * card_cd_m2,
+                                                settings.shutter_s, settings.f_number),
                        metered_lxs, 1e-7);
     }
 }
@@ -81,7 +81,9 @@ TEST_CASE("sunny 16") {
     const ExposureSettings sunny{.shutter_s = 1.0 / 100.0, .f_number = 16.0, .iso = 100.0};
     CHECK_WITHIN(ev100(sunny), 14.6438562, 1e-6);
     CHECK_WITHIN(meter_constant_k * std::exp2(exposure_value(sunny)) / sunny.iso, 3200.0, 1e-9);
-    CHECK_WITHIN(focal_plane_exposure_lxs(3200.0, standard_lens_factor, sunny), 0.08125, 1e-12);
+    CHECK_WITHIN(
+        focal_plane_exposure_lxs(standard_lens_factor * 3200.0, sunny.shutter_s, sunny.f_number),
+        0.08125, 1e-12);
     // The metered exposure lies below output mid-grey: log2(0.8125).
     CHECK_WITHIN(stops_from_mid_grey(0.08125, 100.0), -0.29956028, 1e-7);
 }
@@ -95,7 +97,8 @@ TEST_CASE("saturation and mid-grey") {
     CHECK_WITHIN(mid_grey_lxs(3200.0) / saturation_lxs(3200.0), 0.128205128, 1e-9);
     // The saturating luminance at EV100 0 is 7800 / 65 / 100 (rafx-plugins 0.0.16,
     // glsl/post_shared/exposure.glsl).
-    CHECK_WITHIN(focal_plane_exposure_lxs(1.2, standard_lens_factor, settings_at(0.0)),
+    CHECK_WITHIN(focal_plane_exposure_lxs(standard_lens_factor * 1.2, settings_at(0.0).shutter_s,
+                                          settings_at(0.0).f_number),
                  saturation_lxs(100.0), 1e-12);
 }
 
@@ -112,8 +115,8 @@ TEST_CASE("worked ground: reflectance and illuminance to exposure") {
     for (const Row& row : rows) {
         const double luminance_cd_m2 = row.reflectance * row.illuminance_lx / pi;
         CHECK_RELATIVE(luminance_cd_m2, row.luminance_cd_m2, 1e-6);
-        const double exposure_lxs =
-            focal_plane_exposure_lxs(luminance_cd_m2, standard_lens_factor, row.settings);
+        const double exposure_lxs = focal_plane_exposure_lxs(
+            standard_lens_factor * luminance_cd_m2, row.settings.shutter_s, row.settings.f_number);
         CHECK_RELATIVE(exposure_lxs, row.exposure_lxs, 1e-6);
         CHECK_RELATIVE(exposure_lxs / saturation_lxs(row.settings.iso), row.of_saturation, 1e-6);
         // 0.181164244 is sRGB code 118 in linear light, IEC 61966-2-1.

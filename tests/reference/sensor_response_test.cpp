@@ -54,7 +54,8 @@ TEST_CASE("a grey card under a metered exposure") {
         const ExposureSettings settings{.shutter_s = 1.0 / 60.0, .f_number = 5.6, .iso = iso};
         const double n2_over_t = settings.f_number * settings.f_number / settings.shutter_s;
         const auto code = [&](double luminance_cd_m2) {
-            const double film = focal_plane_exposure_lxs(luminance_cd_m2, 0.65, settings);
+            const double film = focal_plane_exposure_lxs(0.65 * luminance_cd_m2, settings.shutter_s,
+                                                         settings.f_number);
             const Vec3 codes =
                 codes_of(balanced_for(5500.0, 0.0, settings), film * planckian_rgb(5500.0));
             CHECK(spread(codes) < 0.1);
@@ -76,11 +77,13 @@ TEST_CASE("sunny sixteen") {
         const ExposureSettings sunny{.shutter_s = 1.0 / iso, .f_number = 16.0, .iso = iso};
         const SensorResponse sensor = balanced_for(5500.0, 0.0, sunny);
         const auto code = [&](double luminance_cd_m2) {
-            return codes_of(sensor, focal_plane_exposure_lxs(luminance_cd_m2, 0.65, sunny) *
+            return codes_of(sensor, focal_plane_exposure_lxs(0.65 * luminance_cd_m2,
+                                                             sunny.shutter_s, sunny.f_number) *
                                         planckian_rgb(5500.0))
                 .y;
         };
-        CHECK_RELATIVE(focal_plane_exposure_lxs(3200.0, 0.65, sunny), 8.125 / iso, 1e-9);
+        CHECK_RELATIVE(focal_plane_exposure_lxs(0.65 * 3200.0, sunny.shutter_s, sunny.f_number),
+                       8.125 / iso, 1e-9);
         CHECK_WITHIN(code(3200.0), 107.0, 1.0);
         CHECK(code(8.0 * 3200.0) < 255.0);
         CHECK_WITHIN(code(10.0 * 3200.0), 255.0, 1e-9);

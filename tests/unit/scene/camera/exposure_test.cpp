@@ -12,10 +12,14 @@ TEST_CASE("doubling light, time or ISO is a stop; f-number goes by its square") 
     longer.shutter_s = 30.0;
     ExposureSettings wider = settings;
     wider.f_number = 4.0;
-    const double exposure_lxs = focal_plane_exposure_lxs(0.3, 0.65, settings);
-    CHECK_RELATIVE(focal_plane_exposure_lxs(0.6, 0.65, settings), 2.0 * exposure_lxs, 1e-12);
-    CHECK_RELATIVE(focal_plane_exposure_lxs(0.3, 0.65, longer), 2.0 * exposure_lxs, 1e-12);
-    CHECK_RELATIVE(focal_plane_exposure_lxs(0.3, 0.65, wider), 4.0 * exposure_lxs, 1e-12);
+    const double exposure_lxs =
+        focal_plane_exposure_lxs(0.65 * 0.3, settings.shutter_s, settings.f_number);
+    CHECK_RELATIVE(focal_plane_exposure_lxs(0.65 * 0.6, settings.shutter_s, settings.f_number),
+                   2.0 * exposure_lxs, 1e-12);
+    CHECK_RELATIVE(focal_plane_exposure_lxs(0.65 * 0.3, longer.shutter_s, longer.f_number),
+                   2.0 * exposure_lxs, 1e-12);
+    CHECK_RELATIVE(focal_plane_exposure_lxs(0.65 * 0.3, wider.shutter_s, wider.f_number),
+                   4.0 * exposure_lxs, 1e-12);
     CHECK_WITHIN(stops_from_mid_grey(exposure_lxs, 800.0),
                  stops_from_mid_grey(exposure_lxs, 400.0) + 1.0, 1e-12);
     CHECK_WITHIN(exposure_value(longer), exposure_value(settings) - 1.0, 1e-12);
