@@ -91,7 +91,7 @@ inline ExposedTake exposed(const Shoot& shoot, const RenderSettings& settings) {
 
 inline Image layer_of(const ExposedTake& take, const std::string& name) {
     for (const Layer& layer : take.layers)
-        if (layer.name == name) return picture_lxs(layer, take.pixels);
+        if (layer.id.text() == name) return picture_lxs(layer, take.pixels);
     FAIL("no layer ", name);
     return {};
 }

@@ -65,7 +65,7 @@ public:
             if (const auto trouble = retuning.trouble_with_take(listed->name))
                 end_with(ExitCode::wrong_command_line,
                          *trouble + "; render the scene with it instead");
-        auto read = file_.takes(takes_, [&](const std::string& take, const std::string& layer) {
+        auto read = file_.takes(takes_, [&](const std::string& take, const LayerId& layer) {
             return gain_of(retuning, take, layer);
         });
         if (const auto* wrong = std::get_if<std::string>(&read)) damaged(*wrong);
@@ -160,8 +160,8 @@ private:
     }
 
     std::optional<glm::vec3> gain_of(const Retuning& retuning, const std::string& take,
-                                     const std::string& layer) const {
-        if (out_.contains(layer.substr(0, layer.find('.')))) return std::nullopt;
+                                     const LayerId& layer) const {
+        if (out_.contains(layer.lamp)) return std::nullopt;
         const std::optional<Rgb> gain = retuning.gain(take, layer);
         if (!gain) return std::nullopt;
         return glm::vec3(*gain);

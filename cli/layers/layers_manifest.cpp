@@ -10,6 +10,7 @@
 
 #include "cli/session/json_text.h"
 #include "cli/session/quality_words.h"
+#include "scene/basics/wording.h"
 
 namespace lampflight {
 namespace {
@@ -65,16 +66,16 @@ double scale_at(const ordered_json& object) {
     return scale;
 }
 
-/// Adds an entry; each name may be there once.
-template <class Entry>
-void add_new(std::vector<Entry>& list, Entry entry) {
-    if (std::ranges::find(list, entry.name, &Entry::name) != list.end())
+/// Adds an entry; each may be there once.
+template <class Entry, class Id>
+void add_new(std::vector<Entry>& list, Id Entry::*id, Entry entry) {
+    if (std::ranges::find(list, entry.*id, id) != list.end())
         throw Unfit{"its list of layers names one twice"};
     list.push_back(std::move(entry));
 }
 
 ordered_json json_of(const LayerInFile& layer) {
-    ordered_json json{{"name", layer.name}};
+    ordered_json json{{"name", layer.id.text()}};
     for (const FilmInFile& film : layer.films)
         json["films"].push_back({{"part", film.part}, {"scale", film.scale}});
     if (layer.trail)
@@ -85,7 +86,10 @@ ordered_json json_of(const LayerInFile& layer) {
 }
 
 LayerInFile read_layer(const ordered_json& json) {
-    LayerInFile layer{text_at(json, "name")};
+    const std::string name = text_at(json, "name");
+    const std::optional<LayerId> id = layer_id_of(name);
+    if (!id) throw Unfit{"its list of layers has an unknown one, " + in_quotes(name)};
+    LayerInFile layer{*id};
     if (json.contains("films"))
         for (const ordered_json& film : list_at(json, "films")) {
             FilmInFile read{text_at(film, "part"), scale_at(film)};
@@ -123,8 +127,8 @@ LayersManifest from_json(const ordered_json& json) {
     for (const ordered_json& take : list_at(json, "takes")) {
         TakeInFile read{text_at(take, "name")};
         for (const ordered_json& layer : list_at(take, "layers"))
-            add_new(read.layers, read_layer(layer));
-        add_new(manifest.takes, std::move(read));
+            add_new(read.layers, &LayerInFile::id, read_layer(layer));
+        add_new(manifest.takes, &TakeInFile::name, std::move(read));
     }
     return manifest;
 }

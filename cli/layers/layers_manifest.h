@@ -32,7 +32,7 @@ struct TrailInFile {
 };
 
 struct LayerInFile {
-    std::string name;
+    LayerId id;
     std::vector<FilmInFile> films = {};
     std::optional<TrailInFile> trail = {};
 };

@@ -36,7 +36,7 @@ public:
 
     bool is_left_out(const Image* film) const { return lit_.at(film).is_empty(); }
 
-    const std::string& part_of(const std::string& layer, const Image* film) {
+    const std::string& part_of(const LayerId& layer, const Image* film) {
         const auto known = std::ranges::find(parts_, film, &FilmPart::film);
         if (known != parts_.end()) return known->name;
         const std::vector<std::size_t>& users = users_.at(film);
@@ -48,10 +48,10 @@ public:
 
 private:
     /// A layer of a take may have several films, for several sets of subjects.
-    std::string free_name(const std::vector<std::size_t>& users, const std::string& layer) const {
+    std::string free_name(const std::vector<std::size_t>& users, const LayerId& layer) const {
         std::vector<std::string> names;
         for (const std::size_t take : users) names.push_back(takes_[take].name);
-        const std::string name = fmt::format("{}: {}", fmt::join(names, " + "), layer);
+        const std::string name = fmt::format("{}: {}", fmt::join(names, " + "), layer.text());
         std::string free = name;
         for (int count = 2; std::ranges::find(parts_, free, &FilmPart::name) != parts_.end();
              ++count)
@@ -66,9 +66,9 @@ private:
 };
 
 TrailPart trail_part(const std::string& take_name, std::size_t take, const Layer& layer) {
-    const std::string name = fmt::format("{}: {}", take_name, layer.name);
+    const std::string name = fmt::format("{}: {}", take_name, layer.id.text());
     return {take,
-            layer.name,
+            layer.id,
             layer.trail->pixels(),
             layer.trail->side(),
             name,
@@ -83,11 +83,11 @@ LayersPlan layers_plan(const std::vector<ExposedTake>& takes) {
     for (std::size_t i = 0; i < takes.size(); ++i) {
         TakeInFile take{takes[i].name};
         for (const Layer& layer : takes[i].layers) {
-            LayerInFile listed{layer.name};
+            LayerInFile listed{layer.id};
             for (const auto& [film, scale] : layer.films)
                 if (!films.is_left_out(film.get()))
                     listed.films.push_back(
-                        {films.part_of(layer.name, film.get()), static_cast<double>(scale)});
+                        {films.part_of(layer.id, film.get()), static_cast<double>(scale)});
             if (layer.trail) {
                 TrailPart trail = trail_part(takes[i].name, i, layer);
                 const bool reached = !trail.pixels.empty();

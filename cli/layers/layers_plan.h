@@ -5,7 +5,7 @@
 #include <vector>
 
 #include "cli/layers/layers_manifest.h"
-#include "renderer/expose/expose.h"
+#include "renderer/film/exposed_take.h"
 
 namespace lampflight {
 
@@ -21,7 +21,7 @@ struct RowRange {
 struct FilmPart {
     std::string name;
     std::vector<std::size_t> takes;
-    std::string layer;
+    LayerId layer;
     const Image* film;
     RowRange rows;  ///< that have light; the part holds no others
 };
@@ -29,7 +29,7 @@ struct FilmPart {
 /// One trail, for which there are two parts.
 struct TrailPart {
     std::size_t take;
-    std::string layer;
+    LayerId layer;
     std::vector<TrailPixel> pixels;  ///< none where light reached none
     int parts_across;
     std::string picture_name;  ///< of the part with the picture's own pixels

@@ -132,16 +132,16 @@ struct LayersFile::Contents {
                        std::vector<int>& used) const {
         TakeParts parts;
         for (const LayerInFile& layer : take.layers) {
-            const std::optional<glm::vec3> made = gain(take.name, layer.name);
+            const std::optional<glm::vec3> made = gain(take.name, layer.id);
             if (!made) continue;
             for (const FilmInFile& film : layer.films) {
-                used.push_back(film_part(layer.name, film));
-                parts.films.push_back(
-                    {reader.add(used.back(), layer.name), static_cast<float>(film.scale), *made});
+                used.push_back(film_part(layer.id.text(), film));
+                parts.films.push_back({reader.add(used.back(), layer.id.text()),
+                                       static_cast<float>(film.scale), *made});
             }
             if (!layer.trail || layer.trail->reached_pixels == 0) continue;
             used.push_back(trail_part(*layer.trail));
-            parts.trails.push_back({used.back(), layer.name, *layer.trail, *made});
+            parts.trails.push_back({used.back(), layer.id.text(), *layer.trail, *made});
             if (layer.trail->parts_across != parts.trails.front().trail.parts_across)
                 throw UnfitLayers{"its trails are not cut alike"};
         }
@@ -220,7 +220,7 @@ bool LayersFile::is_half(const TakeInFile& take) const {
     for (const LayerInFile& layer : take.layers)
         for (const FilmInFile& film : layer.films)
             for (const ExrPart& part : contents_->file.parts()) {
-                const auto red = part.channels.find(layer.name + ".R");
+                const auto red = part.channels.find(layer.id.text() + ".R");
                 if (part.name == film.part && red != part.channels.end() &&
                     red->second.type == EXR_PIXEL_HALF)
                     return true;

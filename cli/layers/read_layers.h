@@ -18,7 +18,7 @@ namespace lampflight {
 
 /// What is made of the light of a take's layer, in each colour; nothing leaves the layer out.
 using LayerGain =
-    std::function<std::optional<glm::vec3>(const std::string& take, const std::string& layer)>;
+    std::function<std::optional<glm::vec3>(const std::string& take, const LayerId& layer)>;
 
 /// An open file. Whatever its bytes are, reading it ends in films or in a few words about what is
 /// wrong, with no more memory than a sound file of its size might need.

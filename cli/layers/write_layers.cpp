@@ -178,7 +178,7 @@ private:
         const auto fill = [film = part.film](int y, Row row) {
             std::ranges::copy(film->row(y), row.begin());
         };
-        add(std::move(header), window, type_for(part.takes, largest), part.layer, fill);
+        add(std::move(header), window, type_for(part.takes, largest), part.layer.text(), fill);
     }
 
     void add_trail_picture(const TrailPart& trail) {
@@ -195,7 +195,7 @@ private:
             for (const TrailPixel& pixel : std::ranges::equal_range(pixels, y, {}, &TrailPixel::y))
                 row[static_cast<std::size_t>(pixel.x - left)] = pixel.mean_lxs;
         };
-        add(std::move(header), window, type_for({trail.take}, largest), trail.layer, fill);
+        add(std::move(header), window, type_for({trail.take}, largest), trail.layer.text(), fill);
     }
 
     void add_trail_parts(const TrailPart& trail) {

@@ -4,6 +4,7 @@
 #include <string>
 
 #include "cli/session/expose_scene.h"
+#include "renderer/develop/sensor_noise.h"
 
 namespace lampflight {
 

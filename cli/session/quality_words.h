@@ -4,7 +4,7 @@
 #include <array>
 #include <string_view>
 
-#include "renderer/expose/expose.h"
+#include "renderer/sampling/quality.h"
 
 namespace lampflight {
 

@@ -13,6 +13,9 @@
 
 namespace lampflight {
 
+/// Whether a picture has the sensor's noise in it.
+enum class Noise { left_out, counted };
+
 /// A row of the picture by the sensor's colours (red, green, blue): lux seconds, or deviates.
 using ColourRow = std::array<std::vector<float>, 3>;
 ColourRow colour_row(std::size_t width_px);

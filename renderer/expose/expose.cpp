@@ -4,6 +4,7 @@
 #include <cmath>
 #include <mutex>
 #include <optional>
+#include <utility>
 
 #include "renderer/expose/pass_exposure.h"
 
@@ -44,18 +45,25 @@ ExposedTake unexposed(const Shoot& shoot, const Take& take) {
     const int trail_side = static_cast<int>(
         std::clamp(std::round(shoot.camera.sensor_pixels_across), 1.0, most_trail_parts));
     ExposedTake film{take.name, settings_of(shoot, take), pixels, {}};
+    const auto add = [&](LayerId id) -> Layer& {
+        Layer& layer = film.layers.emplace_back();
+        layer.id = std::move(id);
+        return layer;
+    };
+    const auto add_trail = [&](LayerId id) {
+        add(std::move(id)).trail.emplace(pixels.x, pixels.y, trail_side);
+    };
     for (const LitLamp& lit : lit_lamps(shoot, take)) {
-        film.layers.push_back({lit.lamp->name + ".surface"});
-        film.layers.push_back(
-            {lit.lamp->name + ".trail", {}, TrailFilm(pixels.x, pixels.y, trail_side)});
+        add(lamp_layer(lit.lamp->name, LightWay::surface));
+        add_trail(lamp_layer(lit.lamp->name, LightWay::trail));
     }
-    film.layers.push_back({"sky.surface"});
-    film.layers.push_back({"sky.view"});
+    add({LightSource::sky, LightWay::surface});
+    add({LightSource::sky, LightWay::view});
     if (shoot.place) {
-        film.layers.push_back({"sun.surface"});
-        film.layers.push_back({"moon.surface"});
-        for (const char* name : {"sun.view", "moon.view", "stars"})
-            film.layers.push_back({name, {}, TrailFilm(pixels.x, pixels.y, trail_side)});
+        add({LightSource::sun, LightWay::surface});
+        add({LightSource::moon, LightWay::surface});
+        for (const LightSource source : {LightSource::sun, LightSource::moon, LightSource::stars})
+            add_trail({source, LightWay::view});
     }
     return film;
 }

@@ -14,17 +14,17 @@
 namespace lampflight {
 namespace {
 
-Layer& layer_named(ExposedTake& take, const std::string& name) {
-    return *std::ranges::find(take.layers, name, &Layer::name);
+Layer& layer_of(ExposedTake& take, const LayerId& id) {
+    return *std::ranges::find(take.layers, id, &Layer::id);
 }
 
 double all_lx(const NightSky& night) {
     return horizontal_lx(night);
 }
 
-SkyLux disc_lx(Luminary body) {
+SkyLux disc_lx(LightSource body) {
     return [=](const NightSky& night) {
-        return (body == Luminary::sun ? night.sun : night.moon).clear_lx;
+        return (body == LightSource::sun ? night.sun : night.moon).clear_lx;
     };
 }
 
@@ -97,7 +97,7 @@ bool PassExposure::hand_out(std::vector<ExposedTake>& takes, const std::stop_tok
         const auto& [place, lamp] = owners_[k];
         ExposedTake& take = takes[place];
         add_trail(shoot_.camera, take.settings, geometry_, light_.lamps[k],
-                  *layer_named(take, lamp + ".trail").trail);
+                  *layer_of(take, lamp_layer(lamp, LightWay::trail)).trail);
     }
     for (const PassUse& use : plan_.uses) {
         if (stop.stop_requested()) return false;
@@ -114,24 +114,24 @@ void PassExposure::see_bodies(const PassUse& use, ExposedTake& take) const {
     for (const SunMoonDisc& disc : light_.skies[use.sky]->direct())
         add_disc_trail(shoot_.camera, take.settings, geometry_,
                        disc_legs(shoot_, disc, after_s, use.times),
-                       *layer_named(take, name_of(disc.body) + std::string(".view")).trail);
+                       *layer_of(take, {disc.body, LightWay::view}).trail);
     add_stars(shoot_.camera, take.settings, geometry_, star_field(shoot_, after_s), use.times,
-              *layer_named(take, "stars").trail);
+              *layer_of(take, {LightSource::stars, LightWay::view}).trail);
 }
 
 /// The films of one sky.
 void PassExposure::share_sky(std::size_t sky, std::vector<SharedFilm>& shared) {
     SkyFilms& films = films_.skies[sky];
-    const auto share = [&](std::string layer, SkyLux light, Image& film) {
+    const auto share = [&](LayerId layer, SkyLux light, Image& film) {
         const double scale = scale_of(first_use(sky), light);
         shared.push_back({sky, std::move(layer), std::move(light), scale,
                           std::make_shared<Image>(std::exchange(film, {}))});
     };
-    share("sky.surface", all_lx, films.surface);
-    share("sky.view", all_lx, films.view);
+    share({LightSource::sky, LightWay::surface}, all_lx, films.surface);
+    share({LightSource::sky, LightWay::view}, all_lx, films.view);
     for (std::size_t k = 0; k < films.discs.size(); ++k) {
-        const Luminary body = light_.skies[sky]->direct()[k].body;
-        share(name_of(body) + std::string(".surface"), disc_lx(body), films.discs[k]);
+        const LightSource body = light_.skies[sky]->direct()[k].body;
+        share({body, LightWay::surface}, disc_lx(body), films.discs[k]);
     }
 }
 
@@ -155,7 +155,7 @@ bool PassExposure::hand_out_films(std::vector<ExposedTake>& takes, const std::st
             ExposedTake& take = takes[owners_[k].take];
             if (take.settings.f_number != f_number) continue;
             if (stop.stop_requested()) return false;
-            layer_named(take, owners_[k].lamp + ".surface")
+            layer_of(take, lamp_layer(owners_[k].lamp, LightWay::surface))
                 .films.push_back({drawn(defocus, std::move(films_.lamp_surface[k])), 1.0f});
         }
     }
@@ -190,7 +190,7 @@ void PassExposure::hand_out_shared(std::vector<ExposedTake>& takes, double f_num
                        ? drawn(defocus, std::move(*shared.film))
                        : drawn(defocus, *shared.film);
         const auto scale = static_cast<float>(scale_of(use, shared.light) / shared.scale);
-        layer_named(take, shared.layer).films.push_back({film, scale});
+        layer_of(take, shared.layer).films.push_back({film, scale});
     }
 }
 

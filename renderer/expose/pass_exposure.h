@@ -38,7 +38,7 @@ private:
     /// A film that takes of several f-numbers see in the same way.
     struct SharedFilm {
         std::size_t sky;  ///< under which it was exposed
-        std::string layer;
+        LayerId layer;
         SkyLux light;  ///< whose light it shows
         double scale;  ///< that the film has in it: seconds over the square of an f-number
         std::shared_ptr<Image> film;

@@ -5,7 +5,7 @@
 #include <span>
 #include <string>
 
-#include "renderer/expose/expose.h"
+#include "renderer/film/exposed_take.h"
 #include "renderer/film/trail_pixels.h"
 
 namespace lampflight {

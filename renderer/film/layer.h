@@ -6,12 +6,12 @@
 #include <memory>
 #include <optional>
 #include <span>
-#include <string>
 #include <vector>
 
 #include "renderer/film/colour_lines.h"
 #include "renderer/film/image.h"
 #include "renderer/film/trail_film.h"
+#include "scene/shoot/layer_id.h"
 
 namespace lampflight {
 
@@ -22,10 +22,9 @@ struct ScaledFilm {
     float scale;
 };
 
-/// Light that arrived in one way from one source: "warm.surface", "warm.trail", "sky.surface",
-/// "sky.view". Its exposure is the sum of what it holds.
+/// Light that arrived in one way from one source. Its exposure is the sum of what it holds.
 struct Layer {
-    std::string name;
+    LayerId id = {};
     std::vector<ScaledFilm> films = {};   ///< of surfaces or sky, one for each set of subjects
     std::optional<TrailFilm> trail = {};  ///< of the lamp itself
 };

@@ -4,6 +4,7 @@
 
 #include <numeric>
 
+#include "renderer/develop/photograph.h"
 #include "renderer/meter/exposure_steps.h"
 #include "renderer/meter/meter_points.h"
 #include "renderer/meter/meter_trails.h"
@@ -37,7 +38,7 @@ TakeLight light_of(const ExposedTake& take) {
     double total_lxs = 0.0;
     for (const Layer& layer : take.layers) {
         const double lxs = sum_lxs(layer);
-        light.shares[layer.name] += lxs;
+        light.shares[layer.id.text()] += lxs;
         total_lxs += lxs;
     }
     if (!(total_lxs > 0.0)) return {take.name, {}};

@@ -6,7 +6,8 @@
 #include <string>
 #include <vector>
 
-#include "renderer/expose/expose.h"
+#include "renderer/film/exposed_take.h"
+#include "scene/shoot/shoot.h"
 
 namespace lampflight {
 

@@ -62,7 +62,7 @@ TakeReading read_take(const Camera& camera, const ExposedTake& take, const Sprea
         const double lxs = mean_luminance(
             take.pixels, pixel, [&](int x, int y) { return near * exposure_lxs(layer, x, y); });
         direct_lxs += lxs;
-        reading.layers[layer.name] = lxs;
+        reading.layers[layer.id.text()] = lxs;
     }
     const int first = std::max(0, pixel.y - 1);
     const int end = std::min(take.pixels.y, pixel.y + 2);

@@ -114,15 +114,13 @@ std::optional<double> width_at_half_of_white(const Image& over_mid_grey, const V
 
 std::map<std::string, TrailReading> read_trails(const std::vector<ExposedTake>& takes,
                                                 const Image& picture) {
-    constexpr std::string_view ending = ".trail";
     std::map<std::string, TrailReading> trails;
     for (const ExposedTake& take : takes)
         for (const Layer& layer : take.layers) {
-            if (!layer.trail || !layer.name.ends_with(ending)) continue;
+            if (layer.id.way != LightWay::trail) continue;
             const auto reading = read_trail(*layer.trail, take);
             if (!reading) continue;
-            const std::string lamp = layer.name.substr(0, layer.name.size() - ending.size());
-            const auto [known, fresh] = trails.try_emplace(lamp, *reading);
+            const auto [known, fresh] = trails.try_emplace(layer.id.lamp, *reading);
             if (!fresh && known->second.stops_over_saturation < reading->stops_over_saturation)
                 known->second = *reading;
         }

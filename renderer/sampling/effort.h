@@ -3,7 +3,7 @@
 
 #include <glm/glm.hpp>
 
-#include "renderer/expose/expose.h"
+#include "renderer/sampling/quality.h"
 
 namespace lampflight {
 

@@ -118,7 +118,7 @@ NightDome night_dome(const NightSky& night, const Atmosphere& air) {
     Gathered sky;
     SunMoonDisc sun{}, moon{};
     sun.bright_limb = limb_towards(night.sun.direction, night.sun.direction);
-    moon.body = Luminary::moon;
+    moon.body = LightSource::moon;
     moon.lit = static_cast<float>(std::clamp(night.moon_lit, 1e-3, 1.0));
     moon.bright_limb = limb_towards(night.moon.direction, night.sun.direction);
     add_body(air, night.sun, sun, sun_bands_lx(), night.cloud_share, sky);

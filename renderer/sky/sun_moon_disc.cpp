@@ -52,10 +52,6 @@ glm::vec3 limb_towards(const glm::dvec3& direction, const glm::dvec3& other) {
     return length > 1e-9 ? glm::vec3(aside / length) : across(glm::vec3(direction)).tangent;
 }
 
-const char* name_of(Luminary body) {
-    return body == Luminary::sun ? "sun" : "moon";
-}
-
 double mean_sine_above(double middle_sine, double radius_rad) {
     const double height = std::clamp(middle_sine / radius_rad, -1.0, 1.0);
     if (height == 1.0) return middle_sine;

@@ -3,16 +3,16 @@
 
 #include <glm/glm.hpp>
 
-namespace lampflight {
+#include "scene/shoot/layer_id.h"
 
-enum class Luminary { sun, moon };
+namespace lampflight {
 
 /// A disc of which at least the upper edge is above the horizon.
 struct SunMoonDisc {
     glm::vec3 direction;  ///< unit, towards its middle
     glm::vec3 normal_lx;  ///< linear Rec. 709 lux on a plane that faces it, if all of it is seen
     float radius_rad;
-    Luminary body = Luminary::sun;
+    LightSource body = LightSource::sun;
     float lit = 1.0f;             ///< lit share of the disc
     float flattening = 1.0f;      ///< its height as a share of its width, by refraction
     glm::vec3 bright_limb{0.0f};  ///< unit, across the direction, towards what lights it
@@ -20,9 +20,6 @@ struct SunMoonDisc {
 
 /// Unit, across a direction, on the side of another.
 glm::vec3 limb_towards(const glm::dvec3& direction, const glm::dvec3& other);
-
-/// "sun" or "moon".
-const char* name_of(Luminary body);
 
 /// Mean over a disc of the sine of the altitude where it is above the horizon, none where it is
 /// below; a segment of a circle, which stands for the disc's lit part.

@@ -31,10 +31,10 @@ struct PartBox {
 
 /// The body of a night as a disc has it, with that night's way of lighting it.
 void move_to(SunMoonDisc& disc, const NightSky& night) {
-    const SkyBody& body = disc.body == Luminary::sun ? night.sun : night.moon;
+    const SkyBody& body = disc.body == LightSource::sun ? night.sun : night.moon;
     disc.direction = glm::vec3(body.direction);
     disc.flattening = static_cast<float>(body.flattening);
-    if (disc.body == Luminary::moon)
+    if (disc.body == LightSource::moon)
         disc.bright_limb = limb_towards(night.moon.direction, night.sun.direction);
     else
         disc.bright_limb = limb_towards(night.sun.direction, night.sun.direction);

@@ -198,7 +198,7 @@ std::optional<std::string> Retuning::trouble_with_take(const std::string& name) 
     return std::nullopt;
 }
 
-std::optional<Rgb> Retuning::gain(const std::string& name, const std::string& layer) const {
+std::optional<Rgb> Retuning::gain(const std::string& name, const LayerId& layer) const {
     const Take& before = *find_named(before_.takes, name);
     const Take& after = *find_named(after_.takes, name);
     const ExposureSettings had = settings_of(before_, before);
@@ -206,10 +206,10 @@ std::optional<Rgb> Retuning::gain(const std::string& name, const std::string& la
     const double all = focal_plane_exposure_lxs(1.0, wanted.shutter_s, wanted.f_number) /
                        focal_plane_exposure_lxs(1.0, had.shutter_s, had.f_number) *
                        (after_.camera.lens.transmission / before_.camera.lens.transmission);
-    const std::string source = layer.substr(0, layer.find('.'));
-    if (source == "sky" && !before_.place)
+    if (layer.source == LightSource::sky && !before_.place)
         return Rgb(all) * growth(Rgb(before_.sky.horizontal_lx), Rgb(after_.sky.horizontal_lx));
-    const Lamp* lamp = find_named(before_.lamps, source);
+    const Lamp* lamp =
+        layer.source == LightSource::lamp ? find_named(before_.lamps, layer.lamp) : nullptr;
     if (!lamp) return Rgb(all);
     if (!contains(lit_after_.at(name), lamp->name)) return std::nullopt;
     return all *

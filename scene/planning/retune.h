@@ -9,6 +9,7 @@
 #include <vector>
 
 #include "scene/reader/read_shoot.h"
+#include "scene/shoot/layer_id.h"
 
 namespace lampflight {
 
@@ -28,7 +29,7 @@ public:
 
     /// Factor on the linear Rec. 709 exposure of one of the take's layers, 1 where nothing has
     /// changed; nothing where its lamp is out.
-    std::optional<Rgb> gain(const std::string& take, const std::string& layer) const;
+    std::optional<Rgb> gain(const std::string& take, const LayerId& layer) const;
 
 private:
     /// Names of the lamps that burn in each take: to find them, flights are flown.

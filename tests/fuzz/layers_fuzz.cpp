@@ -38,7 +38,7 @@ extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size
     std::vector<const TakeInFile*> takes;
     for (const TakeInFile& take : manifest.takes) takes.push_back(&take);
     const auto read =
-        file->takes(takes, [](const std::string&, const std::string&) { return glm::vec3(0.5f); });
+        file->takes(takes, [](const std::string&, const LayerId&) { return glm::vec3(0.5f); });
     if (const auto* films = std::get_if<std::vector<TakeFilm>>(&read)) read_all(*films);
     return 0;
 }

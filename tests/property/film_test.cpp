@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "renderer/develop/photograph.h"
 #include "renderer/develop/tone.h"
 #include "tests/film.h"
 #include "tests/icosphere.h"
@@ -55,8 +56,9 @@ const RenderSettings quick{.quality = Quality::draft, .bounces = 1};
 void check_same_layers(const ExposedTake& one, const ExposedTake& other) {
     REQUIRE(one.layers.size() == other.layers.size());
     for (const Layer& layer : one.layers)
-        CHECK_MESSAGE(layer_of(one, layer.name).pixels == layer_of(other, layer.name).pixels,
-                      layer.name);
+        CHECK_MESSAGE(
+            layer_of(one, layer.id.text()).pixels == layer_of(other, layer.id.text()).pixels,
+            layer.id.text());
 }
 
 /// One layer times a factor is the other, but for rounding.
@@ -185,9 +187,9 @@ TEST_CASE("lamps in another order leave the layers as they are") {
     REQUIRE(one.layers.size() == other.layers.size());
     for (const Layer& layer : one.layers) {
         const FilmsApart apart =
-            films_apart(layer_of(one, layer.name), layer_of(other, layer.name));
-        CHECK_MESSAGE(apart.sums < 1e-3, layer.name);
-        CHECK_MESSAGE(apart.pixels < 0.02, layer.name);
+            films_apart(layer_of(one, layer.id.text()), layer_of(other, layer.id.text()));
+        CHECK_MESSAGE(apart.sums < 1e-3, layer.id.text());
+        CHECK_MESSAGE(apart.pixels < 0.02, layer.id.text());
     }
 }
 
@@ -226,9 +228,9 @@ TEST_CASE("the whole world moved: the same film") {
     const ExposedTake there = exposed(shoot, {});
     for (const Layer& layer : here.layers) {
         const FilmsApart apart =
-            films_apart(layer_of(here, layer.name), layer_of(there, layer.name));
-        CHECK_MESSAGE(apart.sums < 2e-3, layer.name, " ", apart.sums);
-        CHECK_MESSAGE(apart.pixels < 0.02, layer.name, " ", apart.pixels);
+            films_apart(layer_of(here, layer.id.text()), layer_of(there, layer.id.text()));
+        CHECK_MESSAGE(apart.sums < 2e-3, layer.id.text(), " ", apart.sums);
+        CHECK_MESSAGE(apart.pixels < 0.02, layer.id.text(), " ", apart.pixels);
     }
 }
 
@@ -248,10 +250,10 @@ TEST_CASE("the world mirrored: the film mirrored") {
     shoot.sky.glow_bearing_deg = -30.0;
     const ExposedTake other = exposed(shoot, {});
     for (const Layer& layer : one.layers) {
-        const FilmsApart apart = films_apart(reduced(layer_of(one, layer.name)),
-                                             reduced(mirrored(layer_of(other, layer.name))));
-        CHECK_MESSAGE(apart.sums < 5e-3, layer.name, " ", apart.sums);
-        CHECK_MESSAGE(apart.pixels < 0.02, layer.name, " ", apart.pixels);
+        const FilmsApart apart = films_apart(reduced(layer_of(one, layer.id.text())),
+                                             reduced(mirrored(layer_of(other, layer.id.text()))));
+        CHECK_MESSAGE(apart.sums < 5e-3, layer.id.text(), " ", apart.sums);
+        CHECK_MESSAGE(apart.pixels < 0.02, layer.id.text(), " ", apart.pixels);
     }
 }
 

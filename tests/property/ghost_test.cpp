@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "renderer/develop/photograph.h"
 #include "renderer/develop/tone.h"
 #include "tests/film.h"
 #include "tests/icosphere.h"
@@ -102,8 +103,9 @@ TEST_CASE("there for the whole shutter is always there: the same bytes") {
         const ExposedTake whole = exposed_with_ghost(present_s);
         REQUIRE(whole.layers.size() == always.layers.size());
         for (const Layer& layer : always.layers)
-            CHECK_MESSAGE(layer_of(always, layer.name).pixels == layer_of(whole, layer.name).pixels,
-                          layer.name);
+            CHECK_MESSAGE(
+                layer_of(always, layer.id.text()).pixels == layer_of(whole, layer.id.text()).pixels,
+                layer.id.text());
     }
 }
 

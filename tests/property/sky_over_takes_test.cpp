@@ -22,7 +22,7 @@ Place dusk() {
 
 double mean_of(const ExposedTake& take, const std::string& name) {
     for (const Layer& layer : take.layers) {
-        if (layer.name != name) continue;
+        if (layer.id.text() != name) continue;
         double sum = 0.0;
         for (int y = 0; y < take.pixels.y; ++y)
             for (int x = 0; x < take.pixels.x; ++x)
@@ -89,7 +89,7 @@ TEST_CASE("a moon lights the ground and throws a shadow") {
     const auto shaded = expose(shoot, {Quality::good, 0});
     REQUIRE(shaded);
     const auto moonlight = [](const ExposedTake& take, int x, int y) {
-        const auto layer = std::ranges::find(take.layers, "moon.surface", &Layer::name);
+        const auto layer = std::ranges::find(take.layers, layer_id_of("moon.surface"), &Layer::id);
         return luminance(exposure_lxs(*layer, x, y));
     };
     CHECK(moonlight(shaded->front(), 12, 8) == 0.0f);

@@ -126,7 +126,7 @@ TEST_CASE("takes share the sky's film while all is sharp, and only then") {
         REQUIRE(takes.has_value());
         const auto view = [](const ExposedTake& take) {
             for (const Layer& layer : take.layers)
-                if (layer.name == "sky.view") return layer.films.at(0).film;
+                if (layer.id.text() == "sky.view") return layer.films.at(0).film;
             return std::shared_ptr<const Image>();
         };
         return view(takes->at(0)) == view(takes->at(1));

@@ -2,6 +2,7 @@
 #include <array>
 #include <cmath>
 
+#include "renderer/develop/photograph.h"
 #include "renderer/develop/tone.h"
 #include "renderer/meter/meter.h"
 #include "tests/film.h"

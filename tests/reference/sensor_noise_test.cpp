@@ -1,6 +1,7 @@
 // The sensor's noise in counts and in pictures, against the Poisson distribution and the sum of
 // squares: variance = electrons of light and dark + reading noise squared.
 #include "renderer/develop/sensor_noise.h"
+#include "renderer/develop/photograph.h"
 
 #include <oneapi/tbb/global_control.h>
 
@@ -54,7 +55,7 @@ struct EvenPicture {
         take = {"take",
                 {.shutter_s = 20.0, .f_number = 8.0, .iso = 400.0},
                 pixels,
-                {{"even", {{std::make_shared<const Image>(std::move(film)), 1.0f}}}}};
+                {{{}, {{std::make_shared<const Image>(std::move(film)), 1.0f}}}}};
     }
 
     /// Noise of every pixel by the sensor's colours, over what is foretold for a sensor pixel.

@@ -132,8 +132,8 @@ TEST_CASE("a film's part ends with its light, and the film comes back the same")
     Image film(48, 32);
     for (int y = 5; y < 21; ++y) film.at(y, y).g = 0.5f + 0.01f * static_cast<float>(y);
     const Image dark(48, 32);
-    take.layers = {{"low.surface", {{std::make_shared<const Image>(film), 1.0f}}},
-                   {"sky.view", {{std::make_shared<const Image>(dark), 1.0f}}}};
+    take.layers = {{*layer_id_of("low.surface"), {{std::make_shared<const Image>(film), 1.0f}}},
+                   {*layer_id_of("sky.view"), {{std::make_shared<const Image>(dark), 1.0f}}}};
     const std::vector<ExposedTake> takes{take};
     for (const SampleType type : {SampleType::full, SampleType::half}) {
         const std::string bytes =
@@ -161,8 +161,8 @@ TEST_CASE("a gain of a layer is that of its light, and a layer may be left out")
     LayersFile file = opened(bytes);
     const auto only = [&](const std::string& wanted, const glm::vec3& gain) {
         const std::vector<TakeFilm> takes = takes_of(
-            file, [&](const std::string&, const std::string& layer) -> std::optional<glm::vec3> {
-                if (layer.starts_with(wanted)) return gain;
+            file, [&](const std::string&, const LayerId& layer) -> std::optional<glm::vec3> {
+                if (layer.lamp == wanted) return gain;
                 return std::nullopt;
             });
         return film_of(takes.front());
@@ -225,7 +225,7 @@ TEST_CASE("a layer beyond half floats is kept in full") {
     ExposedTake take = exposed_once().takes.back();
     Image film(48, 32);
     film.at(7, 9) = glm::vec3(70000.0f);
-    take.layers = {{"low.surface", {{std::make_shared<const Image>(film), 1.0f}}}};
+    take.layers = {{*layer_id_of("low.surface"), {{std::make_shared<const Image>(film), 1.0f}}}};
     const std::vector<ExposedTake> takes{take};
     const TemporaryFile file;
     REQUIRE(write_layers(file.path(), {exposed_once().shoot, takes, "", "bright.toml", {}, {}},

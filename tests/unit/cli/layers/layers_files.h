@@ -95,7 +95,7 @@ inline std::string bytes_of(SampleType type) {
                     type);
 }
 
-inline std::optional<glm::vec3> as_it_is(const std::string&, const std::string&) {
+inline std::optional<glm::vec3> as_it_is(const std::string&, const LayerId&) {
     return glm::vec3(1.0f);
 }
 

@@ -80,7 +80,8 @@ TEST_CASE("light that is none is refused") {
         ExposedTake take = exposed_once().takes.back();
         Image film(48, 32);
         film.at(7, 9).g = value;
-        take.layers = {{"low.surface", {{std::make_shared<const Image>(film), 1.0f}}}};
+        take.layers = {
+            {*layer_id_of("low.surface"), {{std::make_shared<const Image>(film), 1.0f}}}};
         const std::vector<ExposedTake> takes{take};
         const TemporaryFile file;
         const LayersSource source{broken.shoot, takes, "", "broken.toml", {}, {}};
@@ -99,7 +100,7 @@ TEST_CASE("a half float that is no number is refused, too") {
     ExposedTake take = exposed_once().takes.back();
     Image film(48, 32);
     for (int x = 7; x < 11; ++x) film.at(x, 9).g = 1.0f / 3.0f;
-    take.layers = {{"low.surface", {{std::make_shared<const Image>(film), 1.0f}}}};
+    take.layers = {{*layer_id_of("low.surface"), {{std::make_shared<const Image>(film), 1.0f}}}};
     const std::vector<ExposedTake> takes{take};
     const std::string sound =
         bytes_of({exposed_once().shoot, takes, "", "half.toml", {}, {}}, SampleType::half);
@@ -125,7 +126,7 @@ TEST_CASE("trails of one take that are cut differently are refused") {
     take.layers.resize(1);
     TrailFilm other(48, 32, take.layers[0].trail->side() + 1);
     other.add_disc({20.0, 10.0}, 1.0, glm::vec3(1.0f));
-    take.layers.push_back({"other.trail", {}, other});
+    take.layers.push_back({*layer_id_of("other.trail"), {}, other});
     const std::vector<ExposedTake> takes{take};
     const std::string bytes =
         bytes_of({exposed_once().shoot, takes, "", "cuts.toml", {}, {}}, SampleType::full);
@@ -136,7 +137,7 @@ TEST_CASE("a row that says it is shorter than its pixels is refused") {
     ExposedTake take = exposed_once().takes.back();
     Image film(48, 32);
     for (glm::vec3& pixel : film.pixels) pixel = glm::vec3(0.25f);
-    take.layers = {{"low.surface", {{std::make_shared<const Image>(film), 1.0f}}}};
+    take.layers = {{*layer_id_of("low.surface"), {{std::make_shared<const Image>(film), 1.0f}}}};
     const std::vector<ExposedTake> takes{take};
     std::string bytes =
         bytes_of({exposed_once().shoot, takes, "", "short.toml", {}, {}}, SampleType::full);

@@ -3,6 +3,7 @@
 
 #include <algorithm>
 
+#include "renderer/develop/photograph.h"
 #include "renderer/expose/shared_passes.h"
 #include "renderer/film/film_rows.h"
 #include "renderer/lens/point_spread.h"
@@ -41,13 +42,13 @@ Shoot two_takes() {
 }
 
 const Layer& layer_named(const ExposedTake& take, const std::string& name) {
-    return *std::ranges::find(take.layers, name, &Layer::name);
+    return *std::ranges::find(take.layers, layer_id_of(name), &Layer::id);
 }
 
 }  // namespace
 
 TEST_CASE("a layer is the sum of its films, each at its scale, and of its trail") {
-    Layer layer{"lamp", {{even_film(2.0f), 0.5f}, {even_film(3.0f), 2.0f}}};
+    Layer layer{{}, {{even_film(2.0f), 0.5f}, {even_film(3.0f), 2.0f}}};
     CHECK(exposure_lxs(layer, 1, 2).g == 7.0f);
     CHECK(picture_lxs(layer, {4, 3}).at(1, 2).g == 7.0f);
     TrailFilm trail(4, 3, 2);
@@ -56,12 +57,12 @@ TEST_CASE("a layer is the sum of its films, each at its scale, and of its trail"
     CHECK_WITHIN(static_cast<double>(exposure_lxs(layer, 1, 2).g), 8.0, 1e-6);
     CHECK(exposure_lxs(layer, 3, 0).g == 7.0f);
     CHECK(picture_lxs(layer, {4, 3}).at(1, 2) == exposure_lxs(layer, 1, 2));
-    CHECK(picture_lxs({"none"}, {4, 3}).pixels == FilmBuffer<glm::vec3>(12, glm::vec3(0.0f)));
+    CHECK(picture_lxs(Layer{}, {4, 3}).pixels == FilmBuffer<glm::vec3>(12, glm::vec3(0.0f)));
 }
 
 TEST_CASE("a layer sums what it alone holds, and leaves what others hold") {
     const auto shared = even_film(1.0f);
-    Layer layer{"sky", {{even_film(2.0f), 0.5f}, {shared, 4.0f}, {even_film(3.0f), 2.0f}}};
+    Layer layer{{}, {{even_film(2.0f), 0.5f}, {shared, 4.0f}, {even_film(3.0f), 2.0f}}};
     sum_own_films(layer);
     REQUIRE(layer.films.size() == 2);
     CHECK(std::ranges::count(layer.films, shared, &ScaledFilm::film) == 1);

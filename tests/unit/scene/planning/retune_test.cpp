@@ -33,7 +33,7 @@ Shoot shoot_with(const std::vector<Override>& changes) {
 Rgb gain_of(const std::vector<Override>& changes, const std::string& take,
             const std::string& layer) {
     const Shoot before = shoot_with({}), after = shoot_with(changes);
-    const auto gain = Retuning(before, after).gain(take, layer);
+    const auto gain = Retuning(before, after).gain(take, *layer_id_of(layer));
     REQUIRE(gain.has_value());
     return *gain;
 }
@@ -89,8 +89,8 @@ TEST_CASE("a sky whose light is stated can be made stronger, one of a place can'
 
 TEST_CASE("a lamp that a take no longer lights gives nothing, one that was dark can't be lit") {
     const Shoot before = shoot_with({}), after = shoot_with({{"take.still.lamps", "[\"still\"]"}});
-    CHECK(Retuning(before, after).gain("still", "still.surface").has_value());
-    CHECK_FALSE(Retuning(before, after).gain("still", "red.surface").has_value());
+    CHECK(Retuning(before, after).gain("still", *layer_id_of("still.surface")).has_value());
+    CHECK_FALSE(Retuning(before, after).gain("still", *layer_id_of("red.surface")).has_value());
     CHECK(Retuning(after, before).trouble_with_take("still")->find("\"red\" was dark") == 0);
 }
 
