@@ -37,34 +37,28 @@ std::shared_ptr<const Image> drawn(const Defocus& defocus, Image film) {
 PassExposure::PassExposure(const Shoot& shoot, const std::vector<const Take*>& takes,
                            const SharedPass& plan, const Geometry& geometry, Skies& skies,
                            const Effort& effort)
-    : shoot_(shoot),
-      plan_(plan),
-      effort_(effort),
-      geometry_(geometry),
-      light_{geometry_, {}, {}, {}, {}} {
-    for (const double after_s : plan.skies_after_s) light_.skies.push_back(&skies.at(after_s));
-    for (const PassUse& use : plan.uses)
-        for (const LitLamp& lit : lit_lamps(shoot, *takes[use.take])) {
-            const LitLamp there = lit_during(lit, use.times);
-            if (there.lit.empty()) continue;
-            light_.lamps.emplace_back(shoot, there);
-            owners_.push_back({use.take, lit.lamp->name});
-        }
+    : shoot_(shoot), plan_(plan), effort_(effort), geometry_(geometry), light_{geometry_} {
     for (const Take* take : takes) f_number_.push_back(settings_of(shoot, *take).f_number);
-    set_scales();
+    for (std::size_t i = 0; i < plan.skies_after_s.size(); ++i)
+        light_.skies.push_back(sky_pass(i, skies.at(plan.skies_after_s[i])));
+    for (const PassUse& use : plan.uses) add_lamps(use, *takes[use.take]);
 }
 
-/// Films come out in lux seconds, the skies' for the first use of each.
-void PassExposure::set_scales() {
-    for (const Owner& owner : owners_)
-        light_.lamp_scales.push_back(
-            static_cast<float>(focal_plane_exposure_lxs(1.0, 1.0, f_number_[owner.take])));
-    for (std::size_t sky = 0; sky < light_.skies.size(); ++sky) {
-        const PassUse& use = first_use(sky);
-        SkyScales scales{static_cast<float>(scale_of(use, all_lx)), {}};
-        for (const SunMoonDisc& disc : light_.skies[sky]->direct())
-            scales.discs.push_back(static_cast<float>(scale_of(use, disc_lx(disc.body))));
-        light_.sky_scales.push_back(std::move(scales));
+/// Films come out in lux seconds, a sky's for its first use.
+SkyPass PassExposure::sky_pass(std::size_t number, const Sky& sky) const {
+    const PassUse& use = first_use(number);
+    SkyPass pass{&sky, static_cast<float>(scale_of(use, all_lx))};
+    for (const SunMoonDisc& disc : sky.direct())
+        pass.discs.push_back({static_cast<float>(scale_of(use, disc_lx(disc.body)))});
+    return pass;
+}
+
+void PassExposure::add_lamps(const PassUse& use, const Take& take) {
+    const auto scale = static_cast<float>(focal_plane_exposure_lxs(1.0, 1.0, f_number_[use.take]));
+    for (const LitLamp& lit : lit_lamps(shoot_, take)) {
+        const LitLamp there = lit_during(lit, use.times);
+        if (!there.lit.empty())
+            light_.lamps.push_back({LampTrack(shoot_, there), scale, use.take, lit.lamp->name});
     }
 }
 
@@ -76,42 +70,42 @@ bool PassExposure::bounce(int bounces, const std::stop_token& stop) {
     if (bounces == 0) return true;
     light_.cells = irradiance_cache(geometry_, glm::vec3(shoot_.camera.position_m));
     std::vector<CachedIrradiance> direct_lxs;
-    for (const LampTrack& track : light_.lamps) {
+    for (const LampPass& lamp : light_.lamps) {
         if (stop.stop_requested()) return false;
-        direct_lxs.push_back(lamp_in_cache(geometry_, light_.cells, track, effort_.cell_instants));
+        direct_lxs.push_back(
+            lamp_in_cache(geometry_, light_.cells, lamp.track, effort_.cell_instants));
     }
-    light_.bounced = bounce_in_cache(geometry_, light_.cells, light_.skies, direct_lxs, bounces,
+    light_.bounced = bounce_in_cache(geometry_, light_.cells, skies_of(light_), direct_lxs, bounces,
                                      effort_.cell_directions);
     return true;
 }
 
 bool PassExposure::see_surfaces(const std::function<void(double)>& tile_done,
                                 const std::stop_token& stop) {
-    return surface_pass(shoot_.camera, light_, effort_, films_, tile_done, stop);
+    return surface_pass(shoot_.camera, light_, effort_, tile_done, stop);
 }
 
 bool PassExposure::hand_out(std::vector<ExposedTake>& takes, const std::stop_token& stop) {
     if (!hand_out_films(takes, stop)) return false;
-    for (std::size_t k = 0; k < owners_.size(); ++k) {
+    for (const LampPass& lamp : light_.lamps) {
         if (stop.stop_requested()) return false;
-        const auto& [place, lamp] = owners_[k];
-        ExposedTake& take = takes[place];
-        add_trail(shoot_.camera, take.settings, geometry_, light_.lamps[k],
-                  *layer_of(take, lamp_layer(lamp, LightWay::trail)).trail);
+        ExposedTake& take = takes[lamp.take];
+        add_trail(shoot_.camera, take.settings, geometry_, lamp.track,
+                  *layer_of(take, lamp_layer(lamp.name, LightWay::trail)).trail);
     }
     for (const PassUse& use : plan_.uses) {
         if (stop.stop_requested()) return false;
         ExposedTake& take = takes[use.take];
         if (shoot_.place) see_bodies(use, take);
-        for (Layer& layer : take.layers) sum_own_films(layer);
     }
+    sum_own_films(takes);
     return true;
 }
 
 /// What moves over the sky while the shutter is open.
 void PassExposure::see_bodies(const PassUse& use, ExposedTake& take) const {
     const double after_s = plan_.skies_after_s[use.sky];
-    for (const SunMoonDisc& disc : light_.skies[use.sky]->direct())
+    for (const SunMoonDisc& disc : light_.skies[use.sky].sky->direct())
         add_disc_trail(shoot_.camera, take.settings, geometry_,
                        disc_legs(shoot_, disc, after_s, use.times),
                        *layer_of(take, {disc.body, LightWay::view}).trail);
@@ -121,17 +115,17 @@ void PassExposure::see_bodies(const PassUse& use, ExposedTake& take) const {
 
 /// The films of one sky.
 void PassExposure::share_sky(std::size_t sky, std::vector<SharedFilm>& shared) {
-    SkyFilms& films = films_.skies[sky];
+    SkyPass& pass = light_.skies[sky];
     const auto share = [&](LayerId layer, SkyLux light, Image& film) {
         const double scale = scale_of(first_use(sky), light);
         shared.push_back({sky, std::move(layer), std::move(light), scale,
                           std::make_shared<Image>(std::exchange(film, {}))});
     };
-    share({LightSource::sky, LightWay::surface}, all_lx, films.surface);
-    share({LightSource::sky, LightWay::view}, all_lx, films.view);
-    for (std::size_t k = 0; k < films.discs.size(); ++k) {
-        const LightSource body = light_.skies[sky]->direct()[k].body;
-        share({body, LightWay::surface}, disc_lx(body), films.discs[k]);
+    share({LightSource::sky, LightWay::surface}, all_lx, pass.surface);
+    share({LightSource::sky, LightWay::view}, all_lx, pass.view);
+    for (std::size_t k = 0; k < pass.discs.size(); ++k) {
+        const LightSource body = pass.sky->direct()[k].body;
+        share({body, LightWay::surface}, disc_lx(body), pass.discs[k].film);
     }
 }
 
@@ -140,23 +134,23 @@ void PassExposure::share_sky(std::size_t sky, std::vector<SharedFilm>& shared) {
 /// the same numbers. Returns false if stopped.
 bool PassExposure::hand_out_films(std::vector<ExposedTake>& takes, const std::stop_token& stop) {
     std::vector<SharedFilm> shared;
-    for (std::size_t sky = 0; sky < films_.skies.size(); ++sky) share_sky(sky, shared);
+    for (std::size_t sky = 0; sky < light_.skies.size(); ++sky) share_sky(sky, shared);
     std::set<double> f_numbers;
     for (const PassUse& use : plan_.uses) f_numbers.insert(takes[use.take].settings.f_number);
     for (const double f_number : f_numbers) {
-        const Defocus defocus(shoot_.camera, f_number, films_.depth);
+        const Defocus defocus(shoot_.camera, f_number, light_.depth);
         for (SharedFilm& film : shared) {
             if (stop.stop_requested()) return false;
             const bool last = f_number == *f_numbers.rbegin();
             hand_out_shared(takes, f_number, film, defocus, last);
             if (last) film.film.reset();
         }
-        for (std::size_t k = 0; k < owners_.size(); ++k) {
-            ExposedTake& take = takes[owners_[k].take];
+        for (LampPass& lamp : light_.lamps) {
+            ExposedTake& take = takes[lamp.take];
             if (take.settings.f_number != f_number) continue;
             if (stop.stop_requested()) return false;
-            layer_of(take, lamp_layer(owners_[k].lamp, LightWay::surface))
-                .films.push_back({drawn(defocus, std::move(films_.lamp_surface[k])), 1.0f});
+            layer_of(take, lamp_layer(lamp.name, LightWay::surface))
+                .films.push_back({drawn(defocus, std::move(lamp.film)), 1.0f});
         }
     }
     return true;
@@ -173,22 +167,22 @@ double PassExposure::scale_of(const PassUse& use, const SkyLux& light) const {
     return focal_plane_exposure_lxs(1.0, lasting_s(use, light), f_number_[use.take]);
 }
 
-/// A shared film, as defocus draws it, goes to the takes of an f-number. A blurred one is drawn
-/// over the sharp one if that has served.
+/// A shared film, as defocus draws it, goes to the takes of an f-number. Where it is blurred for
+/// the last of them and no take has it sharp, it is blurred in place.
 void PassExposure::hand_out_shared(std::vector<ExposedTake>& takes, double f_number,
-                                   const SharedFilm& shared, const Defocus& defocus,
-                                   bool has_served) const {
+                                   SharedFilm& shared, const Defocus& defocus, bool is_last) const {
     if (shared.scale <= 0.0) return;
     std::shared_ptr<const Image> film;
     for (const PassUse& use : plan_.uses) {
         ExposedTake& take = takes[use.take];
         if (use.sky != shared.sky || take.settings.f_number != f_number) continue;
-        if (!film && !defocus.visible())
+        if (!film && !defocus.visible()) {
             film = shared.film;
-        else if (!film)
-            film = has_served && shared.film.use_count() == 1
-                       ? drawn(defocus, std::move(*shared.film))
-                       : drawn(defocus, *shared.film);
+            shared.handed_out = true;
+        } else if (!film) {
+            film = is_last && !shared.handed_out ? drawn(defocus, std::move(*shared.film))
+                                                 : drawn(defocus, *shared.film);
+        }
         const auto scale = static_cast<float>(scale_of(use, shared.light) / shared.scale);
         layer_of(take, shared.layer).films.push_back({film, scale});
     }

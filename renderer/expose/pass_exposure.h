@@ -29,12 +29,6 @@ public:
     bool hand_out(std::vector<ExposedTake>& takes, const std::stop_token& stop);
 
 private:
-    /// One lamp in one take.
-    struct Owner {
-        std::size_t take;
-        std::string lamp;
-    };
-
     /// A film that takes of several f-numbers see in the same way.
     struct SharedFilm {
         std::size_t sky;  ///< under which it was exposed
@@ -42,16 +36,18 @@ private:
         SkyLux light;  ///< whose light it shows
         double scale;  ///< that the film has in it: seconds over the square of an f-number
         std::shared_ptr<Image> film;
+        bool handed_out = false;  ///< as it is, to a take or more
     };
 
-    void set_scales();
+    SkyPass sky_pass(std::size_t number, const Sky& sky) const;
+    void add_lamps(const PassUse& use, const Take& take);
     void share_sky(std::size_t sky, std::vector<SharedFilm>& shared);
     bool hand_out_films(std::vector<ExposedTake>& takes, const std::stop_token& stop);
     double lasting_s(const PassUse& use, const SkyLux& light) const;
     double scale_of(const PassUse& use, const SkyLux& light) const;
     const PassUse& first_use(std::size_t sky) const;
-    void hand_out_shared(std::vector<ExposedTake>& takes, double f_number, const SharedFilm& shared,
-                         const Defocus& defocus, bool has_served) const;
+    void hand_out_shared(std::vector<ExposedTake>& takes, double f_number, SharedFilm& shared,
+                         const Defocus& defocus, bool is_last) const;
     void see_bodies(const PassUse& use, ExposedTake& take) const;
 
     const Shoot& shoot_;
@@ -60,8 +56,6 @@ private:
     const Geometry& geometry_;
     std::vector<double> f_number_;  ///< of each take
     PassLight light_;
-    PassFilms films_;
-    std::vector<Owner> owners_;  ///< of the lamps and their films, one each
 };
 
 }  // namespace lampflight

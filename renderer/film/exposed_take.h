@@ -19,4 +19,8 @@ struct ExposedTake {
     std::vector<Layer> layers;
 };
 
+/// In each layer sums the films that no other layer of these takes holds, so that a take of many
+/// sets of subjects keeps one.
+void sum_own_films(std::vector<ExposedTake>& takes);
+
 }  // namespace lampflight

@@ -6,13 +6,6 @@
 #include <functional>
 
 namespace lampflight {
-namespace {
-
-bool held_here_alone(const ScaledFilm& film) {
-    return film.film.use_count() == 1;
-}
-
-}  // namespace
 
 glm::vec3 exposure_lxs(const Layer& layer, int x, int y) {
     glm::vec3 sum(0.0f);
@@ -47,19 +40,6 @@ bool all_within(std::span<const float> values, float most) {
     int beyond = 0;
     for (const float value : values) beyond |= static_cast<int>(!(value >= 0.0f && value <= most));
     return beyond == 0;
-}
-
-void sum_own_films(Layer& layer) {
-    const auto own =
-        std::stable_partition(layer.films.begin(), layer.films.end(), std::not_fn(held_here_alone));
-    if (layer.films.end() - own < 2) return;
-    Image sum(own->film->width, own->film->height);
-    tbb::parallel_for(0, sum.height, [&](int y) {
-        for (auto film = own; film != layer.films.end(); ++film)
-            add_scaled(sum.row(y), film->film->row(y), film->scale);
-    });
-    layer.films.erase(own, layer.films.end());
-    layer.films.push_back({std::make_shared<const Image>(std::move(sum)), 1.0f});
 }
 
 }  // namespace lampflight

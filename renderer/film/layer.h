@@ -52,7 +52,4 @@ void sum_film_rows(std::span<const PlanarFilmRow> films, ColourLines& room, Row 
 /// Whether all numbers are some that films hold: none below 0 or above a limit, and no NaN.
 bool all_within(std::span<const float> values, float most);
 
-/// Sums the films that nobody else holds, so that a take of many sets of subjects keeps one.
-void sum_own_films(Layer& layer);
-
 }  // namespace lampflight

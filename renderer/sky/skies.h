@@ -5,7 +5,6 @@
 #include <optional>
 
 #include "renderer/sky/sky.h"
-#include "renderer/trails/star_trails.h"
 #include "scene/shoot/shoot.h"
 
 namespace lampflight {
@@ -26,8 +25,5 @@ private:
     std::optional<Atmosphere> air_;
     std::map<double, Sky> skies_;
 };
-
-/// Stars over the shoot's place, which it must have.
-StarField star_field(const Shoot& shoot, double after_s);
 
 }  // namespace lampflight

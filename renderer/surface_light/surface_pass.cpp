@@ -35,17 +35,17 @@ struct Workspace {
 
 class TilePass {
 public:
-    TilePass(const Camera& camera, const PassLight& light, const Effort& effort, PassFilms& films)
+    TilePass(const Camera& camera, PassLight& light, const Effort& effort)
         : lens_(camera),
           camera_rays_(camera, light.geometry, effort),
           light_(light),
           effort_(effort),
-          films_(films),
-          shining_(light.skies),
-          around_{light.geometry, light.skies, shining_, light.cells,
+          skies_(skies_of(light)),
+          shining_(skies_),
+          around_{light.geometry, skies_, shining_, light.cells,
                   light.bounced ? &*light.bounced : nullptr} {
-        for (const LampTrack& track : light.lamps)
-            lamps_.push_back(look_at(track, camera_rays_, camera.pixels));
+        for (const LampPass& lamp : light.lamps)
+            legs_.push_back(look_at(lamp.track, camera_rays_, camera.pixels));
     }
 
     void run(const glm::ivec2& corner_px, Workspace& work) const {
@@ -61,36 +61,29 @@ public:
         work.surfaces.see(work.view, camera_rays_.lens_m(), camera_rays_.spread());
         if (!work.surfaces.any_seen()) return;
         work.lamp.begin(work.view, effort_, seed);
-        for (std::size_t k = 0; k < lamps_.size(); ++k) {
-            work.lamp.light(lamps_[k], light_.geometry.rays());
-            add_to_film(work, films_.lamp_surface[k], one_over_pi * lamp_scale(k),
+        for (std::size_t k = 0; k < legs_.size(); ++k) {
+            work.lamp.light(legs_[k], light_.geometry.rays());
+            add_to_film(work, light_.lamps[k].film, one_over_pi * light_.lamps[k].scale,
                         [&](std::size_t pixel) { return work.lamp.reflected_lxs(pixel); });
         }
-        for (std::size_t s = 0; s < films_.skies.size(); ++s)
-            for (std::size_t k = 0; k < films_.skies[s].discs.size(); ++k) {
-                light_by_disc(*light_.skies[s], k, seed, work);
-                add_to_film(work, films_.skies[s].discs[k], one_over_pi * disc_scale(s, k),
+        for (SkyPass& sky : light_.skies)
+            for (std::size_t k = 0; k < sky.discs.size(); ++k) {
+                light_by_disc(*sky.sky, k, seed, work);
+                add_to_film(work, sky.discs[k].film, one_over_pi * sky.discs[k].scale,
                             [&](std::size_t pixel) { return work.of_disc[pixel]; });
             }
         light_by_hemisphere(seed, work);
-        const std::size_t skies = films_.skies.size();
-        for (std::size_t k = 0; k < skies + lamps_.size(); ++k)
-            add_to_film(work, k < skies ? films_.skies[k].surface : films_.lamp_surface[k - skies],
-                        one_over_pi * (k < skies ? sky_scale(k) : lamp_scale(k - skies)),
-                        [&](std::size_t pixel) { return work.indirect.reflected(pixel, k); });
+        std::size_t source = 0;
+        const auto add_indirect = [&](Image& film, float scale) {
+            add_to_film(work, film, one_over_pi * scale,
+                        [&](std::size_t pixel) { return work.indirect.reflected(pixel, source); });
+            ++source;
+        };
+        for (SkyPass& sky : light_.skies) add_indirect(sky.surface, sky.scale);
+        for (LampPass& lamp : light_.lamps) add_indirect(lamp.film, lamp.scale);
     }
 
 private:
-    float lamp_scale(std::size_t lamp) const {
-        return light_.lamp_scales.empty() ? 1.0f : light_.lamp_scales[lamp];
-    }
-    float sky_scale(std::size_t sky) const {
-        return light_.sky_scales.empty() ? 1.0f : light_.sky_scales[sky].sky;
-    }
-    float disc_scale(std::size_t sky, std::size_t disc) const {
-        return light_.sky_scales.empty() ? 1.0f : light_.sky_scales[sky].discs[disc];
-    }
-
     /// Adds the lens factor times `factor` times the value of each pixel that sees a surface.
     template <class Value>
     void add_to_film(const Workspace& work, Image& film, float factor, Value value) const {
@@ -109,7 +102,7 @@ private:
                     const glm::ivec2 film_px = view.corner_px + place_in_tile(tile_pixel(block, i));
                     const double depth_m =
                         camera_rays_.projection().depth_m(Vec3(points.position_m.at(i)));
-                    float& nearness_per_m = films_.depth.at(film_px.x, film_px.y);
+                    float& nearness_per_m = light_.depth.at(film_px.x, film_px.y);
                     nearness_per_m = std::max(
                         nearness_per_m, static_cast<float>(1.0 / std::max(depth_m, nearest_m)));
                 }
@@ -123,9 +116,9 @@ private:
             if (share == 0.0f || !camera_rays_.in_film(film_px)) continue;
             const glm::vec3 direction(camera_rays_.projection().direction(Vec2(film_px) + 0.5));
             const SkyTable::Place place = SkyTable::place_of(direction);
-            for (std::size_t s = 0; s < films_.skies.size(); ++s)
-                films_.skies[s].view.at(film_px.x, film_px.y) +=
-                    share * sky_scale(s) * light_.skies[s]->luminance_cd_m2(direction, place);
+            for (SkyPass& sky : light_.skies)
+                sky.view.at(film_px.x, film_px.y) +=
+                    share * sky.scale * sky.sky->luminance_cd_m2(direction, place);
         }
     }
 
@@ -176,7 +169,7 @@ private:
     }
 
     void light_by_hemisphere(std::uint32_t seed, Workspace& work) const {
-        work.indirect.reset(light_.skies.size(), lamps_.size());
+        work.indirect.reset(skies_.size(), legs_.size());
         for (std::size_t block = 0; block < tile_blocks; ++block) {
             const BlockSurfaces& samples = work.view.blocks[block];
             for (std::size_t sample = 0; sample < samples.size(); ++sample) {
@@ -202,11 +195,11 @@ private:
             const std::size_t pixel = tile_pixel(block, i);
             const glm::vec3 reflectance = share * points.reflectance.at(i);
             work.indirect.add_reflectance(pixel, reflectance);
-            const std::size_t skies = light_.skies.size();
+            const std::size_t skies = skies_.size();
             for (std::size_t s = 0; s < skies; ++s) {
                 const GatheredSky& sky = work.gathered.skies[s];
                 work.indirect.add_sky(pixel, s, reflectance, sky.seen_lx[lane], sky.asked_lx[lane],
-                                      light_.skies[s]->irradiance_lx(points.normal.at(i)));
+                                      skies_[s]->irradiance_lx(points.normal.at(i)));
                 work.indirect.add_light(pixel, s, reflectance, sky.bounced_lx[lane]);
             }
             for (std::size_t k = 0; k < work.gathered.lamps_lxs.size(); ++k)
@@ -217,36 +210,36 @@ private:
 
     LensLight lens_;
     CameraRays camera_rays_;
-    const PassLight& light_;
+    PassLight& light_;
     const Effort& effort_;
-    PassFilms& films_;
+    std::vector<const Sky*> skies_;
     SkySampler shining_;
     Surroundings around_;
-    std::vector<LegsOfLamp> lamps_;
+    std::vector<LegsOfLamp> legs_;  ///< of each lamp
 };
 
 }  // namespace
 
-bool surface_pass(const Camera& camera, const PassLight& light, const Effort& effort,
-                  PassFilms& films, const std::function<void(double)>& tile_done,
-                  const std::stop_token& stop) {
+std::vector<const Sky*> skies_of(const PassLight& light) {
+    std::vector<const Sky*> skies;
+    for (const SkyPass& pass : light.skies) skies.push_back(pass.sky);
+    return skies;
+}
+
+bool surface_pass(const Camera& camera, PassLight& light, const Effort& effort,
+                  const std::function<void(double)>& tile_done, const std::stop_token& stop) {
     const int width = camera.pixels.x;
     const int height = camera.pixels.y;
-    films.lamp_surface.clear();
-    for (std::size_t k = 0; k < light.lamps.size(); ++k)
-        films.lamp_surface.emplace_back(width, height);
-    films.depth = DepthMap(width, height);
-    films.skies.clear();
-    for (const Sky* sky : light.skies) {
-        SkyFilms& of_sky = films.skies.emplace_back();
-        of_sky.view = Image(width, height);
-        of_sky.surface = Image(width, height);
-        for (std::size_t k = 0; k < sky->direct().size(); ++k)
-            of_sky.discs.emplace_back(width, height);
+    light.depth = DepthMap(width, height);
+    for (LampPass& lamp : light.lamps) lamp.film = Image(width, height);
+    for (SkyPass& sky : light.skies) {
+        sky.view = Image(width, height);
+        sky.surface = Image(width, height);
+        for (DiscPass& disc : sky.discs) disc.film = Image(width, height);
     }
 
     // Tiles are fixed places on the film, whoever takes them: the picture does not depend on it.
-    const TilePass pass(camera, light, effort, films);
+    const TilePass pass(camera, light, effort);
     const int across = (width + tile_side_px - 1) / tile_side_px;
     const int down = (height + tile_side_px - 1) / tile_side_px;
     tbb::enumerable_thread_specific<Workspace> workspaces;

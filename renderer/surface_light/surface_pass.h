@@ -5,6 +5,7 @@
 #include <functional>
 #include <optional>
 #include <stop_token>
+#include <string>
 #include <vector>
 
 #include "renderer/film/depth_map.h"
@@ -15,43 +16,49 @@
 
 namespace lampflight {
 
-/// What a sky's films are multiplied by.
-struct SkyScales {
-    float sky;
-    std::vector<float> discs;
+// Films hold the lens factor q times luminance (skies and their discs, in cd/m2) or times luminance
+// integrated over time (lamps, cd s/m2), times a scale: one over the f-number's square, and for the
+// skies seconds, make it lux seconds.
+
+/// A lamp of one take, and the surfaces as it lights them.
+struct LampPass {
+    LampTrack track;
+    float scale = 1.0f;
+    std::size_t take = 0;   ///< whose it is, in the caller's order
+    std::string name = {};  ///< of the lamp
+    Image film = {};
 };
 
-/// Light of one geometry. Lamps of several takes may share it, and the skies of their moments: each
-/// has a film of its own, and a scale for it or none for 1.
+/// Surfaces as the sun or the moon of a sky lights them straight.
+struct DiscPass {
+    float scale = 1.0f;
+    Image film = {};
+};
+
+/// A sky, and what it lays on the film.
+struct SkyPass {
+    const Sky* sky;
+    float scale = 1.0f;
+    std::vector<DiscPass> discs = {};  ///< in the sky's order
+    Image view = {};
+    Image surface = {};
+};
+
+/// Light of one pass. Lamps of several takes may share it, and the skies of their moments.
 struct PassLight {
     const Geometry& geometry;
-    std::vector<const Sky*> skies;
-    std::vector<LampTrack> lamps;
-    IrradianceCache cells;
-    std::optional<BouncedLight> bounced;  ///< its lamps in the order of `lamps`
-    std::vector<SkyScales> sky_scales = {};
-    std::vector<float> lamp_scales = {};
+    std::vector<SkyPass> skies = {};
+    std::vector<LampPass> lamps = {};
+    IrradianceCache cells = {};
+    std::optional<BouncedLight> bounced = {};  ///< its lamps in the order of `lamps`
+    DepthMap depth = {};
 };
 
-/// Lens factor q times luminance (skies and their discs, in cd/m2) or times luminance integrated
-/// over time (lamps, cd s/m2), times the scale: one over the f-number's square, and for the skies
-/// seconds, make it lux seconds.
-struct SkyFilms {
-    Image view;
-    Image surface;
-    std::vector<Image> discs;  ///< surfaces by the sky's sun and moon, in the sky's order
-};
+std::vector<const Sky*> skies_of(const PassLight& light);
 
-struct PassFilms {
-    std::vector<SkyFilms> skies;
-    std::vector<Image> lamp_surface;
-    DepthMap depth;
-};
-
-/// Fills the films in parallel. `tile_done` is called from any thread with the share of the frame
-/// that each finished tile is. Returns false if stopped.
-bool surface_pass(const Camera& camera, const PassLight& light, const Effort& effort,
-                  PassFilms& films, const std::function<void(double)>& tile_done,
-                  const std::stop_token& stop);
+/// Fills films and depths in parallel. `tile_done` is called from any thread with the share of the
+/// frame that each finished tile is. Returns false if stopped.
+bool surface_pass(const Camera& camera, PassLight& light, const Effort& effort,
+                  const std::function<void(double)>& tile_done, const std::stop_token& stop);
 
 }  // namespace lampflight

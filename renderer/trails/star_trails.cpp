@@ -14,6 +14,7 @@
 #include "scene/basics/colour.h"
 #include "scene/camera/lens_light.h"
 #include "scene/sky/celestial.h"
+#include "scene/sky/night_sky.h"
 #include "scene/sky/starlight.h"
 
 namespace lampflight {
@@ -174,6 +175,19 @@ StarExtinction star_extinction(double visibility_km, double elevation_m) {
     const auto v_mag = magnitudes * static_cast<double>(optical_depth(air, visual, columns));
     const auto b_mag = magnitudes * static_cast<double>(optical_depth(air, blue, columns));
     return {v_mag, b_mag - v_mag};
+}
+
+StarField star_field(const Shoot& shoot, double after_s) {
+    const Place& place = *shoot.place;
+    const double unix_s = place.when.unix_s + after_s;
+    const NightSky night = night_sky(shoot, unix_s);
+    StarField field;
+    field.horizon_from_icrs = horizon_from_icrs(place, unix_s);
+    field.latitude_deg = place.latitude_deg;
+    field.elevation_m = place.elevation_m;
+    field.extinction = star_extinction(night.visibility_km, night.elevation_m);
+    field.clear_share = 1.0 - night.cloud_share;
+    return field;
 }
 
 double star_width_mm(const Camera& camera, double f_number) {

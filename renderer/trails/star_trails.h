@@ -9,6 +9,7 @@
 #include "scene/basics/time_windows.h"
 #include "scene/camera/camera.h"
 #include "scene/camera/exposure.h"
+#include "scene/shoot/shoot.h"
 #include "scene/sky/bright_stars.h"
 
 namespace lampflight {
@@ -32,6 +33,9 @@ struct StarField {
     StarExtinction extinction{};
     double clear_share = 1.0;  ///< of starlight that clouds let through
 };
+
+/// Those over the shoot's place, which it must have, so long after its moment.
+StarField star_field(const Shoot& shoot, double after_s);
 
 /// Diameter of a star's image on the film in millimetres: defocus as of a lamp at infinity, joined
 /// in quadrature with what a fast wide lens spreads, 0.012 mm (common practice, no source). A

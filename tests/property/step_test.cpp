@@ -46,14 +46,12 @@ Shoot evening() {
 std::map<std::string, Image> lamp_films(const Shoot& shoot, const Effort& effort) {
     const Take& take = shoot.takes.front();
     const Geometry geometry(shoot, present_subjects(shoot, take));
-    PassLight light{geometry, {}, {}, {}, {}};
-    const std::vector<LitLamp> lamps = lit_lamps(shoot, take);
-    for (const LitLamp& lit : lamps) light.lamps.emplace_back(shoot, lit);
-    PassFilms films;
-    REQUIRE(surface_pass(shoot.camera, light, effort, films, [](double) {}, {}));
+    PassLight light{geometry};
+    for (const LitLamp& lit : lit_lamps(shoot, take))
+        light.lamps.push_back({.track = LampTrack(shoot, lit), .name = lit.lamp->name});
+    REQUIRE(surface_pass(shoot.camera, light, effort, [](double) {}, {}));
     std::map<std::string, Image> by_name;
-    for (std::size_t k = 0; k < lamps.size(); ++k)
-        by_name[lamps[k].lamp->name] = films.lamp_surface[k];
+    for (LampPass& lamp : light.lamps) by_name[lamp.name] = std::move(lamp.film);
     return by_name;
 }
 

@@ -52,10 +52,8 @@ struct EvenPicture {
         const auto lxs = static_cast<float>(mean_e / electrons(shoot.camera, 1.0));
         Image film(pixels.x, pixels.y);
         std::ranges::fill(film.pixels, glm::vec3(lxs));
-        take = {"take",
-                {.shutter_s = 20.0, .f_number = 8.0, .iso = 400.0},
-                pixels,
-                {{{}, {{std::make_shared<const Image>(std::move(film)), 1.0f}}}}};
+        take = {"take", {.shutter_s = 20.0, .f_number = 8.0, .iso = 400.0}, pixels, {}};
+        take.layers.emplace_back().films = {{std::make_shared<const Image>(std::move(film)), 1.0f}};
     }
 
     /// Noise of every pixel by the sensor's colours, over what is foretold for a sensor pixel.

@@ -48,7 +48,8 @@ const Layer& layer_named(const ExposedTake& take, const std::string& name) {
 }  // namespace
 
 TEST_CASE("a layer is the sum of its films, each at its scale, and of its trail") {
-    Layer layer{{}, {{even_film(2.0f), 0.5f}, {even_film(3.0f), 2.0f}}};
+    Layer layer;
+    layer.films = {{even_film(2.0f), 0.5f}, {even_film(3.0f), 2.0f}};
     CHECK(exposure_lxs(layer, 1, 2).g == 7.0f);
     CHECK(picture_lxs(layer, {4, 3}).at(1, 2).g == 7.0f);
     TrailFilm trail(4, 3, 2);
@@ -62,8 +63,13 @@ TEST_CASE("a layer is the sum of its films, each at its scale, and of its trail"
 
 TEST_CASE("a layer sums what it alone holds, and leaves what others hold") {
     const auto shared = even_film(1.0f);
-    Layer layer{{}, {{even_film(2.0f), 0.5f}, {shared, 4.0f}, {even_film(3.0f), 2.0f}}};
-    sum_own_films(layer);
+    std::vector<ExposedTake> takes(2);
+    for (ExposedTake& take : takes) take.layers.resize(1);
+    Layer& layer = takes[0].layers[0];
+    layer.films = {{even_film(2.0f), 0.5f}, {shared, 4.0f}, {even_film(3.0f), 2.0f}};
+    takes[1].layers[0].films = {{shared, 1.0f}};
+    sum_own_films(takes);
+    REQUIRE(takes[1].layers[0].films.size() == 1);
     REQUIRE(layer.films.size() == 2);
     CHECK(std::ranges::count(layer.films, shared, &ScaledFilm::film) == 1);
     CHECK(exposure_lxs(layer, 0, 0).g == 11.0f);
