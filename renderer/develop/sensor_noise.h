@@ -1,6 +1,10 @@
 // The noise of the sensor's counts: shot noise of light and of dark electrons (Poisson), and the
 // noise of reading. It is kept as deviates, in units of a count's own root mean square, so that a
 // neighbour's may be lent to a pixel of other brightness.
+//
+// Left out: rounding to a raw file's steps, rows and columns of fixed pattern, hot pixels, reading
+// noise that falls as the ISO rises, lost sharpness of demosaicing. A count below none stays there
+// until tone: a mean of takes would else lift the blacks.
 #pragma once
 
 #include <array>

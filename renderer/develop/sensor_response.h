@@ -1,5 +1,10 @@
 // What the sensor makes of light: counts by its three colours, which clip one by one, and from them
 // the developed colour under a white balance.
+//
+// The three colours are Bradford's sharpened cones: filters that overlap, no negative counts for
+// real light, and a white balance that is one gain a colour. After the gains all three are cut at
+// the lowest of their ends, and the last stop is drawn up to white: blown light is white under any
+// balance and no hue jumps.
 #pragma once
 
 #include <optional>

@@ -9,6 +9,24 @@
 //     number of instants from what its neighbours met, others are refined as a whole; edges are
 //     narrowed until the pixel's expected error is within the bound.
 // Rays wait in a queue, so that packets are full whatever receivers they are for.
+//
+// What was learnt the hard way:
+//  - Never refine a receiver because of what it met itself. Those that met a thin shadow then count
+//    its true width and those that missed it none: a pole of 3 cm lost four fifths of its shadow.
+//    Half as many instants at first, and more where the bound asks for them, lost a tenth of it.
+//  - The film samples of a pixel must have equal parts in every lattice (`sample_at`); a plain
+//    "every other one" erred by a tenth of the light.
+//  - Where surfaces meet, every film sample has a record of its own: joining those that looked
+//  alike
+//    laid the light of one stone on the next and doubled the error at the same number of rays. In
+//    plain blocks a pixel is one receiver, unless its neighbours foretell more than 64 instants.
+//  - The bound is on a pixel's own light halfway to the lamp's usual light on the film: bound by
+//  its
+//    own alone, nearly all rays go to pixels too dark to see.
+//  - A picture is looked at in one size, so bounds and instants of a quality are those of 960 x
+//  640,
+//    and many small pixels may each err more (`scaled_to`).
+// Single pixels that see a glint through a gap can be missed altogether.
 #pragma once
 
 #include <cstdint>

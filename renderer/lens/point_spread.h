@@ -1,4 +1,8 @@
 // The lens's point spread: diffraction by the iris and veiling glare, laid on film in linear light.
+//
+// A reduced picture keeps the parts of a trail's pixel as they are, times the share that the spread
+// leaves in the pixel, and lays the rest evenly: parts clip by themselves, what the lens spreads is
+// smooth. Left out: aberrations that grow off the axis or as the lens opens, ghosts, halation.
 #pragma once
 
 #include <map>

@@ -1,5 +1,9 @@
 // The sky over a place at one moment: sun, moon, the night's own light, a town and clouds in one
 // table, and the discs that stand above the horizon with the glow about them.
+//
+// The sun's part fades to none at -18 degrees: the polynomial ends there on the light of a moonless
+// night, which is the night's own. Left out: refraction within the air, polarisation, light from
+// snow, aureoles of large drops.
 #pragma once
 
 #include <vector>

@@ -1,5 +1,7 @@
 // Stars: points of light that the lens images while the sky turns. A star of E lux sends
 // E (pi/4) (f/N)^2 cos(theta) lumens through the pupil, wherever on the film they land.
+// Left out: proper motion, twinkling, and stars fainter than V = 6, whose light is in the night's
+// own.
 #pragma once
 
 #include <span>
