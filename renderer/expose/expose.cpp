@@ -74,29 +74,29 @@ std::optional<std::vector<ExposedTake>> expose(const Shoot& shoot, const RenderS
                                                const Watch& watch,
                                                const std::vector<std::string>& only_takes) {
     const std::vector<const Take*> takes = wanted_takes(shoot, only_takes);
-    const std::vector<SharedPass> plans = shared_passes(shoot, takes);
+    const std::vector<SharedPass> passes = shared_passes(shoot, takes);
     const Effort effort = scaled_to(effort_of(settings.quality), shoot.camera.pixels);
     std::vector<ExposedTake> exposed;
     for (const Take* take : takes) exposed.push_back(unexposed(shoot, *take));
 
     Progress progress(watch);
     constexpr double bounce_share = 0.1;
-    const double stage_share = 1.0 / static_cast<double>(plans.size());
-    std::optional<Geometry> set;
+    const double pass_share = 1.0 / static_cast<double>(passes.size());
+    std::optional<Geometry> geometry;
     Skies skies(shoot);
-    for (const SharedPass& plan : plans) {
-        if (set)
-            set->set_subjects(plan.subjects);
+    for (const SharedPass& pass : passes) {
+        if (geometry)
+            geometry->set_subjects(pass.subjects);
         else
-            set.emplace(shoot, plan.subjects);
-        PassExposure geometry(shoot, takes, plan, *set, skies, effort);
-        if (!geometry.bounce(settings.bounces, watch.stop)) return std::nullopt;
-        progress.add(bounce_share * stage_share);
+            geometry.emplace(shoot, pass.subjects);
+        PassExposure exposure(shoot, takes, pass, *geometry, skies, effort);
+        if (!exposure.bounce(settings.bounces, watch.stop)) return std::nullopt;
+        progress.add(bounce_share * pass_share);
         const auto tile_done = [&](double of_frame) {
-            progress.add((1.0 - bounce_share) * stage_share * of_frame);
+            progress.add((1.0 - bounce_share) * pass_share * of_frame);
         };
-        if (!geometry.see_surfaces(tile_done, watch.stop)) return std::nullopt;
-        if (!geometry.hand_out(exposed, watch.stop)) return std::nullopt;
+        if (!exposure.see_surfaces(tile_done, watch.stop)) return std::nullopt;
+        if (!exposure.hand_out(exposed, watch.stop)) return std::nullopt;
     }
     return exposed;
 }

@@ -35,13 +35,13 @@ std::shared_ptr<const Image> drawn(const Defocus& defocus, Image film) {
 }  // namespace
 
 PassExposure::PassExposure(const Shoot& shoot, const std::vector<const Take*>& takes,
-                           const SharedPass& plan, const Geometry& geometry, Skies& skies,
+                           const SharedPass& pass, const Geometry& geometry, Skies& skies,
                            const Effort& effort)
-    : shoot_(shoot), plan_(plan), effort_(effort), geometry_(geometry), light_{geometry_} {
+    : shoot_(shoot), pass_(pass), effort_(effort), geometry_(geometry), light_{geometry_} {
     for (const Take* take : takes) f_number_.push_back(settings_of(shoot, *take).f_number);
-    for (std::size_t i = 0; i < plan.skies_after_s.size(); ++i)
-        light_.skies.push_back(sky_pass(i, skies.at(plan.skies_after_s[i])));
-    for (const PassUse& use : plan.uses) add_lamps(use, *takes[use.take]);
+    for (std::size_t i = 0; i < pass.skies_after_s.size(); ++i)
+        light_.skies.push_back(sky_pass(i, skies.at(pass.skies_after_s[i])));
+    for (const PassUse& use : pass.uses) add_lamps(use, *takes[use.take]);
 }
 
 /// Films come out in lux seconds, a sky's for its first use.
@@ -63,7 +63,7 @@ void PassExposure::add_lamps(const PassUse& use, const Take& take) {
 }
 
 const PassUse& PassExposure::first_use(std::size_t sky) const {
-    return *std::ranges::find(plan_.uses, sky, &PassUse::sky);
+    return *std::ranges::find(pass_.uses, sky, &PassUse::sky);
 }
 
 bool PassExposure::bounce(int bounces, const std::stop_token& stop) {
@@ -93,7 +93,7 @@ bool PassExposure::hand_out(std::vector<ExposedTake>& takes, const std::stop_tok
         add_trail(shoot_.camera, take.settings, geometry_, lamp.track,
                   *layer_of(take, lamp_layer(lamp.name, LightWay::trail)).trail);
     }
-    for (const PassUse& use : plan_.uses) {
+    for (const PassUse& use : pass_.uses) {
         if (stop.stop_requested()) return false;
         ExposedTake& take = takes[use.take];
         if (shoot_.place) see_bodies(use, take);
@@ -104,7 +104,7 @@ bool PassExposure::hand_out(std::vector<ExposedTake>& takes, const std::stop_tok
 
 /// What moves over the sky while the shutter is open.
 void PassExposure::see_bodies(const PassUse& use, ExposedTake& take) const {
-    const double after_s = plan_.skies_after_s[use.sky];
+    const double after_s = pass_.skies_after_s[use.sky];
     for (const SunMoonDisc& disc : light_.skies[use.sky].sky->direct())
         add_disc_trail(shoot_.camera, take.settings, geometry_,
                        disc_legs(shoot_, disc, after_s, use.times),
@@ -136,7 +136,7 @@ bool PassExposure::hand_out_films(std::vector<ExposedTake>& takes, const std::st
     std::vector<SharedFilm> shared;
     for (std::size_t sky = 0; sky < light_.skies.size(); ++sky) share_sky(sky, shared);
     std::set<double> f_numbers;
-    for (const PassUse& use : plan_.uses) f_numbers.insert(takes[use.take].settings.f_number);
+    for (const PassUse& use : pass_.uses) f_numbers.insert(takes[use.take].settings.f_number);
     for (const double f_number : f_numbers) {
         const Defocus defocus(shoot_.camera, f_number, light_.depth);
         for (SharedFilm& film : shared) {
@@ -159,7 +159,7 @@ bool PassExposure::hand_out_films(std::vector<ExposedTake>& takes, const std::st
 /// Seconds of a light as strong as when the shutter opens.
 double PassExposure::lasting_s(const PassUse& use, const SkyLux& light) const {
     if (!shoot_.place) return total_s(use.times);
-    return as_at_opening_s(shoot_, plan_.skies_after_s[use.sky], use.times, light);
+    return as_at_opening_s(shoot_, pass_.skies_after_s[use.sky], use.times, light);
 }
 
 /// What a use makes of a film of such light.
@@ -173,7 +173,7 @@ void PassExposure::hand_out_shared(std::vector<ExposedTake>& takes, double f_num
                                    SharedFilm& shared, const Defocus& defocus, bool is_last) const {
     if (shared.scale <= 0.0) return;
     std::shared_ptr<const Image> film;
-    for (const PassUse& use : plan_.uses) {
+    for (const PassUse& use : pass_.uses) {
         ExposedTake& take = takes[use.take];
         if (use.sky != shared.sky || take.settings.f_number != f_number) continue;
         if (!film && !defocus.visible()) {

@@ -1,4 +1,4 @@
-// One geometry's light on the films of the takes that use it.
+// One pass's light on the films of the takes that use it.
 #pragma once
 
 #include <memory>
@@ -16,7 +16,7 @@ namespace lampflight {
 class PassExposure {
 public:
     /// Refers to all that it is given, but to the takes.
-    PassExposure(const Shoot& shoot, const std::vector<const Take*>& takes, const SharedPass& plan,
+    PassExposure(const Shoot& shoot, const std::vector<const Take*>& takes, const SharedPass& pass,
                  const Geometry& geometry, Skies& skies, const Effort& effort);
 
     /// Light that bounces. Returns false if stopped.
@@ -51,7 +51,7 @@ private:
     void see_bodies(const PassUse& use, ExposedTake& take) const;
 
     const Shoot& shoot_;
-    const SharedPass& plan_;
+    const SharedPass& pass_;
     const Effort& effort_;
     const Geometry& geometry_;
     std::vector<double> f_number_;  ///< of each take

@@ -5,26 +5,27 @@
 namespace lampflight {
 namespace {
 
-/// The place of a moment among a geometry's, which it joins if it is new.
-std::size_t sky_of(SharedPass& plan, double after_s) {
-    const auto same = std::ranges::find(plan.skies_after_s, after_s);
-    const auto place = static_cast<std::size_t>(same - plan.skies_after_s.begin());
-    if (same == plan.skies_after_s.end()) plan.skies_after_s.push_back(after_s);
+/// The place of a moment among a pass's, which it joins if it is new.
+std::size_t sky_of(SharedPass& pass, double after_s) {
+    const auto same = std::ranges::find(pass.skies_after_s, after_s);
+    const auto place = static_cast<std::size_t>(same - pass.skies_after_s.begin());
+    if (same == pass.skies_after_s.end()) pass.skies_after_s.push_back(after_s);
     return place;
 }
 
 }  // namespace
 
 std::vector<SharedPass> shared_passes(const Shoot& shoot, const std::vector<const Take*>& takes) {
-    std::vector<SharedPass> plans;
+    std::vector<SharedPass> passes;
     for (std::size_t take = 0; take < takes.size(); ++take)
         for (const Presence& presence : presences(shoot, *takes[take])) {
-            auto same = std::ranges::find(plans, presence.subjects, &SharedPass::subjects);
-            if (same == plans.end()) same = plans.insert(plans.end(), {presence.subjects, {}, {}});
+            auto same = std::ranges::find(passes, presence.subjects, &SharedPass::subjects);
+            if (same == passes.end())
+                same = passes.insert(passes.end(), {presence.subjects, {}, {}});
             const std::size_t sky = sky_of(*same, shoot.place ? takes[take]->after_s : 0.0);
             same->uses.push_back({take, presence.times, sky});
         }
-    return plans;
+    return passes;
 }
 
 }  // namespace lampflight

@@ -1,4 +1,4 @@
-// Which geometries a photograph needs: one for every set of subjects that stand there together,
+// Which passes a photograph needs: one for every set of subjects that stand there together,
 // whether for a whole take or for a part of it, and whichever takes they are.
 #pragma once
 
@@ -8,11 +8,11 @@
 
 namespace lampflight {
 
-/// A take's time on a geometry.
+/// A take's part in a pass.
 struct PassUse {
     std::size_t take;  ///< its place in the list of takes
     TimeWindows times;
-    std::size_t sky;  ///< of its moment, by its place among the geometry's
+    std::size_t sky;  ///< of its moment, by its place among the pass's
 };
 
 struct SharedPass {
@@ -21,7 +21,7 @@ struct SharedPass {
     std::vector<PassUse> uses;          ///< in the order of the takes; each take once at most
 };
 
-/// The geometries in the order in which the takes first need them.
+/// The passes in the order in which the takes first need them.
 std::vector<SharedPass> shared_passes(const Shoot& shoot, const std::vector<const Take*>& takes);
 
 }  // namespace lampflight

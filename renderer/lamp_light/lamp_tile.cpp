@@ -103,7 +103,7 @@ void LampTile::light_leg(const Job& job) {
             glm::vec3 all(0.0f);
             for (std::size_t j = 0; j < view_->blocks[b].size(); ++j)
                 all += unshadowed(job, b, j, i);
-            reflected_lxs_[tile_pixel(b, i)] += field_.share(b, i) * all;
+            reflected_lxs_[tile_pixel(b, i)] += field_.visibility(b, i) * all;
         }
     }
 }

@@ -125,12 +125,12 @@ private:
     void narrow_doubtful(float usual_light);
     template <class Visit>
     void for_each_cell(Visit visit);
-    static float mean_share(std::span<Receiver* const> cell);
+    static float mean_visibility(std::span<Receiver* const> cell);
     void compare_cells();
     void blend_cells();
     /// Share of its own variance that a pixel keeps when it is blended with its cell.
     float left_variance() const { return 0.25f + 0.75f * own_share_; }
-    float usual_share() const;
+    float usual_visibility() const;
     void ask_all(const Job& job, std::size_t block);
     void answer(const Job& job, std::size_t block, std::size_t first, int count);
     glm::vec3 unshadowed(const Job& job, std::size_t block, std::size_t sample, int lane) const;

@@ -188,7 +188,7 @@ bool VisibilityField::fit(std::size_t block, float tolerance) {
     return plane.trusted;
 }
 
-float VisibilityField::share(std::size_t block, int lane) const {
+float VisibilityField::visibility(std::size_t block, int lane) const {
     const int bx = static_cast<int>(block) % blocks_across_tile;
     const int by = static_cast<int>(block) / blocks_across_tile;
     // From the block's middle, in pixels.

@@ -35,7 +35,7 @@ public:
     float edges_around(std::size_t block) const;
 
     /// Share at a pixel of a block that was fitted.
-    float share(std::size_t block, int lane) const;
+    float visibility(std::size_t block, int lane) const;
 
 private:
     static constexpr int cells_across = tile_side_px / 2;

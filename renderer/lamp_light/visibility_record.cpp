@@ -130,13 +130,13 @@ VisibilityRecord::Estimate VisibilityRecord::estimate() const {
             found.still_variance += of_share;
         }
     }
-    found.share = std::clamp(arrived / all, 0.0f, 1.0f);
+    found.visibility = std::clamp(arrived / all, 0.0f, 1.0f);
     const auto n = static_cast<float>(level_);
     const auto more = static_cast<float>(std::max(edges_ - 2, 0));
     found.still_variance += more * more / (n * n * n) * missed_variance;
     if (!in_time_) {
         found.still_variance +=
-            variance_of_one * found.share * (1.0f - found.share) / (n * std::sqrt(n));
+            variance_of_one * found.visibility * (1.0f - found.visibility) / (n * std::sqrt(n));
     }
     return found;
 }

@@ -86,7 +86,7 @@ public:
     void narrow(int e, bool lit);
 
     struct Estimate {
-        float share = 0.0f;           ///< of the light that arrives
+        float visibility = 0.0f;      ///< share of the light that arrives
         bool blind = true;            ///< no instant had any light
         float still_variance = 0.0f;  ///< of the share: by edges that only a finer lattice helps
         float edge_variance = 0.0f;   ///< by edges that can be narrowed

@@ -25,7 +25,7 @@ struct SeenFilm {
     }
 };
 
-/// By the product's own camera_rays: few film samples where a block of pixels shows one surface,
+/// By the renderer's own camera rays: few film samples where a block of pixels shows one surface,
 /// more where surfaces meet.
 SeenFilm see_film(const CameraRays& camera_rays, const glm::ivec2& pixels, int every);
 

@@ -20,7 +20,7 @@ double utc_s(int year, int month, int day, int hour, int minute, int second) {
 
 }  // namespace
 
-TEST_CASE("Sunset and the sun's depths, by astropy 5.2.1 and its root camera_rays") {
+TEST_CASE("Sunset and the sun's depths, by astropy 5.2.1 and its root finder") {
     const Place alps{45.0, 7.0, 0.0, {}}, desert{36.5, -117.0, 0.0, {}};
     const auto check = [](const Evening& evening, std::initializer_list<double> expected) {
         REQUIRE(evening.sun.size() == expected.size());

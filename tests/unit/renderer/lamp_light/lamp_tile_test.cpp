@@ -145,7 +145,7 @@ TEST_CASE("half-plane: the hidden stretch of the flight is missing, no more and 
 
 // Share of a disc beyond a chord at distance d (in radii) from its middle: (acos d - d sqrt(1 -
 // d^2)) / pi. The sheet hangs halfway up, so that a point at x has its chord at -x.
-TEST_CASE("penumbra of a standing lamp: the share of its face that is in shadow_test") {
+TEST_CASE("penumbra of a standing lamp: the share of its face that is in sight") {
     constexpr double radius_m = 0.2;
     Shoot shoot = dark_shoot({64, 32});
     Lamp lamp = bare_lamp("lamp", candela);

@@ -89,7 +89,7 @@ struct SeenGround {
         for (std::size_t b = 0; b < tile_blocks; ++b)
             for (int i = 0; smooth[b] && i < packet_size; ++i) {
                 const glm::ivec2 at_px = place_in_tile(tile_pixel(b, i));
-                worst = std::max(worst, std::abs(field.share(b, i) - share(at_px.x, at_px.y)));
+                worst = std::max(worst, std::abs(field.visibility(b, i) - share(at_px.x, at_px.y)));
             }
         return worst;
     }
@@ -156,7 +156,7 @@ TEST_CASE("all lit and all dark are exact, even where a block is alone") {
             REQUIRE(ground.field.fit(b, tolerance));
         }
         for (std::size_t b = 0; b < tile_blocks; b += 5)
-            for (int i = 0; i < packet_size; ++i) CHECK(ground.field.share(b, i) == s);
+            for (int i = 0; i < packet_size; ++i) CHECK(ground.field.visibility(b, i) == s);
     }
 }
 
@@ -294,7 +294,7 @@ TEST_CASE("noise of few instants is no structure, and is smoothed to a fifth of 
             for (int i = 0; i < packet_size; ++i) {
                 const glm::ivec2 at_px = place_in_tile(tile_pixel(b, i));
                 const double off =
-                    static_cast<double>(ground.field.share(b, i) - share(at_px.x, at_px.y));
+                    static_cast<double>(ground.field.visibility(b, i) - share(at_px.x, at_px.y));
                 squares += off * off;
                 ++count;
             }
@@ -324,7 +324,7 @@ TEST_CASE("the order in which blocks come changes nothing") {
         for (const std::size_t b : order) CHECK(other.field.fit(b, tolerance) == smooth[b]);
         for (std::size_t b = 0; b < tile_blocks; ++b)
             for (int i = 0; smooth[b] && i < packet_size; ++i)
-                CHECK(other.field.share(b, i) == forward.field.share(b, i));
+                CHECK(other.field.visibility(b, i) == forward.field.visibility(b, i));
     };
     std::ranges::reverse(order);
     check_order();

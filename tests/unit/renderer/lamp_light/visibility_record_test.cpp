@@ -13,7 +13,7 @@ namespace {
 
 constexpr int instants = VisibilityRecord::instants;
 
-/// A made-up shadow_test of a lamp: dark on [from, to) of the light clock, else lit; light is
+/// A made-up sight of a lamp: dark on [from, to) of the light clock, else lit; light is
 /// constant.
 struct DarkStretch {
     double from;
@@ -102,7 +102,7 @@ Errors errors_of(double width, Solve solve) {
         Watch<DarkStretch> receiver = watch(dark, k % 16, place.y);
         solve(receiver);
         const VisibilityRecord::Estimate found = receiver.record.estimate();
-        const double off = static_cast<double>(found.share) - dark.share();
+        const double off = static_cast<double>(found.visibility) - dark.share();
         errors.hidden += 1.0 - dark.share();
         errors.mean += off;
         errors.rms += off * off;
@@ -147,7 +147,7 @@ TEST_CASE("a level may be skipped, and instants may be known before") {
     CHECK(asked == 12);
     record.find_edges(true);
     CHECK(record.edges() == 0);
-    CHECK(record.estimate().share == 1.0f);
+    CHECK(record.estimate().visibility == 1.0f);
 }
 
 // An edge known to 2^-10 of a step leaves half of that, and single precision less.
@@ -165,7 +165,7 @@ TEST_CASE("stretches of more than two steps are exact after narrowing") {
             receiver.refine(level);
             receiver.narrow(0x1p-10f);
             REQUIRE(receiver.record.edges() == 2);
-            CHECK_WITHIN(static_cast<double>(receiver.record.estimate().share), dark.share(),
+            CHECK_WITHIN(static_cast<double>(receiver.record.estimate().visibility), dark.share(),
                          2.0 * 0x1p-11 * step + 1e-6);
         }
 }
@@ -182,7 +182,7 @@ TEST_CASE("a single edge is exact after narrowing") {
                 watch(dark, k % 16, hashed_place(static_cast<std::uint32_t>(k), 7));
             receiver.refine(level);
             receiver.narrow(0x1p-10f);
-            CHECK_WITHIN(static_cast<double>(receiver.record.estimate().share), from,
+            CHECK_WITHIN(static_cast<double>(receiver.record.estimate().visibility), from,
                          2.0 * 0x1p-11 * step + 1e-6);
         }
 }
@@ -230,7 +230,7 @@ TEST_CASE("narrowing leaves a fifth of a step, and its variance says so") {
     CHECK(receiver.rays == 16 + 2 * 3);
     CHECK_RELATIVE(static_cast<double>(receiver.record.estimate().edge_variance),
                    2.0 / 12.0 / 256.0 / 64.0, 1e-5);
-    CHECK_WITHIN(static_cast<double>(receiver.record.estimate().share), dark.share(),
+    CHECK_WITHIN(static_cast<double>(receiver.record.estimate().visibility), dark.share(),
                  2.0 * 0.0625 / 16.0);
 }
 
@@ -253,7 +253,7 @@ TEST_CASE("instants without light neither tell nor count") {
     record.refine_to(64,
                      [&](int i) { record.add(i, lit_in(i) ? 2.0f : 0.0f, lit_in(i) && i < 40); });
     record.find_edges(true);
-    CHECK(record.estimate().share == 24.0f / 32.0f);
+    CHECK(record.estimate().visibility == 24.0f / 32.0f);
     CHECK_FALSE(record.estimate().blind);
 
     // A gap of light between lit and dark: an edge that no ray could place.
@@ -263,13 +263,13 @@ TEST_CASE("instants without light neither tell nor count") {
     CHECK(record.edge(0).before == 19);
     CHECK(record.edge(0).after == 31);
     CHECK_FALSE(record.edge(0).movable);
-    CHECK_RELATIVE(static_cast<double>(record.estimate().share), 20.0 / 53.0, 1e-6);
+    CHECK_RELATIVE(static_cast<double>(record.estimate().visibility), 20.0 / 53.0, 1e-6);
 
     record.start(3);
     record.refine_to(16, [&](int i) { record.add(i, 0.0f, false); });
     record.find_edges(true);
     CHECK(record.estimate().blind);
-    CHECK(record.estimate().share == 0.0f);
+    CHECK(record.estimate().visibility == 0.0f);
     CHECK(record.estimate().variance() == 0.0f);
 }
 
@@ -279,7 +279,7 @@ TEST_CASE("bright instants weigh more") {
     // Dark for the bright half: 8 x 1 of 8 x 1 + 8 x 3.
     record.refine_to(16, [&](int i) { record.add(i, i < 32 ? 1.0f : 3.0f, i < 32); });
     record.find_edges(true);
-    CHECK(record.estimate().share == 0.25f);
+    CHECK(record.estimate().visibility == 0.25f);
 }
 
 // A comb of single instants has 63 edges or more and room for 40.
@@ -291,7 +291,7 @@ TEST_CASE(
     record.find_edges(true);
     CHECK(record.edges() == 0);
     const VisibilityRecord::Estimate found = record.estimate();
-    CHECK(found.share == 0.5f);
+    CHECK(found.visibility == 0.5f);
     CHECK(found.still_variance > 0.25f / (64.0f * 64.0f));
     CHECK(found.still_variance < 0.25f / 64.0f);
     CHECK(found.edge_variance == 0.0f);
@@ -305,11 +305,11 @@ TEST_CASE("a standing lamp has no edges in time") {
     CHECK_FALSE(record.edges_unknown());
     CHECK(record.edges() == 0);
     const VisibilityRecord::Estimate part = record.estimate();
-    CHECK(part.share == 5.0f / 16.0f);
+    CHECK(part.visibility == 5.0f / 16.0f);
     record.start(7);
     record.refine_to(16, [&](int i) { record.add(i, 1.0f, true); });
     record.find_edges(false);
-    CHECK(record.estimate().share == 1.0f);
+    CHECK(record.estimate().visibility == 1.0f);
     CHECK(record.estimate().variance() < 0.2f * part.variance());
 }
 
@@ -327,5 +327,5 @@ TEST_CASE("a record that starts again has forgotten all") {
     });
     CHECK(asked == 8);
     record.find_edges(true);
-    CHECK(record.estimate().share == 0.0f);
+    CHECK(record.estimate().visibility == 0.0f);
 }

@@ -112,11 +112,11 @@ void LampTile::solve(const Job& job, std::size_t block) {
         if (begun) compare_cells();
     }
     if (begun) blend_cells();
-    const float usual = usual_share();
+    const float usual = usual_visibility();
     for (const Receiver& receiver : receivers_)
         for (std::size_t k = 0; k < receiver.samples; ++k)
             reflected_lxs_[tile_pixel(block, receiver.lane)] +=
-                (receiver.estimate.blind ? usual : receiver.estimate.share) *
+                (receiver.estimate.blind ? usual : receiver.estimate.visibility) *
                 unshadowed(job, block, receiver.first_sample + k, receiver.lane);
 }
 
@@ -161,9 +161,9 @@ void LampTile::for_each_cell(Visit visit) {
         if (count[c] > 1) visit(std::span(cells[c].data(), count[c]));
 }
 
-float LampTile::mean_share(std::span<Receiver* const> cell) {
+float LampTile::mean_visibility(std::span<Receiver* const> cell) {
     float sum = 0.0f;
-    for (const Receiver* receiver : cell) sum += receiver->estimate.share;
+    for (const Receiver* receiver : cell) sum += receiver->estimate.visibility;
     return sum / static_cast<float>(cell.size());
 }
 
@@ -172,10 +172,10 @@ float LampTile::mean_share(std::span<Receiver* const> cell) {
 void LampTile::compare_cells() {
     float between = 0.0f, within = 0.0f;
     for_each_cell([&](std::span<Receiver* const> cell) {
-        const float mean = mean_share(cell);
+        const float mean = mean_visibility(cell);
         const float free = 1.0f - 1.0f / static_cast<float>(cell.size());
         for (const Receiver* receiver : cell) {
-            const float off = receiver->estimate.share - mean;
+            const float off = receiver->estimate.visibility - mean;
             between += off * off;
             within += free * receiver->estimate.variance();
         }
@@ -187,19 +187,20 @@ void LampTile::compare_cells() {
 /// cell's mean stays.
 void LampTile::blend_cells() {
     for_each_cell([&](std::span<Receiver* const> cell) {
-        const float mean = mean_share(cell);
+        const float mean = mean_visibility(cell);
         for (Receiver* receiver : cell)
-            receiver->estimate.share = mean + own_share_ * (receiver->estimate.share - mean);
+            receiver->estimate.visibility =
+                mean + own_share_ * (receiver->estimate.visibility - mean);
     });
 }
 
 /// Share of the block's light that arrives, for receivers that no instant told anything.
-float LampTile::usual_share() const {
+float LampTile::usual_visibility() const {
     float unshadowed = 0.0f, arrived = 0.0f;
     for (const Receiver& receiver : receivers_) {
         if (receiver.estimate.blind) continue;
         unshadowed += receiver.light;
-        arrived += receiver.light * receiver.estimate.share;
+        arrived += receiver.light * receiver.estimate.visibility;
     }
     return unshadowed > 0.0f ? arrived / unshadowed : 0.0f;
 }
@@ -220,7 +221,7 @@ LampTile::Pixel LampTile::sum_of(std::span<const Receiver> receivers) {
     for (const Receiver& receiver : receivers) {
         const float light2 = receiver.light * receiver.light;
         unshadowed += receiver.light;
-        arrived += receiver.light * receiver.estimate.share;
+        arrived += receiver.light * receiver.estimate.visibility;
         pixel.still_variance += light2 * receiver.estimate.still_variance;
         pixel.edge_variance += light2 * receiver.estimate.edge_variance;
     }
