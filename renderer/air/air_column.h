@@ -1,5 +1,5 @@
-// The air over a place in layers: gas, haze and ozone by height, and how much of each lies along a
-// ray to space.
+// Air columns: the air over a place in layers: gas, haze and ozone by height, and how much of each
+// lies along a ray to space.
 #pragma once
 
 #include "renderer/air/air_spectrum.h"

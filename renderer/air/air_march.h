@@ -1,4 +1,4 @@
-// Steps along a line of sight through the air of a round Earth.
+// Ray marching: steps along a line of sight through the air of a round Earth.
 #pragma once
 
 #include <glm/glm.hpp>

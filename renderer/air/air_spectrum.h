@@ -1,4 +1,5 @@
-// The air by wavelength: twelve bands, what each scatters and absorbs, and its colour to the eye.
+// Spectral optics of air: twelve bands of wavelength, what each scatters and absorbs, and its
+// colour to the eye.
 #pragma once
 
 #include <algorithm>

@@ -1,4 +1,5 @@
-// Light of the sun or the moon that the air of a round Earth scatters towards the ground.
+// Single scattering: light of the sun or the moon that the air of a round Earth scatters towards
+// the ground.
 #pragma once
 
 #include "renderer/air/multiple_scattering.h"

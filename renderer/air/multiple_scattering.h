@@ -1,6 +1,6 @@
-// Light that the air scatters twice and more.
-// Orders above the first are taken as even in direction: a table by height and sun altitude, cubic
-// in the latter, for straight pieces showed as jerks in the colour of dusk.
+// Multiple scattering: light that the air scatters twice and more. Orders above the first are taken
+// as even in direction: a table by height and sun altitude, cubic in the latter, for straight
+// pieces showed as jerks in the colour of dusk.
 #pragma once
 
 #include <vector>

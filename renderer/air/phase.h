@@ -1,5 +1,6 @@
-// Which way air sends the light that it scatters. Phase functions are per steradian, by the cosine
-// of the angle that light is turned by, and integrate to 1 over the sphere.
+// Phase functions: which way air sends the light that it scatters. Phase functions are per
+// steradian, by the cosine of the angle that light is turned by, and integrate to 1 over the
+// sphere.
 #pragma once
 
 namespace lampflight {

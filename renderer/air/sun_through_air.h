@@ -1,4 +1,5 @@
-// What is left of sunlight at a height in the air: a table of the columns towards the sun.
+// Transmittance: what is left of sunlight at a height in the air: a table of the columns towards
+// the sun.
 #pragma once
 
 #include <vector>

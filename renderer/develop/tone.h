@@ -1,4 +1,4 @@
-// Development: from exposure relative to mid-grey to display values.
+// Tone curve: from exposure relative to mid-grey to display values.
 #pragma once
 
 #include <cstdint>

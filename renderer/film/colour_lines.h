@@ -1,5 +1,5 @@
-// A row of a picture by its colours: loops over neighbours are wide only where these lie side by
-// side.
+// Planar rows: a row of a picture by its colours: loops over neighbours are wide only where these
+// lie side by side.
 #pragma once
 
 #include <array>

@@ -1,4 +1,4 @@
-// How near each pixel of a film sees the geometry.
+// Depth map: how near each pixel of a film sees the geometry.
 #pragma once
 
 #include <cstddef>

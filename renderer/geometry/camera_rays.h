@@ -1,5 +1,5 @@
-// What the lens sees of the geometry, tile by tile: a few rays a pixel where it and the pixels
-// around it show one surface, all of them where surfaces meet.
+// Camera rays: what the lens sees of the geometry, tile by tile: a few rays a pixel where it and
+// the pixels around it show one surface, all of them where surfaces meet.
 #pragma once
 
 #include <array>

@@ -1,4 +1,4 @@
-// The geometry of a take: ground and the subjects present, with what a ray finds on them.
+// Scene geometry: ground and the subjects present, with what a ray finds on them.
 #pragma once
 
 #include <memory>

@@ -1,5 +1,6 @@
-// Where a ray meets a surface. The only file pair that knows Embree. Rays go in packets of 16 that
-// should start near each other and point alike: such packets cost a quarter of single rays.
+// Ray query: where a ray meets a surface. The only file pair that knows Embree. Rays go in packets
+// of 16 that should start near each other and point alike: such packets cost a quarter of single
+// rays.
 #pragma once
 
 #include <array>

@@ -1,4 +1,4 @@
-// SurfaceRelief: relief and tint of a surface finer than its mesh, as noise in space.
+// Surface relief: slope and tint of a surface finer than its mesh, as noise in space.
 #pragma once
 
 #include <array>

@@ -1,4 +1,4 @@
-// Smooth noise in space, sixteen places at once.
+// Value noise: smooth noise in space, sixteen places at once.
 #pragma once
 
 #include "renderer/sampling/lanes.h"

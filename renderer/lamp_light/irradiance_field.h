@@ -1,5 +1,5 @@
-// A lamp's unshadowed light about a small patch of surface as a vector field. For points that do
-// not turn away from the lamp while it burns,
+// Irradiance field: a lamp's unshadowed light about a small patch of surface as a vector field. For
+// points that do not turn away from the lamp while it burns,
 //
 //     integral of I cos(theta) / r^2 dt = n . V(p),   V(p) = integral of I d / r^2 dt,
 //

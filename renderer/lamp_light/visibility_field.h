@@ -1,6 +1,7 @@
-// The share of a lamp's light that arrives, over one tile of film, where it is smooth along a
-// surface: what a few instants a pixel found is fitted over 12 x 12 pixels about each block by a
-// plane, weighted towards the block, and pixels blend the planes of the blocks around them.
+// Visibility field: the share of a lamp's light that arrives, over one tile of film, where it is
+// smooth along a surface: what a few instants a pixel found is fitted over 12 x 12 pixels about
+// each block by a plane, weighted towards the block, and pixels blend the planes of the blocks
+// around them.
 //
 // A fit is trusted where it leaves no more than the instants' own noise. 2 x 2 pixels together hold
 // 4 n even instants, so that T edges in time leave a variance of T / 12 / (4 n)^2; any more is

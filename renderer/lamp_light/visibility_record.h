@@ -1,5 +1,5 @@
-// When one receiver saw the lamp: up to 64 even instants on the light clock, which of them the lamp
-// reached, and the edges of shadow between them.
+// Visibility record: when one receiver saw the lamp: up to 64 even instants on the light clock,
+// which of them the lamp reached, and the edges of shadow between them.
 //
 // Instants come on nested lattices: at level n (a power of two) every (64/n)th from the receiver's
 // own offset on. Each stands for a step 1/n of the light, so that the lit ones' share of the light

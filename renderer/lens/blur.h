@@ -1,6 +1,6 @@
-// Wide blurs of pictures: Gaussians, and the steps to half the size and back that make wide ones
-// cheap. Light beyond the edge counts as none. All of them run in parallel; the number of threads
-// does not change the result.
+// Gaussian blur of pictures, and the steps to half the size and back that make wide ones cheap.
+// Light beyond the edge counts as none. All of them run in parallel; the number of threads does not
+// change the result.
 #pragma once
 
 #include <functional>

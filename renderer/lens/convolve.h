@@ -1,4 +1,4 @@
-// Pictures convolved with a kernel of few pixels, tap by tap, a colour at a time.
+// Convolution with a kernel of few pixels, tap by tap, a colour at a time.
 #pragma once
 
 #include <array>

@@ -1,5 +1,5 @@
-// Blur that knows what stands before what. Every pair of pixels gives each other an equal share of
-// their light, by the blur disc of the nearer of the two:
+// Depth-aware blur: it knows what stands before what. Every pair of pixels gives each other an
+// equal share of their light, by the blur disc of the nearer of the two:
 //  - across an edge in depth the nearer pixel's disc decides alone. Before a blurred background a
 //    sharp edge stays sharp; a blurred foreground spreads over what lies behind it, and what lies
 //    behind shows through its rim as far inwards (for want of what it hides, the light beside it);

@@ -1,5 +1,5 @@
-// What diffraction makes of a point on the pixels of one camera, in kernels that hand over to each
-// other: the nearer, the finer the pixels.
+// Diffraction kernels: what diffraction makes of a point on the pixels of one camera, in kernels
+// that hand over to each other: the nearer, the finer the pixels.
 //
 // The iris's transform is a sum over its polygon's edges near the middle, which a Fourier transform
 // of a drawn pupil cannot match (its steps throw rays of their own), and Fresnel integrals over

@@ -1,4 +1,4 @@
-// Pictures convolved with one large kernel, a colour at a time, by the Fourier transform.
+// Fourier convolution: pictures under one large kernel, a colour at a time.
 #pragma once
 
 #include <array>

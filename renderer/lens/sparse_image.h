@@ -1,5 +1,5 @@
-// Pictures in which few pixels are lit, halved and convolved pixel by pixel of those: what runs
-// across a dark frame costs its own length, whatever the kernel.
+// Sparse images: pictures in which few pixels are lit, halved and convolved pixel by pixel of
+// those: what runs across a dark frame costs its own length, whatever the kernel.
 #pragma once
 
 #include <vector>

@@ -1,4 +1,4 @@
-// The cubic of Catmull and Rom through four values an equal step apart.
+// Catmull-Rom spline: the cubic through four values an equal step apart.
 #pragma once
 
 #include <glm/glm.hpp>

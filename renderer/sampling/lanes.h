@@ -1,4 +1,4 @@
-// Sixteen values side by side: what a packet of rays carries.
+// SIMD lanes: sixteen values side by side: what a packet of rays carries.
 #pragma once
 
 #include <array>

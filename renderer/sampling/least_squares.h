@@ -1,4 +1,4 @@
-// A few factors fitted to many values.
+// Least squares: a few factors fitted to many values.
 #pragma once
 
 #include <array>

@@ -1,4 +1,4 @@
-// Even placement of samples: low-discrepancy sequences and hashes, fixed functions of an index.
+// Low-discrepancy sequences and hashes: even placement of samples by fixed functions of an index.
 #pragma once
 
 #include <array>

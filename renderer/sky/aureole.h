@@ -1,4 +1,4 @@
-// The glow of haze about a sun or moon in the sky: too narrow for a table of the dome.
+// Aureole: the glow of haze about a sun or moon in the sky: too narrow for a table of the dome.
 #pragma once
 
 #include <vector>

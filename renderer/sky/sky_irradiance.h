@@ -1,4 +1,4 @@
-// What a surface of any slant gets from a sky that nothing hides.
+// Sky irradiance: what a surface of any slant gets from a sky that nothing hides.
 #pragma once
 
 #include <functional>

@@ -1,6 +1,6 @@
-// Directions towards what shines in the sky, for rays that ask how much of it is hidden.
-// A dusk's brightest patch is some 28 times its mean: by the cosine alone the one ray in a thousand
-// that found it behind a hill drew a dark square as wide as the smoothing.
+// Importance sampling of the sky: directions towards what shines, for rays that ask how much of it
+// is hidden. A dusk's brightest patch is some 28 times its mean: by the cosine alone the one ray in
+// a thousand that found it behind a hill drew a dark square as wide as the smoothing.
 #pragma once
 
 #include <vector>

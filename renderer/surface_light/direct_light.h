@@ -1,4 +1,4 @@
-// Light straight from the disc of the sun or the moon.
+// Direct light of the disc of the sun or the moon.
 #pragma once
 
 #include "renderer/geometry/geometry.h"

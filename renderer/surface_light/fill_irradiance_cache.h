@@ -1,6 +1,6 @@
-// Light kept in the cells of the geometry, for what bounces: indirect light is smooth, so one
-// sample a cell holds it, and a gathering ray then costs one look-up instead of a shutter of its
-// own.
+// Filling the irradiance cache: light kept in the cells of the geometry, for what bounces: indirect
+// light is smooth, so one sample a cell holds it, and a gathering ray then costs one look-up
+// instead of a shutter of its own.
 #pragma once
 
 #include <vector>

@@ -1,5 +1,5 @@
-// Light from the hemisphere over a surface: the sky where it is open, and what other surfaces send
-// back where it is not. One set of rays serves the sky and every lamp's bounce.
+// Final gather: light from the hemisphere over a surface: the sky where it is open, and what other
+// surfaces send back where it is not. One set of rays serves the sky and every lamp's bounce.
 #pragma once
 
 #include <vector>

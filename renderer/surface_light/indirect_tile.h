@@ -1,6 +1,6 @@
-// Light from the hemisphere over one tile of film. A pixel's own rays leave it noisy, but such
-// light is smooth along a surface, and the pixels of a neighbourhood ask in different directions:
-// each takes the mean of those around it that lie on the same surface.
+// Indirect light over one tile of film, from the hemisphere. A pixel's own rays leave it noisy, but
+// such light is smooth along a surface, and the pixels of a neighbourhood ask in different
+// directions: each takes the mean of those around it that lie on the same surface.
 #pragma once
 
 #include <vector>

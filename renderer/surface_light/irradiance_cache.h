@@ -1,5 +1,5 @@
-// Cells that share one sample of light: neighbouring vertices of like normal, so that light that
-// bounces costs by area as the lens sees it and not by how finely a mesh is cut.
+// Irradiance cache: cells that share one sample of light: neighbouring vertices of like normal, so
+// that light that bounces costs by area as the lens sees it and not by how finely a mesh is cut.
 #pragma once
 
 #include <cstdint>
