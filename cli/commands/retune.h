@@ -7,7 +7,7 @@
 #include <vector>
 
 #include "cli/session/outcome.h"
-#include "scene/reader/read_shoot.h"
+#include "scene/keys/override.h"
 
 namespace lampflight {
 

@@ -11,7 +11,7 @@
 #include <glm/glm.hpp>
 
 #include "renderer/expose/expose.h"
-#include "scene/reader/read_shoot.h"
+#include "scene/keys/override.h"
 
 namespace lampflight {
 

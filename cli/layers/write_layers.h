@@ -20,7 +20,7 @@
 
 #include "cli/session/whole_file.h"
 #include "renderer/expose/expose.h"
-#include "scene/reader/read_shoot.h"
+#include "scene/keys/override.h"
 
 namespace lampflight {
 

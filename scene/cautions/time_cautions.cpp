@@ -5,6 +5,8 @@
 
 #include <fmt/format.h>
 
+#include "scene/basics/names.h"
+
 namespace lampflight {
 namespace {
 
@@ -14,10 +16,6 @@ constexpr double fewest_harmful_hz = 3.0;
 constexpr double most_harmful_hz = 30.0;
 
 using Cautions = std::vector<Caution>;
-
-bool contains(const std::vector<std::string>& names, const std::string& name) {
-    return std::find(names.begin(), names.end(), name) != names.end();
-}
 
 double longest_shutter_s(const Shoot& shoot) {
     double longest_s = 0.0;

@@ -9,6 +9,7 @@
 #include <fmt/format.h>
 
 #include "scene/basics/colour.h"
+#include "scene/basics/names.h"
 #include "scene/basics/wording.h"
 #include "scene/camera/depth_of_field.h"
 #include "scene/keys/key_table.h"
@@ -118,10 +119,6 @@ std::optional<std::string> missing_colour(const std::string& who, const Rgb& had
             return fmt::format("{} had no {} light that could be made more", who,
                                colours[static_cast<std::size_t>(colour)]);
     return std::nullopt;
-}
-
-bool contains(const std::vector<std::string>& names, const std::string& name) {
-    return std::ranges::find(names, name) != names.end();
 }
 
 /// What in a take does not follow the shutter as the light of sky and standing lamps does.

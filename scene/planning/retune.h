@@ -8,8 +8,9 @@
 #include <string>
 #include <vector>
 
-#include "scene/reader/read_shoot.h"
+#include "scene/keys/override.h"
 #include "scene/shoot/layer_id.h"
+#include "scene/shoot/shoot.h"
 
 namespace lampflight {
 

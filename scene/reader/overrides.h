@@ -4,7 +4,7 @@
 #include <vector>
 
 #include "scene/basics/problem.h"
-#include "scene/reader/read_shoot.h"
+#include "scene/keys/override.h"
 #include "scene/reader/scene_text.h"
 
 namespace lampflight {

@@ -6,15 +6,10 @@
 #include <vector>
 
 #include "scene/basics/problem.h"
+#include "scene/keys/override.h"
 #include "scene/shoot/shoot.h"
 
 namespace lampflight {
-
-/// One `--set key=value`: `camera.iso=800`, `flight.halo.radius_m=7` (tables of a kind by name).
-struct Override {
-    std::string key;
-    std::string value;
-};
 
 /// Reads, applies the overrides, checks, and loads meshes. All problems at once, in file order.
 Checked<Shoot> read_shoot(const std::filesystem::path& file,

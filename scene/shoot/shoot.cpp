@@ -4,16 +4,13 @@
 #include <cmath>
 
 #include "scene/basics/angle.h"
+#include "scene/basics/names.h"
 #include "scene/cautions/clearance.h"
 
 namespace lampflight {
 namespace {
 
 const Vec3 down{0.0, 0.0, -1.0};
-
-bool contains(const std::vector<std::string>& names, const std::string& name) {
-    return std::find(names.begin(), names.end(), name) != names.end();
-}
 
 bool is_carried(const Shoot& shoot, const Lamp& lamp) {
     return std::any_of(shoot.flights.begin(), shoot.flights.end(),
