@@ -1,4 +1,5 @@
-// The table of scene keys that the reader, its messages and the reference are made from.
+// The schema of scene files: the table of keys that the reader, its messages and the reference are
+// made from.
 #pragma once
 
 #include <array>
@@ -74,7 +75,6 @@ struct Tie {
 
 /// One key.
 struct Key {
-    std::string_view table;  ///< empty for the top of the file
     std::string_view name;   ///< dotted for a key of an inner table
     Field (*field)(Shoot&);  ///< of the last entry where the table is a list
     std::string_view meaning;
@@ -85,13 +85,15 @@ struct Key {
     std::string_view refers{};  ///< table whose entries the texts name
     bool may_be_empty = false;  ///< of a list
     Tie tie{};
+    std::string_view table{};  ///< filled in by `key_table`; empty for the top of the file
 };
 
 /// One table of the file.
 struct TableKind {
     std::string_view name;
-    void (*append)(Shoot&);  ///< adds an entry; null where the table is written once
-    std::size_t most = 1;    ///< entries allowed
+    std::vector<Key> (*keys)();
+    void (*append)(Shoot&) = nullptr;  ///< adds an entry; null where the table is written once
+    std::size_t most = 1;              ///< entries allowed
     Need need = Need::optional;
 
     bool is_list() const { return append != nullptr; }

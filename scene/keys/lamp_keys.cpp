@@ -1,0 +1,44 @@
+#include "scene/keys/key_rows.h"
+
+namespace lampflight {
+
+std::vector<Key> lamp_keys() {
+    return {
+        required(
+            named({"name", field<&Shoot::lamps, &Lamp::name>, "What flights and takes call it."})),
+        {"flux_lm", field<&Shoot::lamps, &Lamp::flux_lm>,
+         "All the light it sends, without its gel.", "lm", above(0.0, 1e6)},
+        {"beam_deg", field<&Shoot::lamps, &Lamp::beam_deg>,
+         "Full width of the beam at half its peak; 360 is alike all round.", "deg",
+         Range{1.0, 175.0, false, 360.0}},
+        {"temperature_k", field<&Shoot::lamps, &Lamp::temperature_k>,
+         "Colour of its light, without its gel.", "K", temperature},
+        {"gel.shift_mired", field<&Shoot::lamps, &Lamp::gel, &Gel::shift_mired>,
+         "How far the gel moves the colour; orange is positive.", "mired", Range{-1000.0, 1000.0}},
+        {"gel.transmission", field<&Shoot::lamps, &Lamp::gel, &Gel::transmission>,
+         "Share of light that the gel passes.", "", above(0.0, 1.0)},
+        {"face_mm", field<&Shoot::lamps, &Lamp::face_mm>,
+         "Width of the face that shines, which gives the trail its width.", "mm",
+         above(0.0, 1000.0)},
+        {"spill", field<&Shoot::lamps, &Lamp::spill>,
+         "Share of the light sent evenly all round, outside the beam as well.", "", share},
+        naming("subject",
+               {"aim", field<&Shoot::lamps, &Lamp::aim>,
+                "Where it points: a word, a subject's name, or a direction east, north, up.", "",
+                position}),
+        {"position_m", field<&Shoot::lamps, &Lamp::position_m>,
+         "Where it stands, if it is not carried: east, north, up.", "m", position},
+        {"lit_s", field<&Shoot::lamps, &Lamp::lit_s>,
+         "From when to when it is switched on, from the shutter's opening; always without it.", "s",
+         within_exposure},
+        {"pulse.per_minute", field<&Shoot::lamps, &Lamp::pulse, &Pulse::per_minute>,
+         "How many flashes a beacon gives in a minute, instead of steady light.", "per min",
+         above(0.0, 6000.0)},
+        {"pulse.on_s", field<&Shoot::lamps, &Lamp::pulse, &Pulse::on_s>, "How long a flash lasts.",
+         "s", above(0.0, 3600.0)},
+        {"pulse.first_s", field<&Shoot::lamps, &Lamp::pulse, &Pulse::first_s>,
+         "When the first flash begins, from the shutter's opening.", "s", within_exposure},
+    };
+}
+
+}  // namespace lampflight
