@@ -113,6 +113,9 @@ std::vector<std::string> choices_of(const Field& field);
 /// The word of a choice as it stands; empty for a field of another kind.
 std::string word_of(const Field& field);
 
+/// `[camera]` or `[[lamp]]`, as the file writes it.
+std::string bracketed(std::string_view table);
+
 /// "a number", "3 numbers", "a list of names", …
 std::string kind_text(const Key& key);
 

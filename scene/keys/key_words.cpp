@@ -96,6 +96,11 @@ std::string word_of(const Field& field) {
     return std::visit(Word{}, field);
 }
 
+std::string bracketed(std::string_view table) {
+    const TableKind* kind = find_table_kind(table);
+    return kind && kind->is_list() ? fmt::format("[[{}]]", table) : fmt::format("[{}]", table);
+}
+
 std::string kind_text(const Key& key) {
     Shoot shoot;
     return std::visit(Kind{key.text}, sample_field(key, shoot));

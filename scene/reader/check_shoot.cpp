@@ -75,7 +75,7 @@ private:
     /// A place sets the light of the sky; without one it is stated.
     void check_place() {
         const TableRef sky{"sky", 0};
-        const bool has_place = map_.has({"place", 0}, "");
+        const bool has_place = map_.has({"place", 0});
         for (std::string_view key : {"horizontal_lx", "temperature_k", "glow_bearing_deg"})
             if (has_place && map_.has(sky, key))
                 add(map_.key(sky, key),
@@ -100,7 +100,7 @@ private:
 
     void check_camera() {
         const TableRef ref{"camera", 0};
-        if (!map_.has(ref, "")) return;
+        if (!map_.has(ref)) return;
         const Camera& camera = shoot_.camera;
         const double megapixels =
             static_cast<double>(camera.pixels.x) * static_cast<double>(camera.pixels.y) / 1e6;

@@ -4,7 +4,6 @@
 
 #include "scene/basics/wording.h"
 #include "scene/keys/key_table.h"
-#include "scene/reader/read_tables.h"
 
 namespace lampflight {
 namespace {
@@ -22,13 +21,6 @@ std::vector<std::string> split(const std::string& key) {
         }
     }
     return parts;
-}
-
-std::string name_of(const SceneValue& entry) {
-    const auto* table = std::get_if<SceneTable>(&entry.value);
-    const SceneEntry* name = table ? find_entry(*table, "name") : nullptr;
-    const auto* text = name ? std::get_if<std::string>(&name->value.value) : nullptr;
-    return text ? *text : "";
 }
 
 /// Puts one override into the tree.

@@ -2,74 +2,62 @@
 
 #include <fmt/format.h>
 
+#include "scene/basics/names.h"
 #include "scene/basics/nearest_word.h"
 #include "scene/basics/wording.h"
 #include "scene/keys/key_table.h"
 #include "scene/reader/read_value.h"
 
 namespace lampflight {
-
-std::string SceneMap::path(TableRef ref, std::string_view key) {
-    return fmt::format("{}\n{}\n{}", ref.table, ref.index, key);
-}
-
-void SceneMap::add_table(TableRef ref, const TextPlace& place, const std::string& label) {
-    spots_[path(ref, "")] = {place, place, true};
-    labels_[path(ref, "")] = label;
-}
-
-void SceneMap::add_key(TableRef ref, const std::string& key, const SceneEntry& entry, bool sound) {
-    spots_[path(ref, key)] = {entry.place, entry.value.place, sound};
-    if (const auto* list = std::get_if<SceneList>(&entry.value.value))
-        for (std::size_t i = 0; i < std::min(list->size(), longest_list); ++i)
-            spots_[path(ref, fmt::format("{}\n{}", key, i))] = {(*list)[i].place, (*list)[i].place};
-    if (const auto* inner = std::get_if<SceneTable>(&entry.value.value))
-        for (const SceneEntry& named : *inner)
-            spots_[path(ref, key + '\n' + named.key)] = {named.place, named.place};
-}
-
-const TextPlace& SceneMap::table(TableRef ref) const {
-    const auto spot = spots_.find(path(ref, ""));
-    return spot == spots_.end() ? file : spot->second.key;
-}
-
-const std::string& SceneMap::label(TableRef ref) const {
-    return labels_.at(path(ref, ""));
-}
-
-bool SceneMap::has(TableRef ref, std::string_view key) const {
-    return spots_.contains(path(ref, key));
-}
-
-bool SceneMap::is_sound(TableRef ref, std::string_view key) const {
-    const auto spot = spots_.find(path(ref, key));
-    return spot == spots_.end() || spot->second.sound;
-}
-
-const TextPlace& SceneMap::key(TableRef ref, std::string_view key) const {
-    const auto spot = spots_.find(path(ref, key));
-    return spot == spots_.end() ? table(ref) : spot->second.key;
-}
-
-const TextPlace& SceneMap::value(TableRef ref, std::string_view key) const {
-    const auto spot = spots_.find(path(ref, key));
-    return spot == spots_.end() ? table(ref) : spot->second.value;
-}
-
-const TextPlace& SceneMap::item(TableRef ref, std::string_view key, std::size_t index) const {
-    return value(ref, fmt::format("{}\n{}", key, index));
-}
-
-const TextPlace& SceneMap::item(TableRef ref, std::string_view key, const std::string& name) const {
-    return value(ref, fmt::format("{}\n{}", key, name));
-}
-
-std::string bracketed(std::string_view table) {
-    const TableKind* kind = find_table_kind(table);
-    return kind && kind->is_list() ? fmt::format("[[{}]]", table) : fmt::format("[{}]", table);
-}
-
 namespace {
+
+std::string label_of(const TableKind& kind, const SceneValue& entry) {
+    const std::string name = name_of(entry);
+    return name.empty() ? bracketed(kind.name) : bracketed(kind.name) + ' ' + in_quotes(name);
+}
+
+/// Keys of a table that begin with the inner table's name and a dot, without these.
+std::vector<std::string> inner_names(TableRef ref, const std::string& prefix) {
+    std::vector<std::string> names;
+    for (const std::string& name : key_names(ref.table))
+        if (name.starts_with(prefix)) names.push_back(name.substr(prefix.size()));
+    return names;
+}
+
+/// The table that a misplaced key belongs in, or nothing.
+std::string home_of(const std::string& name) {
+    for (const Key& key : key_table())
+        if (key.name == name && !key.table.empty()) return bracketed(key.table);
+    return "";
+}
+
+/// Whether a value is a table, or a list of them.
+bool is_table(const SceneValue& value) {
+    const auto* list = std::get_if<SceneList>(&value.value);
+    const SceneValue& first = list && !list->empty() ? list->front() : value;
+    return std::holds_alternative<SceneTable>(first.value);
+}
+
+std::string known_at_top(bool tables_only) {
+    std::string line = tables_only ? "" : alternatives(key_names("")) + ", ";
+    for (const TableKind& kind : table_kinds()) {
+        if (&kind != &table_kinds().front())
+            line += &kind == &table_kinds().back() ? " and " : ", ";
+        line += bracketed(kind.name);
+    }
+    return line;
+}
+
+/// What may have been meant by an unknown word at the top of a file.
+std::string help_at_top(const std::string& word, bool tables_only) {
+    std::vector<std::string> names = tables_only ? std::vector<std::string>{} : key_names("");
+    for (const TableKind& kind : table_kinds()) names.emplace_back(kind.name);
+    if (const auto near = nearest_word(word, names))
+        return fmt::format("; did you mean {}?",
+                           find_table_kind(*near) ? bracketed(*near) : in_quotes(*near));
+    const std::string home = tables_only ? "" : home_of(word);
+    return home.empty() ? "; known are " + known_at_top(tables_only) : "; it belongs in " + home;
+}
 
 class TableReader {
 public:
@@ -94,7 +82,7 @@ private:
         if (const TableKind* kind = find_table_kind(entry.key)) {
             kind->is_list() ? list_of_tables(entry, *kind) : single_table(entry, *kind);
         } else if (const Key* key = find_key("", entry.key)) {
-            read_key({"", 0}, entry, *key, "");
+            read_key({"", 0}, entry, *key, entry.key);
         } else {
             unknown_at_top(entry);
         }
@@ -129,20 +117,12 @@ private:
 
     void list_entry(TableRef ref, const SceneValue& value, const TableKind& kind) {
         kind.append(reading_.shoot);
-        reading_.map.add_table(ref, value.place, label_of(ref, value));
+        reading_.map.add_table(ref, value.place, label_of(kind, value));
         if (const auto* table = std::get_if<SceneTable>(&value.value))
             return table_entries(ref, *table);
         reading_.map.broken_tables.insert(kind.name);
         add(value.place, fmt::format("{} holds {}; allowed are tables, each written [[{}]]",
                                      in_quotes(kind.name), found_text(value), kind.name));
-    }
-
-    static std::string label_of(TableRef ref, const SceneValue& value) {
-        const auto* table = std::get_if<SceneTable>(&value.value);
-        const SceneEntry* name = table ? find_entry(*table, "name") : nullptr;
-        const auto* text = name ? std::get_if<std::string>(&name->value.value) : nullptr;
-        return text && !text->empty() ? fmt::format("[[{}]] {}", ref.table, in_quotes(*text))
-                                      : fmt::format("[[{}]]", ref.table);
     }
 
     void table_entries(TableRef ref, const SceneTable& table) {
@@ -163,33 +143,28 @@ private:
     /// One key of a table; `prefix` holds the inner tables with a dot behind each.
     void read_entry(TableRef ref, const SceneEntry& entry, const std::string& prefix) {
         const std::string name = prefix + entry.key;
-        if (const Key* key = find_key(ref.table, name)) return read_key(ref, entry, *key, prefix);
-        if (!has_inner(ref, name + '.')) return unknown_key(ref, entry, name);
+        if (const Key* key = find_key(ref.table, name)) return read_key(ref, entry, *key, name);
+        const std::vector<std::string> names = inner_names(ref, name + '.');
+        if (names.empty()) return unknown_key(ref, entry, name);
         const auto* inner = std::get_if<SceneTable>(&entry.value.value);
         if (!inner)
-            return add(entry.value.place,
-                       fmt::format("{} in {} is {}; allowed is a table with {}", in_quotes(name),
-                                   reading_.map.label(ref), found_text(entry.value),
-                                   alternatives(inner_names(ref, name + '.'))));
+            return add(
+                entry.value.place,
+                fmt::format("{} is {}; allowed is a table with {}", reading_.map.label(ref, name),
+                            found_text(entry.value), alternatives(names)));
         for (const SceneEntry& inside : *inner) read_entry(ref, inside, name + '.');
     }
 
-    void read_key(TableRef ref, const SceneEntry& entry, const Key& key,
-                  const std::string& prefix) {
-        const std::string name = prefix + entry.key;
-        const std::string label = ref.table.empty()
-                                      ? in_quotes(name)
-                                      : in_quotes(name) + " in " + reading_.map.label(ref);
-        const bool sound =
-            read_value(entry.value, key, label, key.field(reading_.shoot), reading_.problems);
+    void read_key(TableRef ref, const SceneEntry& entry, const Key& key, const std::string& name) {
+        const bool sound = read_value(entry.value, key, reading_.map.label(ref, name),
+                                      key.field(reading_.shoot), reading_.problems);
         reading_.map.add_key(ref, name, entry, sound);
     }
 
     /// Whether a key means something beside the choice that it is tied to.
     bool fits(TableRef ref, const Key& key) {
         if (key.tie.choice.empty() || !reading_.map.is_sound(ref, key.tie.choice)) return true;
-        const std::string word = tied_word(key);
-        return std::find(key.tie.words.begin(), key.tie.words.end(), word) != key.tie.words.end();
+        return contains(key.tie.words, tied_word(key));
     }
 
     std::string tied_word(const Key& key) {
@@ -199,20 +174,9 @@ private:
     void refuse_tied(TableRef ref, const Key& key) {
         const std::vector<std::string> words(key.tie.words.begin(), key.tie.words.end());
         add(reading_.map.key(ref, key.name),
-            fmt::format("{} in {} means nothing with {} = {}; allowed with {} = {}",
-                        in_quotes(key.name), reading_.map.label(ref), key.tie.choice,
+            fmt::format("{} means nothing with {} = {}; allowed with {} = {}",
+                        reading_.map.label(ref, key.name), key.tie.choice,
                         in_quotes(tied_word(key)), key.tie.choice, alternatives(words)));
-    }
-
-    static std::vector<std::string> inner_names(TableRef ref, const std::string& prefix) {
-        std::vector<std::string> names;
-        for (const std::string& name : key_names(ref.table))
-            if (name.starts_with(prefix)) names.push_back(name.substr(prefix.size()));
-        return names;
-    }
-
-    static bool has_inner(TableRef ref, const std::string& prefix) {
-        return !inner_names(ref, prefix).empty();
     }
 
     void unknown_key(TableRef ref, const SceneEntry& entry, const std::string& name) {
@@ -220,48 +184,15 @@ private:
         std::string help = hint(name, names);
         const std::string home = home_of(name);
         if (!nearest_word(name, names) && !home.empty()) help = "; it belongs in " + home;
-        add(entry.place,
-            fmt::format("unknown key {} in {}{}", in_quotes(name), reading_.map.label(ref), help));
-    }
-
-    /// The table that a misplaced key belongs in, or nothing.
-    static std::string home_of(const std::string& name) {
-        for (const Key& key : key_table())
-            if (key.name == name && !key.table.empty()) return bracketed(key.table);
-        return "";
+        add(entry.place, fmt::format("unknown key {}{}", reading_.map.label(ref, name), help));
     }
 
     void unknown_at_top(const SceneEntry& entry) {
-        const auto* list = std::get_if<SceneList>(&entry.value.value);
-        const bool tables =
-            list && !list->empty() && std::holds_alternative<SceneTable>(list->front().value);
-        const bool is_table = tables || std::holds_alternative<SceneTable>(entry.value.value);
-        std::vector<std::string> names = is_table ? std::vector<std::string>{} : key_names("");
-        for (const TableKind& kind : table_kinds()) names.emplace_back(kind.name);
-        const std::string home = home_of(entry.key);
-        std::string help;
-        if (const auto near = nearest_word(entry.key, names)) {
-            const bool known = find_table_kind(*near) != nullptr;
-            help = fmt::format("; did you mean {}?", known ? bracketed(*near) : in_quotes(*near));
-        } else if (!is_table && !home.empty()) {
-            help = "; it belongs in " + home;
-        } else {
-            help = "; known are " + known_at_top(is_table);
-        }
-        add(is_table ? entry.value.place : entry.place,
-            fmt::format("unknown {} {}{}", is_table ? "table" : "key",
-                        is_table ? '[' + printable(entry.key, 60) + ']' : in_quotes(entry.key),
-                        help));
-    }
-
-    static std::string known_at_top(bool tables_only) {
-        std::string line = tables_only ? "" : alternatives(key_names("")) + ", ";
-        for (const TableKind& kind : table_kinds()) {
-            if (&kind != &table_kinds().front())
-                line += &kind == &table_kinds().back() ? " and " : ", ";
-            line += bracketed(kind.name);
-        }
-        return line;
+        const bool tables = is_table(entry.value);
+        add(tables ? entry.value.place : entry.place,
+            fmt::format("unknown {} {}{}", tables ? "table" : "key",
+                        tables ? '[' + printable(entry.key, 60) + ']' : in_quotes(entry.key),
+                        help_at_top(entry.key, tables)));
     }
 
     Reading reading_;

@@ -114,6 +114,13 @@ SceneEntry* find_entry(SceneTable& table, const std::string& key) {
     return const_cast<SceneEntry*>(find_entry(std::as_const(table), key));
 }
 
+std::string name_of(const SceneValue& value) {
+    const auto* table = std::get_if<SceneTable>(&value.value);
+    const SceneEntry* name = table ? find_entry(*table, "name") : nullptr;
+    const auto* text = name ? std::get_if<std::string>(&name->value.value) : nullptr;
+    return text ? *text : "";
+}
+
 Problem problem_at(const TextPlace& place, std::string text) {
     return {place.file, place.line, place.column, std::move(text)};
 }

@@ -53,6 +53,9 @@ SceneValue read_override_value(const std::string& text, const std::string& name)
 const SceneEntry* find_entry(const SceneTable& table, const std::string& key);
 SceneEntry* find_entry(SceneTable& table, const std::string& key);
 
+/// What a table writes as its name; empty for none, and for what is no table.
+std::string name_of(const SceneValue& value);
+
 Problem problem_at(const TextPlace& place, std::string text);
 
 }  // namespace lampflight
