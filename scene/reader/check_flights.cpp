@@ -1,0 +1,123 @@
+#include <algorithm>
+#include <cmath>
+
+#include "scene/basics/names.h"
+#include "scene/basics/wording.h"
+#include "scene/reader/check_shoot.h"
+
+namespace lampflight {
+namespace {
+
+void check_pace(const Checks& checks, TableRef ref) {
+    std::string_view first;
+    for (std::string_view key : {"lap_s", "speed_m_s", "pace"}) {
+        if (!checks.map.has(ref, key)) continue;
+        if (first.empty())
+            first = key;
+        else
+            checks.refuse_key(
+                ref, key,
+                "stands beside {}; allowed is one of \"lap_s\", \"speed_m_s\" and \"pace\"",
+                in_quotes(first));
+    }
+}
+
+bool is_too_short(double wanted_s, double shortest_s) {
+    return wanted_s < shortest_s * (1.0 - 1e-9);
+}
+
+/// To a hundredth, so that the time named can be written in the file.
+double rounded_up_s(double time_s) {
+    return std::ceil(time_s * 100.0) / 100.0;
+}
+
+void check_shutters(const Checks& checks, TableRef ref, const Flight& flight, double shortest_s) {
+    const SceneMap& map = checks.map;
+    for (std::size_t i = 0; i < checks.shoot.takes.size(); ++i) {
+        const Take& take = checks.shoot.takes[i];
+        const double shutter_s = settings_of(checks.shoot, take).shutter_s;
+        if (contains(take.flights, flight.name) && map.is_sound({"take", i}, "shutter_s") &&
+            map.is_sound({"camera", 0}, "shutter_s") && is_too_short(shutter_s, shortest_s))
+            checks.refuse_value(
+                ref, "pace", "gives the flight {} s in {}; within its limits {} s is the shortest",
+                shutter_s, map.label({"take", i}), rounded_up_s(shortest_s));
+    }
+}
+
+void check_limits(const Checks& checks, TableRef ref, const Flight& flight) {
+    const SceneMap& map = checks.map;
+    check_inner(checks, ref, "limits", {"speed_m_s", "acceleration_m_s2"}, {"acceleration_m_s2"});
+    const bool has_course = flight.shape != FlightShape::line || (flight.from_m && flight.to_m);
+    const bool one_pace =
+        map.has(ref, "lap_s") + map.has(ref, "speed_m_s") + map.has(ref, "pace") <= 1;
+    if (!flight.limits.given() || !has_course || !one_pace ||
+        !map.all_sound(ref, {"shape", "radius_m", "rise_m", "turns", "from_m", "to_m", "lap_s",
+                             "speed_m_s", "pace", "limits.speed_m_s"}))
+        return;
+    const double shortest_s = shortest_duration_s(flight);
+    if (flight.pace == Pace::shutter) return check_shutters(checks, ref, flight, shortest_s);
+    const std::optional<double> wanted_s = wanted_duration_s(flight, 0.0);
+    if (!wanted_s || !is_too_short(*wanted_s, shortest_s)) return;
+    const double turns = flight.shape == FlightShape::line ? 1.0 : flight.turns;
+    const std::string least =
+        fmt::format("within its limits {} s is the shortest", rounded_up_s(shortest_s / turns));
+    if (flight.lap_s)
+        checks.refuse_value(ref, "lap_s", "is {}; {}", *flight.lap_s, least);
+    else
+        checks.add(map.key(ref, "limits.acceleration_m_s2"),
+                   "{} has no pace and takes {} s a lap; {}", map.label(ref), *wanted_s / turns,
+                   least);
+}
+
+void check_carried(const Checks& checks, TableRef ref, const Flight& flight) {
+    for (std::size_t i = 0; i < flight.carries.size(); ++i) {
+        const Lamp* lamp = find_named(checks.shoot.lamps, flight.carries[i]);
+        if (lamp && lamp->position_m)
+            checks.add(
+                checks.map.item(ref, "carries", i),
+                "{} names {}, which has a position_m and stands; allowed is a lamp without one",
+                checks.map.label(ref, "carries"), in_quotes(lamp->name));
+    }
+}
+
+void check_line(const Checks& checks, TableRef ref, const Flight& flight) {
+    for (const auto& [key, end] :
+         {std::pair{"from_m", flight.from_m}, std::pair{"to_m", flight.to_m}})
+        if (end && end->z <= 0.0)
+            checks.refuse_value(ref, key, "is {} m up; allowed is above 0 m", end->z);
+    if (flight.from_m && flight.to_m &&
+        glm::distance(*flight.from_m, *flight.to_m) < shortest_line_m)
+        checks.refuse_value(ref, "to_m", "is where the line starts; allowed is at least {} m off",
+                            shortest_line_m);
+}
+
+double lowest_m(const Flight& flight) {
+    if (flight.shape == FlightShape::ring) return flight.height_m - flight.radius_m;
+    if (flight.shape == FlightShape::helix) return flight.height_m + std::min(0.0, flight.rise_m);
+    return flight.height_m;
+}
+
+void check_height(const Checks& checks, TableRef ref, const Flight& flight) {
+    if (flight.shape == FlightShape::line) return check_line(checks, ref, flight);
+    const double low_m = lowest_m(flight);
+    if (checks.map.all_sound(ref, {"shape", "height_m", "radius_m", "rise_m"}) && low_m <= 0.0)
+        checks.refuse_value(
+            ref, "height_m",
+            "is {}, which takes the {} down to {} m; allowed is all of it above 0 m",
+            flight.height_m, flight.shape == FlightShape::ring ? "ring" : "helix", low_m);
+}
+
+}  // namespace
+
+void check_flights(const Checks& checks) {
+    for (std::size_t i = 0; i < checks.shoot.flights.size(); ++i) {
+        const TableRef ref{"flight", i};
+        const Flight& flight = checks.shoot.flights[i];
+        check_pace(checks, ref);
+        check_limits(checks, ref, flight);
+        check_carried(checks, ref, flight);
+        check_height(checks, ref, flight);
+    }
+}
+
+}  // namespace lampflight

@@ -1,0 +1,96 @@
+#include <algorithm>
+#include <map>
+
+#include "scene/basics/names.h"
+#include "scene/basics/wording.h"
+#include "scene/reader/check_shoot.h"
+
+namespace lampflight {
+namespace {
+
+/// Whether a lamp has a position, right or wrong.
+bool stands(const Checks& checks, const Lamp& lamp) {
+    const auto index = static_cast<std::size_t>(&lamp - checks.shoot.lamps.data());
+    return checks.map.has({"lamp", index}, "position_m");
+}
+
+bool has_standing_lamp(const Checks& checks) {
+    return std::ranges::any_of(checks.shoot.lamps,
+                               [&](const Lamp& lamp) { return stands(checks, lamp); });
+}
+
+bool is_lit(const Checks& checks, const Take& take, const Lamp& lamp) {
+    if (stands(checks, lamp)) return !take.lamps || contains(*take.lamps, lamp.name);
+    return std::ranges::any_of(take.flights, [&](const std::string& name) {
+        const Flight* flight = find_named(checks.shoot.flights, name);
+        // A flight that is not there has been told of; it may have carried the lamp.
+        return !flight || contains(flight->carries, lamp.name);
+    });
+}
+
+void check_has_light(const Checks& checks, TableRef ref, const Take& take) {
+    const bool standing = checks.map.has(ref, "lamps") ? !take.lamps || !take.lamps->empty()
+                                                       : has_standing_lamp(checks);
+    if (!checks.map.has(ref, "flights") && !standing)
+        checks.add(checks.map.table(ref),
+                   "{} has no light; allowed is one of \"flights\", or a standing lamp",
+                   checks.map.label(ref));
+}
+
+void check_lamps_flown_once(const Checks& checks, TableRef ref, const Take& take) {
+    std::map<std::string, std::string> carrier;
+    for (std::size_t i = 0; i < take.flights.size(); ++i) {
+        const Flight* flight = find_named(checks.shoot.flights, take.flights[i]);
+        if (!flight) continue;
+        for (const std::string& lamp : flight->carries) {
+            const auto [first, is_new] = carrier.emplace(lamp, flight->name);
+            if (is_new || first->second == flight->name) continue;
+            checks.add(checks.map.item(ref, "flights", i),
+                       "{} flies the lamp {} with {} and with {}; allowed is one flight a lamp",
+                       checks.map.label(ref, "flights"), in_quotes(lamp), in_quotes(first->second),
+                       in_quotes(flight->name));
+        }
+    }
+}
+
+void check_standing_lamps(const Checks& checks, TableRef ref, const Take& take) {
+    for (std::size_t i = 0; take.lamps && i < take.lamps->size(); ++i) {
+        const Lamp* lamp = find_named(checks.shoot.lamps, (*take.lamps)[i]);
+        if (lamp && !stands(checks, *lamp))
+            checks.add(checks.map.item(ref, "lamps", i),
+                       "{} names {}, which has no position_m; allowed is a lamp that stands",
+                       checks.map.label(ref, "lamps"), in_quotes(lamp->name));
+    }
+}
+
+void check_lamp_stops(const Checks& checks, TableRef ref, const Take& take) {
+    if (!checks.map.all_sound(ref, {"flights", "lamps"})) return;
+    for (const auto& [name, stops] : take.lamp_stops) {
+        const Lamp* lamp = find_named(checks.shoot.lamps, name);
+        if (lamp && !is_lit(checks, take, *lamp))
+            checks.add(checks.map.item(ref, "lamp_stops", name),
+                       "{} names {}, which is dark in this take; allowed is a lamp that is lit",
+                       checks.map.label(ref, "lamp_stops"), in_quotes(name));
+    }
+}
+
+}  // namespace
+
+void check_takes(const Checks& checks) {
+    const bool has_light = checks.map.is_broken("flight") || checks.map.is_broken("lamp") ||
+                           !checks.shoot.flights.empty() || has_standing_lamp(checks);
+    if (!has_light)
+        checks.add(checks.map.file,
+                   "nothing gives light; allowed is a [[flight]] that carries a [[lamp]], or a "
+                   "[[lamp]] with position_m");
+    for (std::size_t i = 0; i < checks.shoot.takes.size(); ++i) {
+        const TableRef ref{"take", i};
+        const Take& take = checks.shoot.takes[i];
+        if (has_light) check_has_light(checks, ref, take);
+        check_lamps_flown_once(checks, ref, take);
+        check_standing_lamps(checks, ref, take);
+        check_lamp_stops(checks, ref, take);
+    }
+}
+
+}  // namespace lampflight
