@@ -1,4 +1,4 @@
-// Colour of light by temperature, gels in mired, and adaptation to a white balance.
+// Colorimetry: colour of light by temperature, gels in mired, adaptation to a white balance.
 #pragma once
 
 #include "scene/basics/vector.h"

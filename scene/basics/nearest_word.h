@@ -1,4 +1,4 @@
-// The word that someone most likely meant.
+// Edit distance, and by it the word that someone most likely meant.
 #pragma once
 
 #include <optional>

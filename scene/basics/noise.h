@@ -1,4 +1,4 @@
-// Seeded noise: the same numbers on every machine, from hashes of whole-number cells.
+// Gradient and fractal noise, seeded: from hashes of whole-number cells, alike on every machine.
 #pragma once
 
 #include <cstdint>

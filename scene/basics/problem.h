@@ -1,4 +1,4 @@
-// What is wrong with a scene file, and a value that is either sound or a list of problems.
+// Diagnostics: what is wrong with a scene file; a value that is either sound or a list of problems.
 #pragma once
 
 #include <string>

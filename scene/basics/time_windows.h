@@ -1,4 +1,4 @@
-// Stretches of time within an exposure: when a lamp burns, when somebody stands there.
+// Time intervals within an exposure: when a lamp burns, when somebody stands there.
 #pragma once
 
 #include <vector>

@@ -1,4 +1,4 @@
-// When a condition that changes once does so.
+// Bisection: when a condition that changes once does so.
 #pragma once
 
 namespace lampflight {

@@ -33,27 +33,25 @@ struct Kind {
     TextRule rule;
 
     std::string operator()(const double*) const { return "a number"; }
-    std::string operator()(const std::optional<double>*) const { return "a number"; }
     std::string operator()(const int*) const { return "a whole number"; }
     std::string operator()(const bool*) const { return "true or false"; }
     std::string operator()(const std::string*) const { return text(); }
-    std::string operator()(const std::optional<std::string>*) const { return text(); }
     std::string operator()(const Vec2*) const { return "2 numbers"; }
     std::string operator()(const Vec3*) const { return "3 numbers"; }
-    std::string operator()(const std::optional<Vec3>*) const { return "3 numbers"; }
     std::string operator()(const glm::ivec2*) const { return "2 whole numbers"; }
     std::string operator()(const std::vector<std::string>*) const { return "a list of names"; }
-    std::string operator()(const std::optional<std::vector<std::string>>*) const {
-        return "a list of names";
-    }
     std::string operator()(const std::map<std::string, double>*) const {
         return "a table of numbers by name";
     }
-    std::string operator()(const std::optional<TimeWindows>*) const {
+    std::string operator()(const TimeWindows*) const {
         return "from and to, or a list of such pairs";
     }
     std::string operator()(const Moment*) const { return "a date and time with its offset"; }
     std::string operator()(const Aim*) const { return "a word, a subject's name or 3 numbers"; }
+    template <class Value>
+    std::string operator()(const std::optional<Value>*) const {
+        return (*this)(static_cast<const Value*>(nullptr));
+    }
     template <class Choice>
     std::string operator()(const Choice*) const {
         return "a word";

@@ -1,4 +1,4 @@
-// The one table of scene keys as others see it: every key with unit, range, default and meaning.
+// Reference of scene files: every key with unit, range, default and meaning, in words.
 #pragma once
 
 #include <string>

@@ -13,13 +13,11 @@ constexpr std::size_t most_parts = 4;
 
 std::vector<std::string> split(const std::string& key) {
     std::vector<std::string> parts(1);
-    for (char letter : key) {
-        if (letter == '.') {
+    for (char letter : key)
+        if (letter == '.')
             parts.emplace_back();
-        } else {
+        else
             parts.back() += letter;
-        }
-    }
     return parts;
 }
 

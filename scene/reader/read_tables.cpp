@@ -68,14 +68,15 @@ public:
         for (const SceneEntry& entry : file) top_entry(entry);
         for (const TableKind& kind : table_kinds())
             if (kind.need == Need::required && !find_entry(file, std::string(kind.name)))
-                add(reading_.map.file,
-                    fmt::format("the file has no {}; it is required", bracketed(kind.name)));
+                add(reading_.map.file, "the file has no {}; it is required", bracketed(kind.name));
         return std::move(reading_);
     }
 
 private:
-    void add(const TextPlace& place, std::string text) {
-        reading_.problems.push_back(problem_at(place, std::move(text)));
+    template <class... Values>
+    void add(const TextPlace& place, fmt::format_string<Values...> text, Values&&... values) {
+        reading_.problems.push_back(
+            problem_at(place, fmt::format(text, std::forward<Values>(values)...)));
     }
 
     void top_entry(const SceneEntry& entry) {
@@ -94,9 +95,8 @@ private:
         if (const auto* table = std::get_if<SceneTable>(&entry.value.value))
             return table_entries(ref, *table);
         reading_.map.broken_tables.insert(kind.name);
-        add(entry.value.place,
-            fmt::format("{} is {}; allowed is one table, written [{}]", in_quotes(entry.key),
-                        found_text(entry.value), entry.key));
+        add(entry.value.place, "{} is {}; allowed is one table, written [{}]", in_quotes(entry.key),
+            found_text(entry.value), entry.key);
     }
 
     void list_of_tables(const SceneEntry& entry, const TableKind& kind) {
@@ -104,13 +104,12 @@ private:
         if (!list || list->empty()) {
             reading_.map.broken_tables.insert(kind.name);
             return add(entry.value.place,
-                       fmt::format("{} is {}; allowed is one table or more, each written [[{}]]",
-                                   in_quotes(entry.key), found_text(entry.value), entry.key));
+                       "{} is {}; allowed is one table or more, each written [[{}]]",
+                       in_quotes(entry.key), found_text(entry.value), entry.key);
         }
         if (list->size() > kind.most)
-            add((*list)[kind.most].place,
-                fmt::format("the file has {} times [[{}]]; allowed is up to {}", list->size(),
-                            entry.key, kind.most));
+            add((*list)[kind.most].place, "the file has {} times [[{}]]; allowed is up to {}",
+                list->size(), entry.key, kind.most);
         for (std::size_t i = 0; i < std::min(list->size(), kind.most); ++i)
             list_entry({kind.name, i}, (*list)[i], kind);
     }
@@ -121,8 +120,8 @@ private:
         if (const auto* table = std::get_if<SceneTable>(&value.value))
             return table_entries(ref, *table);
         reading_.map.broken_tables.insert(kind.name);
-        add(value.place, fmt::format("{} holds {}; allowed are tables, each written [[{}]]",
-                                     in_quotes(kind.name), found_text(value), kind.name));
+        add(value.place, "{} holds {}; allowed are tables, each written [[{}]]",
+            in_quotes(kind.name), found_text(value), kind.name);
     }
 
     void table_entries(TableRef ref, const SceneTable& table) {
@@ -133,9 +132,8 @@ private:
                 if (!fits(ref, key)) refuse_tied(ref, key);
             } else if (key.need == Need::required && fits(ref, key) &&
                        reading_.map.is_sound(ref, key.tie.choice)) {
-                add(reading_.map.table(ref),
-                    fmt::format("{} has no {}; required is {}", reading_.map.label(ref),
-                                in_quotes(key.name), allowed_text(key)));
+                add(reading_.map.table(ref), "{} has no {}; required is {}",
+                    reading_.map.label(ref), in_quotes(key.name), allowed_text(key));
             }
         }
     }
@@ -148,10 +146,8 @@ private:
         if (names.empty()) return unknown_key(ref, entry, name);
         const auto* inner = std::get_if<SceneTable>(&entry.value.value);
         if (!inner)
-            return add(
-                entry.value.place,
-                fmt::format("{} is {}; allowed is a table with {}", reading_.map.label(ref, name),
-                            found_text(entry.value), alternatives(names)));
+            return add(entry.value.place, "{} is {}; allowed is a table with {}",
+                       reading_.map.label(ref, name), found_text(entry.value), alternatives(names));
         for (const SceneEntry& inside : *inner) read_entry(ref, inside, name + '.');
     }
 
@@ -173,10 +169,9 @@ private:
 
     void refuse_tied(TableRef ref, const Key& key) {
         const std::vector<std::string> words(key.tie.words.begin(), key.tie.words.end());
-        add(reading_.map.key(ref, key.name),
-            fmt::format("{} means nothing with {} = {}; allowed with {} = {}",
-                        reading_.map.label(ref, key.name), key.tie.choice,
-                        in_quotes(tied_word(key)), key.tie.choice, alternatives(words)));
+        add(reading_.map.key(ref, key.name), "{} means nothing with {} = {}; allowed with {} = {}",
+            reading_.map.label(ref, key.name), key.tie.choice, in_quotes(tied_word(key)),
+            key.tie.choice, alternatives(words));
     }
 
     void unknown_key(TableRef ref, const SceneEntry& entry, const std::string& name) {
@@ -184,15 +179,14 @@ private:
         std::string help = hint(name, names);
         const std::string home = home_of(name);
         if (!nearest_word(name, names) && !home.empty()) help = "; it belongs in " + home;
-        add(entry.place, fmt::format("unknown key {}{}", reading_.map.label(ref, name), help));
+        add(entry.place, "unknown key {}{}", reading_.map.label(ref, name), help);
     }
 
     void unknown_at_top(const SceneEntry& entry) {
         const bool tables = is_table(entry.value);
-        add(tables ? entry.value.place : entry.place,
-            fmt::format("unknown {} {}{}", tables ? "table" : "key",
-                        tables ? '[' + printable(entry.key, 60) + ']' : in_quotes(entry.key),
-                        help_at_top(entry.key, tables)));
+        add(tables ? entry.value.place : entry.place, "unknown {} {}{}", tables ? "table" : "key",
+            tables ? '[' + printable(entry.key, 60) + ']' : in_quotes(entry.key),
+            help_at_top(entry.key, tables));
     }
 
     Reading reading_;

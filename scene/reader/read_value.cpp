@@ -37,6 +37,18 @@ std::string text_rule(TextRule rule) {
                        rule == TextRule::name ? "dots, = and " : "");
 }
 
+std::string choice_hint(const std::string& text, const std::vector<std::string>& words) {
+    const std::string line = "; allowed is " + alternatives(words);
+    return nearest_word(text, words) ? line + hint(text, words) : line;
+}
+
+template <class Choice>
+std::optional<Choice> chosen(const std::string& text) {
+    for (std::size_t i = 0; i < words_of<Choice>.size(); ++i)
+        if (!text.empty() && words_of<Choice>[i] == text) return static_cast<Choice>(i);
+    return std::nullopt;
+}
+
 /// Stores one value; one overload for each kind of field.
 class Store {
 public:
@@ -48,8 +60,7 @@ public:
         const std::optional<double> number = number_of(value_);
         if (!number) return wrong_kind();
         if (!within(key_.range, *number))
-            return refuse(
-                value_, fmt::format("is {}; allowed is {}", found_text(value_), range_text(key_)));
+            return refuse(value_, "is {}; allowed is {}", found_text(value_), range_text(key_));
         *field = *number;
         return true;
     }
@@ -75,8 +86,7 @@ public:
         if (!text) return wrong_kind();
         *field = *text;
         if (!breaks(key_.text, *text)) return true;
-        return refuse(value_,
-                      fmt::format("is {}; allowed is {}", in_quotes(*text), text_rule(key_.text)));
+        return refuse(value_, "is {}; allowed is {}", in_quotes(*text), text_rule(key_.text));
     }
 
     bool operator()(Vec2* field) const { return numbers<2>(*field, false); }
@@ -98,19 +108,16 @@ public:
         if (!text) return wrong_kind();
         const std::optional<Choice> choice = chosen<Choice>(*text);
         if (!choice)
-            return refuse(value_, fmt::format("is {}{}", in_quotes(*text),
-                                              choice_hint(*text, written_words<Choice>())));
+            return refuse(value_, "is {}{}", in_quotes(*text),
+                          choice_hint(*text, written_words<Choice>()));
         *field = *choice;
         return true;
     }
 
     bool operator()(Aim* field) const {
         if (const std::string* text = std::get_if<std::string>(&value_.value)) {
-            if (const auto word = chosen<AimWord>(*text)) {
-                *field = *word;
-                return true;
-            }
-            *field = AimAtSubject{*text};
+            const auto word = chosen<AimWord>(*text);
+            *field = word ? Aim(*word) : AimAtSubject{*text};
             return true;
         }
         Vec3 direction(0.0);
@@ -125,12 +132,11 @@ public:
         const DateOrTime* written = std::get_if<DateOrTime>(&value_.value);
         if (!written) return wrong_kind();
         if (!written->moment)
-            return refuse(value_, fmt::format("is a date or time without its offset; allowed is {}",
-                                              allowed_text(key_)));
+            return refuse(value_, "is a date or time without its offset; allowed is {}",
+                          allowed_text(key_));
         const int year = year_of(*written->moment);
         if (year < first_year || year > last_year)
-            return refuse(
-                value_, fmt::format("is {}; allowed is {}", found_text(value_), range_text(key_)));
+            return refuse(value_, "is {}; allowed is {}", found_text(value_), range_text(key_));
         *field = *written->moment;
         return true;
     }
@@ -141,16 +147,16 @@ public:
         if (list->empty() && !key_.may_be_empty)
             return refuse(value_, "is an empty list; allowed is one name or more");
         if (list->size() > longest_list)
-            return refuse(value_, fmt::format("is a list of {} names; allowed is up to {}",
-                                              list->size(), longest_list));
+            return refuse(value_, "is a list of {} names; allowed is up to {}", list->size(),
+                          longest_list);
         bool sound = true;
         for (const SceneValue& item : *list) {
             const std::string* text = std::get_if<std::string>(&item.value);
             // What is no name leaves an empty one, so that places and names stay in step.
             field->push_back(text ? *text : "");
             if (field->back().empty())
-                sound = refuse(item, fmt::format("holds {}; allowed is {}", found_text(item),
-                                                 allowed_text(key_)));
+                sound =
+                    refuse(item, "holds {}; allowed is {}", found_text(item), allowed_text(key_));
         }
         return sound;
     }
@@ -172,8 +178,8 @@ public:
         const SceneList* list = std::get_if<SceneList>(&value_.value);
         if (!list || list->empty()) return wrong_kind();
         if (list->size() > longest_list)
-            return refuse(value_, fmt::format("is a list of {} windows; allowed is up to {}",
-                                              list->size(), longest_list));
+            return refuse(value_, "is a list of {} windows; allowed is up to {}", list->size(),
+                          longest_list);
         if (!std::holds_alternative<SceneList>(list->front().value))
             return one_window(value_, *field);
         bool sound = true;
@@ -186,47 +192,36 @@ private:
         Vec2 ends_s(0.0);
         if (!Store(pair, key_, label_, problems_).numbers<2>(ends_s, false)) return false;
         if (ends_s.x >= ends_s.y)
-            return refuse(pair, fmt::format("goes from {} to {} s; allowed is an end after its "
-                                            "beginning",
-                                            ends_s.x, ends_s.y));
+            return refuse(pair, "goes from {} to {} s; allowed is an end after its beginning",
+                          ends_s.x, ends_s.y);
         if (!windows.empty() && ends_s.x < windows.back().to_s)
-            return refuse(pair, fmt::format("begins anew at {} s, before it ended at {} s; "
-                                            "allowed are pairs one after the other",
-                                            ends_s.x, windows.back().to_s));
+            return refuse(pair,
+                          "begins anew at {} s, before it ended at {} s; allowed are pairs one "
+                          "after the other",
+                          ends_s.x, windows.back().to_s);
         windows.push_back({ends_s.x, ends_s.y});
         return true;
     }
 
-    bool refuse(const SceneValue& where, const std::string& what) const {
-        problems_.push_back(problem_at(where.place, label_ + " " + what));
+    template <class... Values>
+    bool refuse(const SceneValue& where, fmt::format_string<Values...> what,
+                Values&&... values) const {
+        problems_.push_back(problem_at(
+            where.place, label_ + " " + fmt::format(what, std::forward<Values>(values)...)));
         return false;
     }
 
     bool wrong_kind() const {
-        return refuse(value_,
-                      fmt::format("is {}; allowed is {}", found_text(value_), allowed_text(key_)));
+        return refuse(value_, "is {}; allowed is {}", found_text(value_), allowed_text(key_));
     }
 
     bool one_number(double& field) const {
         const std::optional<double> number = number_of(value_);
-        if (number && within(key_.range, *number)) {
-            field = *number;
-            return true;
-        }
-        return refuse(value_, fmt::format("is {}; allowed is a number, {}", found_text(value_),
-                                          range_text(key_)));
-    }
-
-    static std::string choice_hint(const std::string& text, const std::vector<std::string>& words) {
-        const std::string line = "; allowed is " + alternatives(words);
-        return nearest_word(text, words) ? line + hint(text, words) : line;
-    }
-
-    template <class Choice>
-    static std::optional<Choice> chosen(const std::string& text) {
-        for (std::size_t i = 0; i < words_of<Choice>.size(); ++i)
-            if (!text.empty() && words_of<Choice>[i] == text) return static_cast<Choice>(i);
-        return std::nullopt;
+        if (!number || !within(key_.range, *number))
+            return refuse(value_, "is {}; allowed is a number, {}", found_text(value_),
+                          range_text(key_));
+        field = *number;
+        return true;
     }
 
     template <int count, class Vector>
@@ -242,8 +237,8 @@ private:
                 (!whole || std::trunc(*number) == *number)) {
                 read[i] = static_cast<typename Vector::value_type>(*number);
             } else {
-                sound = refuse(item, fmt::format("holds {}; allowed is {}", found_text(item),
-                                                 allowed_text(key_)));
+                sound =
+                    refuse(item, "holds {}; allowed is {}", found_text(item), allowed_text(key_));
             }
         }
         if (sound) field = read;

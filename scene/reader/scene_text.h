@@ -1,4 +1,4 @@
-// From the text of a scene file to a tree of values that know where they stand.
+// Parser: from the text of a scene file to a tree of values that know where they stand.
 #pragma once
 
 #include <cstdint>

@@ -1,4 +1,4 @@
-// Looks over a scene's text before it is parsed, so that no text can wear the parser out.
+// Input guard: looks over a scene's text before it is parsed, so that none can wear the parser out.
 #pragma once
 
 #include <optional>
