@@ -105,12 +105,12 @@ const TextPlace& place_of(const SceneMap& map, const References& references, std
 void check_references(const Checks& checks, const References& references) {
     if (checks.map.is_broken(references.to)) return;
     const std::vector<std::string> known = names_in(checks.shoot, references.to);
-    const std::string label = checks.map.label(references.ref, references.key);
     std::set<std::string> seen;
     for (std::size_t i = 0; i < references.names.size(); ++i) {
         const std::string& name = references.names[i];
         if (name.empty()) continue;
         const TextPlace& place = place_of(checks.map, references, i);
+        const std::string label = checks.map.label(references.ref, references.key);
         if (!contains(known, name))
             checks.add(place, "{} names the {} {}, which is not there{}", label, references.to,
                        in_quotes(name), hint(name, candidates(references, known)));
