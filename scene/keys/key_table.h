@@ -40,6 +40,10 @@ template <>
 inline constexpr std::array<std::string_view, 3> words_of<Blend>{"lighten", "add", "mean"};
 template <>
 inline constexpr std::array<std::string_view, 3> words_of<AimWord>{"down", "ahead", "centre"};
+template <>
+inline constexpr auto words_of<Aim> = words_of<AimWord>;
+template <class Choice>
+constexpr auto words_of<std::optional<Choice>> = words_of<Choice>;
 
 /// The words of a choice that may be written.
 template <class Choice>

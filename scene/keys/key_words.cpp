@@ -9,26 +9,6 @@
 namespace lampflight {
 namespace {
 
-struct Choices {
-    template <class Value>
-    std::vector<std::string> operator()(Value*) const {
-        return written_words<Value>();
-    }
-    std::vector<std::string> operator()(std::optional<Model>*) const {
-        return written_words<Model>();
-    }
-    std::vector<std::string> operator()(Aim*) const { return written_words<AimWord>(); }
-};
-
-struct Word {
-    template <class Value>
-    std::string operator()(const Value* value) const {
-        if constexpr (std::is_enum_v<Value>)
-            return std::string(words_of<Value>.at(static_cast<std::size_t>(*value)));
-        return "";
-    }
-};
-
 struct Kind {
     TextRule rule;
 
@@ -87,11 +67,16 @@ bool within(const Range& range, double number) {
 }
 
 std::vector<std::string> choices_of(const Field& field) {
-    return std::visit(Choices{}, field);
+    return std::visit([]<class Value>(Value*) { return written_words<Value>(); }, field);
 }
 
 std::string word_of(const Field& field) {
-    return std::visit(Word{}, field);
+    const auto word = []<class Value>(const Value* value) -> std::string_view {
+        if constexpr (std::is_enum_v<Value>)
+            return words_of<Value>.at(static_cast<std::size_t>(*value));
+        return "";
+    };
+    return std::string(std::visit(word, field));
 }
 
 std::string bracketed(std::string_view table) {
