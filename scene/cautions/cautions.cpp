@@ -68,9 +68,9 @@ bool is_person(const Subject& subject) {
 
 Vec3 eyes_of(const Subject& person) {
     const Box box = box_of(person);
-    const Vec3 middle = box.middle();
+    const Vec3 middle = box.middle_m();
     // Eyes stand at 0.93 of a person's height.
-    return {middle.x, middle.y, box.low.z + 0.93 * (box.high.z - box.low.z)};
+    return {middle.x, middle.y, box.low_m.z + 0.93 * (box.high_m.z - box.low_m.z)};
 }
 
 void add_standing_rules(Cautions& list, const Shoot& shoot) {
@@ -137,8 +137,9 @@ void add_overhead(Cautions& list, const Shoot& shoot, const Flown& flown) {
         const Box body = box_of(*subject);
         for (int i = 0; i <= 360; ++i) {
             const Vec3 drone_m = flown.path.position_m(flown.flown_s() * i / 360.0);
-            const Vec3 at_head_m{Vec2(drone_m), body.high.z};
-            if (drone_m.z < body.high.z || distance_m(at_head_m, body) >= falls_within_m) continue;
+            const Vec3 at_head_m{Vec2(drone_m), body.high_m.z};
+            if (drone_m.z < body.high_m.z || distance_m(at_head_m, body) >= falls_within_m)
+                continue;
             list.push_back({"people", CautionLevel::danger,
                             fmt::format("The {} passes over \"{}\". Nothing should fly above a "
                                         "person: widen or move the figure.",

@@ -73,23 +73,8 @@ double distance_to_surface_m(const Vec3& point_m, const Mesh& mesh, const std::v
 
 }  // namespace
 
-Box box_of(const Subject& subject) {
-    const std::vector<glm::vec3>& positions = subject.placed.positions;
-    if (positions.empty()) {
-        const Vec3 half_width{0.3 * subject.scale, 0.3 * subject.scale, 0.0};
-        return {subject.position_m - half_width,
-                subject.position_m + half_width + Vec3(0.0, 0.0, 1.75 * subject.scale)};
-    }
-    Box box{Vec3(positions.front()), Vec3(positions.front())};
-    for (const glm::vec3& position : positions) {
-        box.low = glm::min(box.low, Vec3(position));
-        box.high = glm::max(box.high, Vec3(position));
-    }
-    return box;
-}
-
 double distance_m(const Vec3& point_m, const Box& box) {
-    return glm::distance(point_m, glm::clamp(point_m, box.low, box.high));
+    return glm::distance(point_m, glm::clamp(point_m, box.low_m, box.high_m));
 }
 
 double clearance_m(const FlightPath& path, double until_s, const Subject& subject,

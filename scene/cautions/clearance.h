@@ -1,21 +1,10 @@
-// Clearance: boxes about subjects, and how near a flight passes to them.
+// Clearance: how near a flight passes to a subject or to another flight.
 #pragma once
 
 #include "scene/flights/flight.h"
-#include "scene/subjects/subject.h"
+#include "scene/subjects/box.h"
 
 namespace lampflight {
-
-/// An upright box in the world, metres.
-struct Box {
-    Vec3 low;
-    Vec3 high;
-
-    Vec3 middle() const { return 0.5 * (low + high); }
-};
-
-/// Box of a subject's placed mesh; a person's size about its position while it has no mesh.
-Box box_of(const Subject& subject);
 
 /// Shortest distance in metres from a point to a box; 0 inside it.
 double distance_m(const Vec3& point_m, const Box& box);

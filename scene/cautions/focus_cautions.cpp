@@ -31,7 +31,7 @@ public:
 
     void add_subjects(Cautions& list) const {
         for (const Subject* subject : present_subjects(shoot_, take_)) {
-            const Vec3 middle_m = box_of(*subject).middle();
+            const Vec3 middle_m = box_of(*subject).middle_m();
             if (is_seen(shoot_.camera, projection_, middle_m))
                 add(list, fmt::format("\"{}\"", subject->name), projection_.depth_m(middle_m));
         }

@@ -5,7 +5,7 @@
 
 #include "scene/basics/angle.h"
 #include "scene/basics/names.h"
-#include "scene/cautions/clearance.h"
+#include "scene/subjects/box.h"
 
 namespace lampflight {
 namespace {
@@ -27,7 +27,7 @@ std::optional<Vec3> target_of(const Shoot& shoot, const Lamp& lamp) {
     const auto* at = std::get_if<AimAtSubject>(&lamp.aim);
     const Subject* subject = at ? find_named(shoot.subjects, at->name) : nullptr;
     if (!subject) return std::nullopt;
-    return box_of(*subject).middle();
+    return box_of(*subject).middle_m();
 }
 
 /// Unit vector, or down where the direction has no length to speak of.

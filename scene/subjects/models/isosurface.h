@@ -3,18 +3,13 @@
 
 #include <functional>
 
-#include "scene/subjects/mesh.h"
+#include "scene/subjects/box.h"
 
 namespace lampflight {
 
 /// Metres to the surface, negative inside. Need not be exact, and may overstate a little: surface
 /// is found from blocks of cells whose middle claims to be near, and followed from there.
 using SignedDistance = std::function<double(const Vec3& place_m)>;
-
-struct Box {
-    Vec3 low_m;
-    Vec3 high_m;
-};
 
 /// Adds the surface inside the box to a mesh, as cells of this size see it: closed, anticlockwise
 /// seen from outside, with normals from the distance's gradient. The surface must lie wholly inside

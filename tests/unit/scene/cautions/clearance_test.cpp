@@ -22,10 +22,10 @@ Flight line(const Vec3& from_m, const Vec3& to_m) {
 TEST_CASE("box of a mesh, and of a person that has none yet") {
     Subject subject;
     subject.placed.positions = {{1.0F, 2.0F, 0.0F}, {3.0F, -2.0F, 5.0F}};
-    CHECK_WITHIN(box_of(subject).middle(), Vec3(2.0, 0.0, 2.5), 1e-6);
+    CHECK_WITHIN(box_of(subject).middle_m(), Vec3(2.0, 0.0, 2.5), 1e-6);
     Subject bare;
     bare.position_m = {4.0, 0.0, 0.0};
-    CHECK_WITHIN(box_of(bare).middle(), Vec3(4.0, 0.0, 0.875), 1e-12);
+    CHECK_WITHIN(box_of(bare).middle_m(), Vec3(4.0, 0.0, 0.875), 1e-12);
 }
 
 TEST_CASE("distance to a box is to its nearest face, edge or corner") {
