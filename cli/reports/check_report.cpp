@@ -3,6 +3,8 @@
 #include <algorithm>
 
 #include "scene/basics/angle.h"
+#include "scene/shoot/lit_lamp.h"
+#include "scene/shoot/take_moment.h"
 
 namespace lampflight {
 namespace {

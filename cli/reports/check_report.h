@@ -6,7 +6,7 @@
 #include <vector>
 
 #include "scene/cautions/cautions.h"
-#include "scene/flights/framing.h"
+#include "scene/shoot/framing.h"
 #include "scene/shoot/shoot.h"
 #include "scene/sky/evening.h"
 #include "scene/sky/night_sky.h"

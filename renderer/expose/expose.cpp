@@ -7,6 +7,7 @@
 #include <utility>
 
 #include "renderer/expose/pass_exposure.h"
+#include "scene/shoot/lit_lamp.h"
 
 namespace lampflight {
 namespace {

@@ -9,6 +9,7 @@
 #include "renderer/trails/lamp_trail.h"
 #include "renderer/trails/star_trails.h"
 #include "scene/camera/exposure.h"
+#include "scene/shoot/lit_lamp.h"
 #include "scene/sky/night_sky.h"
 
 namespace lampflight {

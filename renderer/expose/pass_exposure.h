@@ -10,6 +10,7 @@
 #include "renderer/lens/defocus.h"
 #include "renderer/sky/skies.h"
 #include "renderer/surface_light/surface_pass.h"
+#include "scene/shoot/take_moment.h"
 
 namespace lampflight {
 

@@ -2,6 +2,8 @@
 
 #include <algorithm>
 
+#include "scene/shoot/presence.h"
+
 namespace lampflight {
 namespace {
 

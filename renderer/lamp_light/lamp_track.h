@@ -5,7 +5,7 @@
 #include <vector>
 
 #include "renderer/sampling/lanes.h"
-#include "scene/shoot/shoot.h"
+#include "scene/shoot/lit_lamp.h"
 
 namespace lampflight {
 

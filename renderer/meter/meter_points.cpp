@@ -9,6 +9,7 @@
 #include "renderer/lens/spread_film.h"
 #include "renderer/meter/exposure_steps.h"
 #include "scene/camera/sensor.h"
+#include "scene/shoot/presence.h"
 
 namespace lampflight {
 namespace {

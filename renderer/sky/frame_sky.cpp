@@ -5,6 +5,7 @@
 #include <limits>
 
 #include "scene/camera/lens_light.h"
+#include "scene/shoot/take_moment.h"
 
 namespace lampflight {
 namespace {

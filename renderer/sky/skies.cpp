@@ -1,6 +1,6 @@
 #include "renderer/sky/skies.h"
 
-#include "scene/sky/night_sky.h"
+#include "scene/shoot/take_moment.h"
 
 namespace lampflight {
 

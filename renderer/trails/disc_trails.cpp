@@ -10,7 +10,7 @@
 #include "scene/basics/angle.h"
 #include "scene/camera/exposure.h"
 #include "scene/camera/lens_light.h"
-#include "scene/sky/night_sky.h"
+#include "scene/shoot/take_moment.h"
 
 namespace lampflight {
 namespace {

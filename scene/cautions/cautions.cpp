@@ -12,7 +12,9 @@
 #include "scene/cautions/focus_cautions.h"
 #include "scene/cautions/shadow_cautions.h"
 #include "scene/cautions/time_cautions.h"
-#include "scene/flights/framing.h"
+#include "scene/shoot/framing.h"
+#include "scene/shoot/lit_lamp.h"
+#include "scene/shoot/presence.h"
 
 namespace lampflight {
 namespace {

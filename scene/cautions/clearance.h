@@ -1,7 +1,7 @@
 // Clearance: how near a flight passes to a subject or to another flight.
 #pragma once
 
-#include "scene/flights/flight.h"
+#include "scene/flights/flight_path.h"
 #include "scene/subjects/box.h"
 
 namespace lampflight {

@@ -9,6 +9,7 @@
 
 #include "scene/camera/depth_of_field.h"
 #include "scene/cautions/clearance.h"
+#include "scene/shoot/presence.h"
 
 namespace lampflight {
 namespace {

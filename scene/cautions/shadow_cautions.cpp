@@ -10,7 +10,7 @@
 
 #include "scene/basics/angle.h"
 #include "scene/basics/wording.h"
-#include "scene/sky/night_sky.h"
+#include "scene/shoot/take_moment.h"
 
 namespace lampflight {
 namespace {

@@ -6,6 +6,7 @@
 #include <fmt/format.h>
 
 #include "scene/basics/names.h"
+#include "scene/shoot/lit_lamp.h"
 
 namespace lampflight {
 namespace {

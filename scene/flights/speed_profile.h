@@ -3,18 +3,11 @@
 // the curvature: one pass forwards from rest, one backwards, of which the slower counts.
 #pragma once
 
-#include <optional>
 #include <vector>
 
+#include "scene/flights/flight.h"
+
 namespace lampflight {
-
-struct SpeedLimits {
-    std::optional<double> speed_m_s;          ///< any without
-    std::optional<double> acceleration_m_s2;  ///< along the course and across it, together
-
-    /// Whether the flight begins and ends at rest; without, it has its one speed all along.
-    bool given() const { return acceleration_m_s2.has_value(); }
-};
 
 /// A path by its arc length: cells between rising edges, and how sharply it bends in each.
 struct Course {

@@ -4,7 +4,7 @@
 #include <cmath>
 
 #include "scene/basics/turning_point.h"
-#include "scene/sky/night_sky.h"
+#include "scene/shoot/take_moment.h"
 #include "scene/sky/starlight.h"
 
 namespace lampflight {

@@ -6,6 +6,7 @@
 
 #include "scene/basics/angle.h"
 #include "scene/camera/lens_light.h"
+#include "scene/shoot/lit_lamp.h"
 
 namespace lampflight {
 namespace {

@@ -13,6 +13,8 @@
 #include "scene/basics/wording.h"
 #include "scene/camera/depth_of_field.h"
 #include "scene/keys/key_table.h"
+#include "scene/shoot/lit_lamp.h"
+#include "scene/shoot/presence.h"
 
 namespace lampflight {
 namespace {

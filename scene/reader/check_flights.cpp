@@ -3,6 +3,7 @@
 
 #include "scene/basics/names.h"
 #include "scene/basics/wording.h"
+#include "scene/flights/flight_path.h"
 #include "scene/reader/check_shoot.h"
 
 namespace lampflight {

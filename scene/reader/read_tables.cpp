@@ -1,5 +1,7 @@
 #include "scene/reader/read_tables.h"
 
+#include <algorithm>
+
 #include <fmt/format.h>
 
 #include "scene/basics/names.h"

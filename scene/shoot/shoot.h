@@ -70,47 +70,8 @@ const Entry* find_named(const std::vector<Entry>& entries, const std::string& na
 /// The camera's settings with the take's own in their place.
 ExposureSettings settings_of(const Shoot& shoot, const Take& take);
 
-/// A lamp as it burns in a take: on its own feet or carried, and when.
-struct LitLamp {
-    const Lamp* lamp;
-    std::optional<FlightPath> path;  ///< nothing for a standing lamp
-    double flux_scale;               ///< 2^stops of the take
-    TimeWindows lit;                 ///< when it burns while the shutter is open
-    std::optional<Vec3> target_m{};  ///< middle of the subject aimed at, found once
-
-    double lit_s() const { return total_s(lit); }  ///< how long it burns
-    Vec3 position_m(double time_s) const;
-};
-
-/// Every lamp that burns in a take, flights in the take's order, standing lamps last. Left out is
-/// one whose own times fall outside the shutter or its flight.
-std::vector<LitLamp> lit_lamps(const Shoot& shoot, const Take& take);
-
-/// The lamp with its burning cut to these times; it may be left with none.
-LitLamp lit_during(LitLamp lit, const TimeWindows& times);
-
-/// Every flash of a pulsed lamp, or the one that is under way, from time zero up to `until_s`.
-TimeWindows flashes(const Pulse& pulse, double until_s);
-
-/// Unit direction in which a lamp points at a time. An aim at a subject goes to the middle of the
-/// subject's box; `centre` goes to the flight's centre at its height.
-Vec3 aim_direction(const Shoot& shoot, const LitLamp& lit, double time_s);
-
 /// Where the ground is finest: amid the subjects, a third of the way to the camera; the same in
 /// every take, so that what stands on it stays where it was set down.
 Vec2 ground_middle_m(const Shoot& shoot);
-
-/// Subjects that a take calls in, in the scene's order, whenever they come.
-std::vector<const Subject*> present_subjects(const Shoot& shoot, const Take& take);
-
-/// Subjects that stand there together, and when.
-struct Presence {
-    std::vector<const Subject*> subjects;  ///< in the scene's order; none for empty ground
-    TimeWindows times;  ///< together with those of the other presences: the shutter
-};
-
-/// The presences of a take in the order in which they first stand there, each once; a single one
-/// where nobody comes or goes while the shutter is open.
-std::vector<Presence> presences(const Shoot& shoot, const Take& take);
 
 }  // namespace lampflight

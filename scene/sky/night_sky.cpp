@@ -1,7 +1,5 @@
 #include "scene/sky/night_sky.h"
 
-#include <cmath>
-
 #include "scene/basics/angle.h"
 #include "scene/sky/celestial.h"
 #include "scene/sky/natural_light.h"
@@ -25,9 +23,7 @@ SkyBody body(const Seen& seen, double elevation_m, double clear_lx, double radiu
 
 }  // namespace
 
-NightSky night_sky(const Shoot& shoot, double unix_s) {
-    const Place& place = *shoot.place;
-    const SkyLight& light = shoot.sky;
+NightSky night_sky(const Place& place, const SkyLight& light, const Air& air, double unix_s) {
     const Seen sun = sun_seen(place, unix_s);
     const MoonSeen moon = moon_seen(place, unix_s);
     NightSky sky;
@@ -41,7 +37,7 @@ NightSky night_sky(const Shoot& shoot, double unix_s) {
     if (light.town.bearing_deg && light.town.horizontal_lx)
         sky.town = TownGlow{*light.town.bearing_deg, *light.town.horizontal_lx};
     sky.cloud_share = light.cloud_share;
-    sky.visibility_km = shoot.air.visibility_km;
+    sky.visibility_km = air.visibility_km;
     sky.elevation_m = place.elevation_m;
     return sky;
 }
@@ -49,31 +45,6 @@ NightSky night_sky(const Shoot& shoot, double unix_s) {
 double horizontal_lx(const NightSky& sky) {
     const double clear_lx = sky.sun.clear_lx + sky.moon.clear_lx + night_lx(sky.night_mag_arcsec2);
     return clear_lx * clouded(sky.cloud_share) + (sky.town ? sky.town->horizontal_lx : 0.0);
-}
-
-double as_at_opening_s(const Shoot& shoot, double after_s, const TimeWindows& times,
-                       const SkyLux& light) {
-    // Gauss's rule of two points: twilight's cubic polynomials are all but even over a minute.
-    constexpr double longest_s = 60.0;
-    const double opens_s = shoot.place->when.unix_s + after_s;
-    const double first_lx = light(night_sky(shoot, opens_s));
-    if (!(first_lx > 0.0)) return total_s(times);
-    double sum = 0.0;
-    for (const TimeWindow& window : times) {
-        const double open_s = window.to_s - window.from_s;
-        const int count = static_cast<int>(std::ceil(open_s / longest_s));
-        const double half_s = 0.5 * open_s / count;
-        for (int i = 0; i < count; ++i)
-            for (const double off : {-1.0 / std::sqrt(3.0), 1.0 / std::sqrt(3.0)}) {
-                const double at_s = window.from_s + half_s * (2.0 * i + 1.0 + off);
-                sum += half_s * light(night_sky(shoot, opens_s + at_s));
-            }
-    }
-    return sum / first_lx;
-}
-
-Moment moment_of(const Shoot& shoot, const Take& take) {
-    return {shoot.place->when.unix_s + take.after_s, shoot.place->when.offset_min};
 }
 
 }  // namespace lampflight

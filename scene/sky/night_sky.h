@@ -2,11 +2,12 @@
 // shines without them. The renderer makes a sky of it.
 #pragma once
 
-#include <functional>
 #include <optional>
 
 #include "scene/basics/vector.h"
-#include "scene/shoot/shoot.h"
+#include "scene/sky/air.h"
+#include "scene/sky/place.h"
+#include "scene/sky/sky_light.h"
 
 namespace lampflight {
 
@@ -38,24 +39,11 @@ struct NightSky {
     double elevation_m = 0.0;     ///< of the place, above sea level
 };
 
-/// What hangs over the shoot's place at an instant (seconds of UTC since 1970-01-01); the shoot
-/// must have a place.
-NightSky night_sky(const Shoot& shoot, double unix_s);
+/// What hangs over a place at an instant (seconds of UTC since 1970-01-01).
+NightSky night_sky(const Place& place, const SkyLight& light, const Air& air, double unix_s);
 
 /// Lux on open level ground from all of it, clouds taken into account: they dim sun, moon and night
 /// sky, and leave the town's light as it was stated.
 double horizontal_lx(const NightSky& sky);
-
-/// A light of the sky by its moment, in lux.
-using SkyLux = std::function<double(const NightSky&)>;
-
-/// How long the light of a take's opening, `after_s` after the place's moment, would have to last
-/// to give as much as falls in the times that the shutter is open: dusk fades meanwhile. In
-/// seconds; their length where there is no light to begin with.
-double as_at_opening_s(const Shoot& shoot, double after_s, const TimeWindows& times,
-                       const SkyLux& light);
-
-/// When a take's shutter opens; the shoot must have a place.
-Moment moment_of(const Shoot& shoot, const Take& take);
 
 }  // namespace lampflight

@@ -6,6 +6,7 @@
 #include <stdexcept>
 
 #include "scene/reader/read_shoot.h"
+#include "scene/shoot/presence.h"
 #include "tests/benchmark/geometry.h"
 
 namespace lampflight::bench {

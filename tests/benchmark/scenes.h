@@ -6,7 +6,7 @@
 #include <vector>
 
 #include "renderer/geometry/geometry.h"
-#include "scene/shoot/shoot.h"
+#include "scene/shoot/lit_lamp.h"
 
 namespace lampflight::bench {
 

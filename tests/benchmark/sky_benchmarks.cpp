@@ -9,6 +9,7 @@
 
 #include "renderer/sky/sky.h"
 #include "scene/reader/read_shoot.h"
+#include "scene/shoot/take_moment.h"
 #include "tests/benchmark/registration.h"
 #include "tests/benchmark/results.h"
 #include "tests/benchmark/run_alone.h"

@@ -5,6 +5,7 @@
 #include "renderer/sky/frame_sky.h"
 #include "renderer/sky/sky.h"
 #include "scene/planning/dusk.h"
+#include "scene/shoot/take_moment.h"
 #include "tests/film.h"
 #include "tests/within.h"
 

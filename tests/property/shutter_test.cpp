@@ -2,6 +2,7 @@
 #include <cmath>
 #include <set>
 
+#include "scene/shoot/lit_lamp.h"
 #include "tests/film.h"
 #include "tests/icosphere.h"
 #include "tests/within.h"

@@ -3,6 +3,7 @@
 #include <cmath>
 
 #include "renderer/sky/sky.h"
+#include "scene/shoot/take_moment.h"
 #include "tests/film.h"
 #include "tests/icosphere.h"
 #include "tests/within.h"

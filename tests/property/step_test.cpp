@@ -6,6 +6,8 @@
 #include <string>
 
 #include "renderer/surface_light/surface_pass.h"
+#include "scene/shoot/lit_lamp.h"
+#include "scene/shoot/presence.h"
 #include "tests/film.h"
 #include "tests/icosphere.h"
 #include "tests/within.h"

@@ -4,7 +4,7 @@
 #include <functional>
 
 #include "scene/basics/angle.h"
-#include "scene/shoot/shoot.h"
+#include "scene/shoot/lit_lamp.h"
 #include "tests/within.h"
 
 using namespace lampflight;

@@ -6,7 +6,7 @@
 
 #include "renderer/sky/sky.h"
 #include "scene/basics/angle.h"
-#include "scene/sky/night_sky.h"
+#include "scene/shoot/take_moment.h"
 #include "tests/film.h"
 #include "tests/within.h"
 

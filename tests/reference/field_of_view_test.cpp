@@ -6,7 +6,7 @@
 #include "scene/basics/angle.h"
 #include "scene/camera/camera.h"
 #include "scene/camera/exposure.h"
-#include "scene/flights/flight.h"
+#include "scene/flights/flight_path.h"
 #include "tests/within.h"
 
 using namespace lampflight;

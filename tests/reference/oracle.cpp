@@ -8,6 +8,8 @@
 
 #include "renderer/geometry/camera_rays.h"
 #include "scene/basics/angle.h"
+#include "scene/shoot/lit_lamp.h"
+#include "scene/shoot/presence.h"
 
 namespace lampflight {
 namespace {

@@ -7,6 +7,7 @@
 
 #include "renderer/sampling/effort.h"
 #include "scene/reader/read_shoot.h"
+#include "scene/shoot/presence.h"
 #include "tests/film.h"
 #include "tests/icosphere.h"
 #include "tests/reference/oracle.h"

@@ -3,7 +3,7 @@
 #include <cmath>
 
 #include "scene/basics/angle.h"
-#include "scene/flights/flight.h"
+#include "scene/flights/flight_path.h"
 #include "tests/within.h"
 
 using namespace lampflight;

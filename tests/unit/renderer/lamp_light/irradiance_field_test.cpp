@@ -6,6 +6,7 @@
 
 #include "renderer/sampling/directions.h"
 #include "renderer/sampling/low_discrepancy.h"
+#include "scene/shoot/lit_lamp.h"
 #include "tests/film.h"
 #include "tests/within.h"
 

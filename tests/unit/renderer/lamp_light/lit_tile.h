@@ -6,6 +6,7 @@
 
 #include "renderer/lamp_light/lamp_tile.h"
 #include "renderer/sampling/low_discrepancy.h"
+#include "scene/shoot/lit_lamp.h"
 #include "tests/film.h"
 
 namespace lampflight {

@@ -4,6 +4,7 @@
 #include <cmath>
 #include <limits>
 
+#include "scene/shoot/lit_lamp.h"
 #include "tests/film.h"
 #include "tests/within.h"
 

@@ -4,7 +4,7 @@
 #include <cmath>
 
 #include "scene/basics/angle.h"
-#include "scene/sky/night_sky.h"
+#include "scene/shoot/take_moment.h"
 #include "tests/within.h"
 
 using namespace lampflight;

@@ -5,7 +5,7 @@
 #include <initializer_list>
 
 #include "scene/basics/angle.h"
-#include "scene/flights/flight.h"
+#include "scene/flights/flight_path.h"
 #include "tests/within.h"
 
 using namespace lampflight;

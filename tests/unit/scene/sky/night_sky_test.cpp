@@ -3,6 +3,7 @@
 
 #include "scene/basics/angle.h"
 #include "scene/reader/read_shoot.h"
+#include "scene/shoot/take_moment.h"
 #include "scene/sky/celestial.h"
 #include "scene/sky/natural_light.h"
 #include "tests/within.h"

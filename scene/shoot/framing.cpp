@@ -1,4 +1,4 @@
-#include "scene/flights/framing.h"
+#include "scene/shoot/framing.h"
 
 #include <algorithm>
 #include <cmath>

@@ -1,4 +1,4 @@
-#include "scene/flights/flight.h"
+#include "scene/flights/flight_path.h"
 
 #include <algorithm>
 #include <cmath>
@@ -9,65 +9,7 @@
 namespace lampflight {
 namespace {
 
-using Curve = std::function<Vec3(double)>;
-
 constexpr double default_lap_s = 15.0;
-
-double turns_of(const Flight& flight) {
-    return flight.shape == FlightShape::line ? 1.0 : std::max(flight.turns, 0.0);
-}
-
-Vec3 line_start_m(const Flight& flight) {
-    return flight.from_m.value_or(Vec3(0.0));
-}
-Vec3 line_end_m(const Flight& flight) {
-    return flight.to_m.value_or(line_start_m(flight));
-}
-
-Curve circle_curve(const Flight& flight, double rise_m) {
-    const double start_rad = radians(flight.start_bearing_deg);
-    const double swept_rad = 2.0 * pi * flight.turns * (flight.clockwise ? 1.0 : -1.0);
-    const Vec3 centre_m(flight.centre_m, flight.height_m);
-    return [=, radius_m = flight.radius_m](double parameter) {
-        return centre_m + radius_m * direction_of(start_rad + swept_rad * parameter) +
-               Vec3(0.0, 0.0, rise_m * parameter);
-    };
-}
-
-Curve ring_curve(const Flight& flight) {
-    const double start_rad = radians(flight.start_clock_deg);
-    const double swept_rad = 2.0 * pi * flight.turns * (flight.clockwise ? 1.0 : -1.0);
-    const Vec3 centre_m(flight.centre_m, flight.height_m);
-    // To the right hand of someone who stands before the face and looks at it.
-    const Vec3 right = direction_of(radians(flight.facing_deg - 90.0));
-    return [=, radius_m = flight.radius_m](double parameter) {
-        const double clock_rad = start_rad + swept_rad * parameter;
-        return centre_m +
-               radius_m * (std::sin(clock_rad) * right + std::cos(clock_rad) * Vec3(0.0, 0.0, 1.0));
-    };
-}
-
-Curve curve_of(const Flight& flight) {
-    switch (flight.shape) {
-        case FlightShape::circle:
-            return circle_curve(flight, 0.0);
-        case FlightShape::helix:
-            return circle_curve(flight, flight.rise_m);
-        case FlightShape::ring:
-            return ring_curve(flight);
-        case FlightShape::line:
-            break;
-    }
-    const Vec3 from_m = line_start_m(flight);
-    const Vec3 whole_m = line_end_m(flight) - from_m;
-    return [=](double parameter) { return from_m + whole_m * parameter; };
-}
-
-Vec3 centre_of(const Flight& flight) {
-    if (flight.shape == FlightShape::line) return 0.5 * (line_start_m(flight) + line_end_m(flight));
-    const double climbed_m = flight.shape == FlightShape::helix ? 0.5 * flight.rise_m : 0.0;
-    return {flight.centre_m, flight.height_m + climbed_m};
-}
 
 /// Step in parameter of the differences below: the same part of a turn for many turns as for one.
 double difference_step(double turns) {
@@ -139,10 +81,6 @@ SpeedProfile profile_of(const Flight& flight, const Course& course, double shutt
 }
 
 }  // namespace
-
-bool closes(FlightShape shape) {
-    return shape != FlightShape::line;
-}
 
 std::optional<double> wanted_duration_s(const Flight& flight, double shutter_s) {
     if (flight.pace == Pace::shutter) return shutter_s;

@@ -1,7 +1,10 @@
 // How flights sit in the frame: share of the trail's time inside it, and the box it takes up.
 #pragma once
 
-#include "scene/shoot/shoot.h"
+#include <optional>
+
+#include "scene/camera/camera.h"
+#include "scene/flights/flight_path.h"
 
 namespace lampflight {
 

@@ -1,4 +1,4 @@
-#include "scene/flights/framing.h"
+#include "scene/shoot/framing.h"
 
 #include "scene/basics/angle.h"
 #include "tests/within.h"

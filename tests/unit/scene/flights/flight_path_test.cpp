@@ -1,4 +1,4 @@
-#include "scene/flights/flight.h"
+#include "scene/flights/flight_path.h"
 
 #include <array>
 #include <cmath>

@@ -1,0 +1,29 @@
+// A take with what flies and burns in it, worked out once for all its cautions.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "scene/shoot/lit_lamp.h"
+#include "scene/shoot/presence.h"
+
+namespace lampflight {
+
+struct FlownTake {
+    FlownTake(const PlacedShoot& whole, const Take& one);
+
+    /// What a caution calls a flight.
+    std::string name_of(const FlownFlight& flown) const;
+
+    const PlacedShoot& shoot;
+    const Take& take;
+    ExposureSettings settings;
+    std::vector<std::size_t> present;  ///< subjects, by their places in the shoot's list
+    std::vector<FlownFlight> flights;
+    std::vector<LitLamp> lit;
+};
+
+/// Places along a flight, even in time, while it is in the air and the shutter is open.
+std::vector<Vec3> places_m(const FlownFlight& flown);
+
+}  // namespace lampflight

@@ -1,0 +1,38 @@
+// Lamps as they burn in a take: on which path, when, how strongly, and where they point.
+#pragma once
+
+#include <optional>
+#include <vector>
+
+#include "scene/flights/flight_path.h"
+#include "scene/shoot/shoot.h"
+
+namespace lampflight {
+
+/// A lamp as it burns in a take: on its own feet or carried, and when.
+struct LitLamp {
+    const Lamp* lamp;
+    std::optional<FlightPath> path;  ///< nothing for a standing lamp
+    double flux_scale;               ///< 2^stops of the take
+    TimeWindows lit;                 ///< when it burns while the shutter is open
+    std::optional<Vec3> target_m{};  ///< middle of the subject aimed at, found once
+
+    double lit_s() const { return total_s(lit); }  ///< how long it burns
+    Vec3 position_m(double time_s) const;
+};
+
+/// Every lamp that burns in a take, flights in the take's order, standing lamps last. Left out is
+/// one whose own times fall outside the shutter or its flight.
+std::vector<LitLamp> lit_lamps(const Shoot& shoot, const Take& take);
+
+/// The lamp with its burning cut to these times; it may be left with none.
+LitLamp lit_during(LitLamp lit, const TimeWindows& times);
+
+/// Every flash of a pulsed lamp, or the one that is under way, from time zero up to `until_s`.
+TimeWindows flashes(const Pulse& pulse, double until_s);
+
+/// Unit direction in which a lamp points at a time. An aim at a subject goes to the middle of the
+/// subject's box; `centre` goes to the flight's centre at its height.
+Vec3 aim_direction(const Shoot& shoot, const LitLamp& lit, double time_s);
+
+}  // namespace lampflight

@@ -1,0 +1,23 @@
+// Who stands there in a take, with whom and when.
+#pragma once
+
+#include <vector>
+
+#include "scene/shoot/shoot.h"
+
+namespace lampflight {
+
+/// Subjects that a take calls in, in the scene's order, whenever they come.
+std::vector<const Subject*> present_subjects(const Shoot& shoot, const Take& take);
+
+/// Subjects that stand there together, and when.
+struct Presence {
+    std::vector<const Subject*> subjects;  ///< in the scene's order; none for empty ground
+    TimeWindows times;  ///< together with those of the other presences: the shutter
+};
+
+/// The presences of a take in the order in which they first stand there, each once; a single one
+/// where nobody comes or goes while the shutter is open.
+std::vector<Presence> presences(const Shoot& shoot, const Take& take);
+
+}  // namespace lampflight
