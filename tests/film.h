@@ -17,8 +17,8 @@ namespace lampflight {
 constexpr double ground_reflectance = 0.4;
 
 /// Level, even, grey ground under a black sky, with one take that is named "take".
-inline Shoot dark_shoot(const glm::ivec2& pixels) {
-    Shoot shoot;
+inline PlacedShoot dark_shoot(const glm::ivec2& pixels) {
+    PlacedShoot shoot;
     shoot.sky.horizontal_lx = 0.0;
     shoot.ground.kind = GroundKind::flat;
     shoot.ground.reflectance = Rgb(ground_reflectance);
@@ -74,15 +74,13 @@ inline void stand(Shoot& shoot, Lamp lamp, const Vec3& position_m) {
     shoot.lamps.push_back(std::move(lamp));
 }
 
-inline void add_subject(Shoot& shoot, const std::string& name, Mesh mesh) {
-    Subject subject;
-    subject.name = name;
-    subject.placed = std::move(mesh);
-    shoot.subjects.push_back(std::move(subject));
+inline void add_subject(PlacedShoot& shoot, const std::string& name, Mesh mesh) {
+    shoot.subjects.emplace_back().name = name;
+    shoot.meshes.push_back(std::move(mesh));
 }
 
 /// The first take's film.
-inline ExposedTake exposed(const Shoot& shoot, const RenderSettings& settings) {
+inline ExposedTake exposed(const PlacedShoot& shoot, const RenderSettings& settings) {
     auto takes = expose(shoot, settings);
     REQUIRE(takes.has_value());
     REQUIRE_FALSE(takes->empty());

@@ -43,7 +43,7 @@ glm::vec3 developed(const glm::vec3& film_cd_m2, const ExposureSettings& setting
     return {tone(over_mid_grey.r), tone(over_mid_grey.g), tone(over_mid_grey.b)};
 }
 
-DuskReport report_of(const Shoot& shoot, const Take& take, const std::stop_token& stop) {
+DuskReport report_of(const PlacedShoot& shoot, const Take& take, const std::stop_token& stop) {
     const DuskSpan span = dusk_span(shoot, take);
     const FrameSky sky(shoot, span.from_s, span.to_s, stop);
     const auto on_film = [&](double unix_s) {
@@ -75,7 +75,7 @@ Outcome run_dusk(const DuskOptions& options, const Session& session) {
     if (auto trouble = trouble_with_plot(options.plot)) return std::move(*trouble);
     const auto opened = open_scene(options.scene);
     if (const auto* failed = std::get_if<Outcome>(&opened)) return *failed;
-    const Shoot& shoot = std::get<Shoot>(opened);
+    const PlacedShoot& shoot = std::get<PlacedShoot>(opened);
     if (!shoot.place)
         return failure(ExitCode::wrong_scene,
                        "the scene has no [place]; dusk needs its latitude_deg, longitude_deg and "

@@ -17,7 +17,7 @@
 #include "cli/session/whole_file.h"
 #include "scene/basics/wording.h"
 #include "scene/planning/retune.h"
-#include "scene/reader/read_unplaced.h"
+#include "scene/reader/read_shoot.h"
 
 namespace lampflight {
 namespace {
@@ -94,15 +94,16 @@ private:
     /// The shoot that was rendered. What is wrong with it, the file is to blame for.
     Shoot shoot_before() const {
         const LayersManifest& manifest = file_.manifest();
-        Reading reading = read_unplaced(file_.scene_text(), manifest.scene_name, manifest.changes);
-        if (!reading.problems.empty())
-            damaged("its scene can't be read: " + to_string(reading.problems.front()));
-        set_size(reading.shoot);
+        Checked<Shoot> read = read_shoot(file_.scene_text(), manifest.scene_name, manifest.changes);
+        if (const auto* problems = std::get_if<std::vector<Problem>>(&read))
+            damaged("its scene can't be read: " + to_string(problems->front()));
+        Shoot& shoot = std::get<Shoot>(read);
+        set_size(shoot);
         for (const TakeInFile& take : manifest.takes)
-            if (!find_named(reading.shoot.takes, take.name))
+            if (!find_named(shoot.takes, take.name))
                 damaged("its scene has no take " + in_quotes(take.name));
         if (manifest.takes.empty()) damaged("it holds no take");
-        return std::move(reading.shoot);
+        return std::move(shoot);
     }
 
     /// Those of the render, and those that are asked for now.
@@ -113,12 +114,12 @@ private:
     }
 
     Shoot shoot_after() const {
-        Reading reading =
-            read_unplaced(file_.scene_text(), file_.manifest().scene_name, all_changes());
-        if (!reading.problems.empty())
-            throw Ended{Outcome{ExitCode::wrong_scene, "", problems_text(reading.problems)}};
-        set_size(reading.shoot);
-        return std::move(reading.shoot);
+        Checked<Shoot> read =
+            read_shoot(file_.scene_text(), file_.manifest().scene_name, all_changes());
+        if (const auto* problems = std::get_if<std::vector<Problem>>(&read))
+            throw Ended{Outcome{ExitCode::wrong_scene, "", problems_text(*problems)}};
+        set_size(std::get<Shoot>(read));
+        return std::get<Shoot>(std::move(read));
     }
 
     void change_lamps() {

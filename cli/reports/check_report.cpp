@@ -45,7 +45,7 @@ TakeReport take_report(const Shoot& shoot, const Take& take) {
 
 }  // namespace
 
-CheckReport check_report(const Shoot& shoot) {
+CheckReport check_report(const PlacedShoot& shoot) {
     const Vec2 view_rad = field_of_view_rad(shoot.camera);
     CheckReport report{
         shoot.title, {degrees(view_rad.x), degrees(view_rad.y)}, {}, cautions(shoot)};

@@ -60,7 +60,7 @@ struct CheckReport {
     std::optional<PlaceReport> place{};
 };
 
-CheckReport check_report(const Shoot& shoot);
+CheckReport check_report(const PlacedShoot& shoot);
 
 /// "sinks through", "stays above", "stays below".
 const char* passing_word(Passing passing);

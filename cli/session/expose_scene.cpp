@@ -33,7 +33,7 @@ std::optional<std::string> resize(Camera& camera, const ExposeOptions& options) 
     return std::nullopt;
 }
 
-std::optional<std::vector<ExposedTake>> expose_watched(const Shoot& shoot,
+std::optional<std::vector<ExposedTake>> expose_watched(const PlacedShoot& shoot,
                                                        const ExposeOptions& options,
                                                        const Session& session) {
     Progress progress(options.quiet ? nullptr : session.show);
@@ -56,7 +56,7 @@ std::variant<ExposedScene, Outcome> expose_text(const std::string& text,
                                                 const Session& session) {
     auto opened = shoot_of(text, options.scene);
     if (auto* failed = std::get_if<Outcome>(&opened)) return std::move(*failed);
-    Shoot shoot = std::get<Shoot>(std::move(opened));
+    PlacedShoot shoot = std::get<PlacedShoot>(std::move(opened));
     if (const auto trouble = trouble_with_takes(shoot, options.takes))
         return failure(ExitCode::wrong_command_line, *trouble);
     if (const auto trouble = resize(shoot.camera, options))

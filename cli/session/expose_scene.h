@@ -23,7 +23,7 @@ struct ExposeOptions {
 };
 
 struct ExposedScene {
-    Shoot shoot;  ///< its camera at the picture's size
+    PlacedShoot shoot;  ///< its camera at the picture's size
     std::vector<ExposedTake> takes;
 };
 

@@ -16,14 +16,14 @@ std::variant<std::string, Outcome> scene_text_of(const SceneOptions& options) {
     return std::move(*file.text);
 }
 
-std::variant<Shoot, Outcome> shoot_of(const std::string& text, const SceneOptions& options) {
-    Checked<Shoot> read = read_shoot_text(text, options.file, options.overrides);
+std::variant<PlacedShoot, Outcome> shoot_of(const std::string& text, const SceneOptions& options) {
+    Checked<PlacedShoot> read = read_placed_shoot(text, options.file, options.overrides);
     if (const auto* problems = std::get_if<std::vector<Problem>>(&read))
         return Outcome{ExitCode::wrong_scene, "", problems_text(*problems)};
-    return std::get<Shoot>(std::move(read));
+    return std::get<PlacedShoot>(std::move(read));
 }
 
-std::variant<Shoot, Outcome> open_scene(const SceneOptions& options) {
+std::variant<PlacedShoot, Outcome> open_scene(const SceneOptions& options) {
     auto text = scene_text_of(options);
     if (auto* failed = std::get_if<Outcome>(&text)) return std::move(*failed);
     return shoot_of(std::get<std::string>(text), options);

@@ -20,9 +20,9 @@ struct SceneOptions {
 std::variant<std::string, Outcome> scene_text_of(const SceneOptions& options);
 
 /// The shoot from that text, or the failure: 3 with all its problems.
-std::variant<Shoot, Outcome> shoot_of(const std::string& text, const SceneOptions& options);
+std::variant<PlacedShoot, Outcome> shoot_of(const std::string& text, const SceneOptions& options);
 
 /// Both at once. The shoot, or the failure: 4 when the file can't be read, 3 with all its problems.
-std::variant<Shoot, Outcome> open_scene(const SceneOptions& options);
+std::variant<PlacedShoot, Outcome> open_scene(const SceneOptions& options);
 
 }  // namespace lampflight

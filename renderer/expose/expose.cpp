@@ -71,8 +71,8 @@ ExposedTake unexposed(const Shoot& shoot, const Take& take) {
 
 }  // namespace
 
-std::optional<std::vector<ExposedTake>> expose(const Shoot& shoot, const RenderSettings& settings,
-                                               const Watch& watch,
+std::optional<std::vector<ExposedTake>> expose(const PlacedShoot& shoot,
+                                               const RenderSettings& settings, const Watch& watch,
                                                const std::vector<std::string>& only_takes) {
     const std::vector<const Take*> takes = wanted_takes(shoot, only_takes);
     const std::vector<SharedPass> passes = shared_passes(shoot, takes);

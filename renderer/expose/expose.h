@@ -9,7 +9,7 @@
 
 #include "renderer/film/exposed_take.h"
 #include "renderer/sampling/quality.h"
-#include "scene/shoot/shoot.h"
+#include "scene/shoot/placed_shoot.h"
 
 namespace lampflight {
 
@@ -26,7 +26,8 @@ struct Watch {
 
 /// Exposes the takes of the photograph, or only those named, in that order. Empty when stopped.
 /// The result depends on neither the number of threads nor earlier calls.
-std::optional<std::vector<ExposedTake>> expose(const Shoot& shoot, const RenderSettings& settings,
+std::optional<std::vector<ExposedTake>> expose(const PlacedShoot& shoot,
+                                               const RenderSettings& settings,
                                                const Watch& watch = {},
                                                const std::vector<std::string>& only_takes = {});
 

@@ -35,7 +35,7 @@ std::shared_ptr<const Image> drawn(const Defocus& defocus, Image film) {
 
 }  // namespace
 
-PassExposure::PassExposure(const Shoot& shoot, const std::vector<const Take*>& takes,
+PassExposure::PassExposure(const PlacedShoot& shoot, const std::vector<const Take*>& takes,
                            const SharedPass& pass, const Geometry& geometry, Skies& skies,
                            const Effort& effort)
     : shoot_(shoot), pass_(pass), effort_(effort), geometry_(geometry), light_{geometry_} {
@@ -59,7 +59,8 @@ void PassExposure::add_lamps(const PassUse& use, const Take& take) {
     for (const LitLamp& lit : lit_lamps(shoot_, take)) {
         const LitLamp there = lit_during(lit, use.times);
         if (!there.lit.empty())
-            light_.lamps.push_back({LampTrack(shoot_, there), scale, use.take, lit.lamp->name});
+            light_.lamps.push_back({LampTrack(there, aim_target_m(shoot_, *lit.lamp)), scale,
+                                    use.take, lit.lamp->name});
     }
 }
 

@@ -17,8 +17,9 @@ namespace lampflight {
 class PassExposure {
 public:
     /// Refers to all that it is given, but to the takes.
-    PassExposure(const Shoot& shoot, const std::vector<const Take*>& takes, const SharedPass& pass,
-                 const Geometry& geometry, Skies& skies, const Effort& effort);
+    PassExposure(const PlacedShoot& shoot, const std::vector<const Take*>& takes,
+                 const SharedPass& pass, const Geometry& geometry, Skies& skies,
+                 const Effort& effort);
 
     /// Light that bounces. Returns false if stopped.
     bool bounce(int bounces, const std::stop_token& stop);
@@ -51,7 +52,7 @@ private:
                          const Defocus& defocus, bool is_last) const;
     void see_bodies(const PassUse& use, ExposedTake& take) const;
 
-    const Shoot& shoot_;
+    const PlacedShoot& shoot_;
     const SharedPass& pass_;
     const Effort& effort_;
     const Geometry& geometry_;

@@ -16,7 +16,7 @@ struct PassUse {
 };
 
 struct SharedPass {
-    std::vector<const Subject*> subjects;
+    std::vector<std::size_t> subjects;  ///< places in the shoot's list
     std::vector<double> skies_after_s;  ///< moments of the skies; 0 where no place makes them move
     std::vector<PassUse> uses;          ///< in the order of the takes; each take once at most
 };

@@ -70,19 +70,16 @@ void set_positions(const HitTriangles& triangles, const HitPacket& hits, LaneVec
 
 }  // namespace
 
-Geometry::Geometry(const Shoot& shoot, const std::vector<const Subject*>& present)
-    : ground_(ground_mesh(shoot.ground, ground_middle_m(shoot), view_frustum(shoot.camera))) {
-    for (const Subject& subject : shoot.subjects) all_subjects_.push_back(&subject);
+Geometry::Geometry(const PlacedShoot& shoot, const std::vector<std::size_t>& present)
+    : ground_(ground_mesh(terrain_of(shoot), view_frustum(shoot.camera))), subjects_(shoot.meshes) {
     set_subjects(present);
 }
 
-void Geometry::set_subjects(const std::vector<const Subject*>& present) {
+void Geometry::set_subjects(const std::vector<std::size_t>& present) {
     static const Mesh nobody;
-    meshes_ = {&ground_};
-    for (const Subject* subject : all_subjects_) {
-        const bool is_there = std::ranges::find(present, subject) != present.end();
-        meshes_.push_back(is_there ? &subject->placed : &nobody);
-    }
+    meshes_.assign(1 + subjects_.size(), &nobody);
+    meshes_.front() = &ground_;
+    for (const std::size_t subject : present) meshes_[1 + subject] = &subjects_[subject];
     if (rays_)
         rays_->show(meshes_);
     else

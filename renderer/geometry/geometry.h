@@ -2,10 +2,11 @@
 #pragma once
 
 #include <memory>
+#include <span>
 #include <vector>
 
 #include "renderer/geometry/ray_query.h"
-#include "scene/shoot/shoot.h"
+#include "scene/shoot/placed_shoot.h"
 
 namespace lampflight {
 
@@ -28,15 +29,16 @@ inline float ray_offset_m(const glm::vec3& position_m) {
 
 class Geometry {
 public:
-    /// Refers to the shoot's subjects.
-    Geometry(const Shoot& shoot, const std::vector<const Subject*>& present);
+    /// Of the shoot's ground and of the subjects at these places in its list, whose meshes it
+    /// refers to.
+    Geometry(const PlacedShoot& shoot, const std::vector<std::size_t>& present);
 
     /// These meshes and no ground. Refers to them.
     explicit Geometry(std::vector<const Mesh*> meshes);
 
     /// Clears the geometry of subjects and lets these come on. The ground stays, and whoever was on
     /// before need not be copied again. Not for a geometry without ground.
-    void set_subjects(const std::vector<const Subject*>& present);
+    void set_subjects(const std::vector<std::size_t>& present);
 
     const RayQuery& rays() const { return *rays_; }
 
@@ -49,8 +51,8 @@ public:
 
 private:
     Mesh ground_;
-    std::vector<const Subject*> all_subjects_;  ///< all that there are
-    std::vector<const Mesh*> meshes_;           ///< the ground first
+    std::span<const Mesh> subjects_;   ///< all that there are
+    std::vector<const Mesh*> meshes_;  ///< the ground first
     std::unique_ptr<RayQuery> rays_;
 };
 

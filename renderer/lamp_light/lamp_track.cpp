@@ -36,18 +36,19 @@ struct Exact {
     Vec3 aim;
 };
 
-Exact exact_at(const Shoot& shoot, const LitLamp& lit, double time_s) {
-    return {lit.position_m(time_s), aim_direction(shoot, lit, time_s)};
+Exact exact_at(const LitLamp& lit, const std::optional<Vec3>& target_m, double time_s) {
+    return {lit.position_m(time_s), aim_direction(lit, target_m, time_s)};
 }
 
 /// By how many times the allowed miss some straight line between entries goes wrong in its middle.
-double worst_miss(const Shoot& shoot, const LitLamp& lit, const TimeWindow& window, int cells) {
+double worst_miss(const LitLamp& lit, const std::optional<Vec3>& target_m, const TimeWindow& window,
+                  int cells) {
     const double cell_s = (window.to_s - window.from_s) / cells;
     double worst = 0.0;
-    Exact before = exact_at(shoot, lit, window.from_s);
+    Exact before = exact_at(lit, target_m, window.from_s);
     for (int i = 0; i < cells; ++i) {
-        const Exact middle = exact_at(shoot, lit, window.from_s + cell_s * (i + 0.5));
-        const Exact after = exact_at(shoot, lit, window.from_s + cell_s * (i + 1));
+        const Exact middle = exact_at(lit, target_m, window.from_s + cell_s * (i + 0.5));
+        const Exact after = exact_at(lit, target_m, window.from_s + cell_s * (i + 1));
         worst = std::max(
             {worst,
              glm::distance(middle.position_m, 0.5 * (before.position_m + after.position_m)) /
@@ -60,14 +61,14 @@ double worst_miss(const Shoot& shoot, const LitLamp& lit, const TimeWindow& wind
 
 /// Cells that follow the lamp through one lit stretch, out of the share it has of all of them. A
 /// miss goes with the square of the cell.
-int cells_needed(const Shoot& shoot, const LitLamp& lit, const TimeWindow& window,
+int cells_needed(const LitLamp& lit, const std::optional<Vec3>& target_m, const TimeWindow& window,
                  double share_of_time) {
     const double flown_m = lit.path->flown_m(window.to_s) - lit.path->flown_m(window.from_s);
     const double most = std::max(1.0, std::floor(most_cells * share_of_time));
     const double fewest = std::ceil(fewest_cells * share_of_time);
     double cells = std::clamp(std::ceil(flown_m / longest_chord_m), std::min(fewest, most), most);
     for (int round = 0; round < 3 && cells < most; ++round) {
-        const double miss = worst_miss(shoot, lit, window, static_cast<int>(cells));
+        const double miss = worst_miss(lit, target_m, window, static_cast<int>(cells));
         if (miss <= 1.0) break;
         cells = std::min(most, std::ceil(cells * std::min(1.05 * std::sqrt(miss), 16.0)));
     }
@@ -99,7 +100,7 @@ inline float looked_up_cd(const float* table, float cos_to_aim) {
 
 }  // namespace
 
-LampTrack::LampTrack(const Shoot& shoot, const LitLamp& lit)
+LampTrack::LampTrack(const LitLamp& lit, const std::optional<Vec3>& target_m)
     : intensity_cd_(intensity_table(*lit.lamp, lit.flux_scale)),
       edges_s_{0.0f},
       moves_(lit.path && !lit.lit.empty()),
@@ -107,14 +108,14 @@ LampTrack::LampTrack(const Shoot& shoot, const LitLamp& lit)
       colour_(lamp_colour(*lit.lamp)) {
     const double lit_s = lit.lit_s();
     if (!moves_) {
-        add_entry(exact_at(shoot, lit, 0.0).position_m, exact_at(shoot, lit, 0.0).aim);
+        add_entry(exact_at(lit, target_m, 0.0).position_m, exact_at(lit, target_m, 0.0).aim);
         edges_s_.push_back(static_cast<float>(lit_s));
         return;
     }
     double lit_until_s = 0.0;
     for (const TimeWindow& window : lit.lit) {
         const double lasts_s = window.to_s - window.from_s;
-        add_run(shoot, lit, window, cells_needed(shoot, lit, window, lasts_s / lit_s));
+        add_run(lit, target_m, window, cells_needed(lit, target_m, window, lasts_s / lit_s));
         lit_until_s += lasts_s;
         edges_s_.push_back(static_cast<float>(lit_until_s));
     }
@@ -128,14 +129,14 @@ void LampTrack::add_entry(const Vec3& position_m, const Vec3& aim) {
     }
 }
 
-void LampTrack::add_run(const Shoot& shoot, const LitLamp& lit, const TimeWindow& window,
-                        int cells) {
+void LampTrack::add_run(const LitLamp& lit, const std::optional<Vec3>& target_m,
+                        const TimeWindow& window, int cells) {
     const double cell_s = (window.to_s - window.from_s) / cells;
     const auto first = static_cast<int>(position_m_[0].size());
     runs_.push_back({edges_s_.back(), static_cast<float>(1.0 / cell_s), first, cells});
     Vec3 before_m(0.0);
     for (int i = 0; i <= cells; ++i) {
-        const Exact here = exact_at(shoot, lit, window.from_s + cell_s * i);
+        const Exact here = exact_at(lit, target_m, window.from_s + cell_s * i);
         add_entry(here.position_m, here.aim);
         if (i > 0) path_length_m_ += static_cast<float>(glm::distance(before_m, here.position_m));
         before_m = here.position_m;

@@ -26,7 +26,8 @@ struct LampInstants {
 /// that [0, lit_s()] holds all of its light and nothing else.
 class LampTrack {
 public:
-    LampTrack(const Shoot& shoot, const LitLamp& lit);
+    /// `target_m` is where an aim at a subject goes (`aim_target_m`).
+    LampTrack(const LitLamp& lit, const std::optional<Vec3>& target_m);
 
     bool moves() const { return moves_; }
     float lit_s() const { return edges_s_.back(); }
@@ -55,7 +56,8 @@ private:
         int cells;
     };
     void add_entry(const Vec3& position_m, const Vec3& aim);
-    void add_run(const Shoot& shoot, const LitLamp& lit, const TimeWindow& window, int cells);
+    void add_run(const LitLamp& lit, const std::optional<Vec3>& target_m, const TimeWindow& window,
+                 int cells);
     void index_runs();
     const Run& run_at(float time_s) const;
 

@@ -48,7 +48,7 @@ TakeLight light_of(const ExposedTake& take) {
 
 }  // namespace
 
-MeterReading meter(const Shoot& shoot, const std::vector<ExposedTake>& takes,
+MeterReading meter(const PlacedShoot& shoot, const std::vector<ExposedTake>& takes,
                    const Image& picture) {
     MeterReading reading{};
     reading.points = read_points(shoot, takes, picture);
@@ -62,7 +62,7 @@ MeterReading meter(const Shoot& shoot, const std::vector<ExposedTake>& takes,
     return reading;
 }
 
-MeterReading meter(const Shoot& shoot, const std::vector<ExposedTake>& takes) {
+MeterReading meter(const PlacedShoot& shoot, const std::vector<ExposedTake>& takes) {
     return meter(shoot, takes, photograph(shoot, takes));
 }
 

@@ -7,7 +7,7 @@
 #include <vector>
 
 #include "renderer/film/exposed_take.h"
-#include "scene/shoot/shoot.h"
+#include "scene/shoot/placed_shoot.h"
 
 namespace lampflight {
 
@@ -64,9 +64,10 @@ struct MeterReading {
 
 /// Reads exposed takes of the shoot. `takes` must come from `expose` of the same shoot, `picture`
 /// from `photograph` of both, without noise.
-MeterReading meter(const Shoot& shoot, const std::vector<ExposedTake>& takes, const Image& picture);
+MeterReading meter(const PlacedShoot& shoot, const std::vector<ExposedTake>& takes,
+                   const Image& picture);
 
 /// The same, for those who have no use for the picture.
-MeterReading meter(const Shoot& shoot, const std::vector<ExposedTake>& takes);
+MeterReading meter(const PlacedShoot& shoot, const std::vector<ExposedTake>& takes);
 
 }  // namespace lampflight

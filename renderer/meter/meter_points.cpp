@@ -102,7 +102,7 @@ std::vector<PointReading> placed_points(const Shoot& shoot, const Image& picture
 }
 
 /// Marks the points that something stands before in the take that exposes them most.
-void mark_hidden(const Shoot& shoot, std::vector<PointReading>& readings) {
+void mark_hidden(const PlacedShoot& shoot, std::vector<PointReading>& readings) {
     const Projection projection(shoot.camera);
     std::optional<Geometry> geometry;
     for (const Take& take : shoot.takes) {
@@ -123,8 +123,8 @@ void mark_hidden(const Shoot& shoot, std::vector<PointReading>& readings) {
 
 }  // namespace
 
-std::vector<PointReading> read_points(const Shoot& shoot, const std::vector<ExposedTake>& takes,
-                                      const Image& picture) {
+std::vector<PointReading> read_points(const PlacedShoot& shoot,
+                                      const std::vector<ExposedTake>& takes, const Image& picture) {
     std::vector<PointReading> readings = placed_points(shoot, picture);
     if (std::ranges::none_of(readings, &PointReading::in_frame)) return readings;
     PointSpreads spreads(shoot.camera);

@@ -6,7 +6,7 @@
 namespace lampflight {
 
 /// One reading for each of the shoot's points, in their order.
-std::vector<PointReading> read_points(const Shoot& shoot, const std::vector<ExposedTake>& takes,
-                                      const Image& picture);
+std::vector<PointReading> read_points(const PlacedShoot& shoot,
+                                      const std::vector<ExposedTake>& takes, const Image& picture);
 
 }  // namespace lampflight

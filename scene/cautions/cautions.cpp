@@ -68,7 +68,7 @@ bool is_person(const Subject& subject) {
                        [&](const char* word) { return words.find(word) != std::string::npos; });
 }
 
-Vec3 eyes_of(const Subject& person) {
+Vec3 eyes_of(const Mesh& person) {
     const Box box = box_of(person);
     const Vec3 middle = box.middle_m();
     // Eyes stand at 0.93 of a person's height.
@@ -97,14 +97,16 @@ void add_standing_rules(Cautions& list, const Shoot& shoot) {
                         "only when everyone knows, and warn drivers and neighbours."});
 }
 
-void add_people(Cautions& list, const Shoot& shoot, const Flown& flown) {
-    for (const Subject* subject : present_subjects(shoot, flown.take)) {
-        const bool person = is_person(*subject);
+void add_people(Cautions& list, const PlacedShoot& shoot, const Flown& flown) {
+    for (const std::size_t place : present_subjects(shoot, flown.take)) {
+        const Subject& subject = shoot.subjects[place];
+        const bool person = is_person(subject);
         const double limit_m = person ? person_clearance_m : subject_clearance_m;
-        const double apart_m = clearance_m(flown.path, flown.flown_s(), *subject, limit_m);
+        const double apart_m =
+            clearance_m(flown.path, flown.flown_s(), shoot.meshes[place], limit_m);
         if (apart_m >= limit_m) continue;
         const std::string what = fmt::format("The {} passes within {:.1f} m of \"{}\". ",
-                                             flown.name(), apart_m, subject->name);
+                                             flown.name(), apart_m, subject.name);
         if (person)
             list.push_back({"people", CautionLevel::danger,
                             what + fmt::format("Keep {:.0f} m or more from a person: a gust, a "
@@ -117,7 +119,7 @@ void add_people(Cautions& list, const Shoot& shoot, const Flown& flown) {
 }
 
 /// Whoever stands at the camera counts as well.
-void add_photographer(Cautions& list, const Shoot& shoot, const Flown& flown) {
+void add_photographer(Cautions& list, const PlacedShoot& shoot, const Flown& flown) {
     const Vec3 head_m = shoot.camera.position_m;
     const Box body{head_m - Vec3(0.4, 0.4, 1.6), head_m + Vec3(0.4, 0.4, 0.4)};
     double apart_m = std::numeric_limits<double>::infinity();
@@ -132,11 +134,11 @@ void add_photographer(Cautions& list, const Shoot& shoot, const Flown& flown) {
 }
 
 /// A person under the flight, within the reach of something that falls off.
-void add_overhead(Cautions& list, const Shoot& shoot, const Flown& flown) {
+void add_overhead(Cautions& list, const PlacedShoot& shoot, const Flown& flown) {
     constexpr double falls_within_m = 2.0;
-    for (const Subject* subject : present_subjects(shoot, flown.take)) {
-        if (!is_person(*subject)) continue;
-        const Box body = box_of(*subject);
+    for (const std::size_t place : present_subjects(shoot, flown.take)) {
+        if (!is_person(shoot.subjects[place])) continue;
+        const Box body = box_of(shoot.meshes[place]);
         for (int i = 0; i <= 360; ++i) {
             const Vec3 drone_m = flown.path.position_m(flown.flown_s() * i / 360.0);
             const Vec3 at_head_m{Vec2(drone_m), body.high_m.z};
@@ -145,23 +147,23 @@ void add_overhead(Cautions& list, const Shoot& shoot, const Flown& flown) {
             list.push_back({"people", CautionLevel::danger,
                             fmt::format("The {} passes over \"{}\". Nothing should fly above a "
                                         "person: widen or move the figure.",
-                                        flown.name(), subject->name)});
+                                        flown.name(), shoot.subjects[place].name)});
             break;
         }
     }
 }
 
-void add_height(Cautions& list, const Shoot& shoot, const Flown& flown) {
+void add_height(Cautions& list, const PlacedShoot& shoot, const Flown& flown) {
     double lowest_m = std::numeric_limits<double>::infinity();
     double highest_m = -lowest_m;
     double low_near_subject_m = lowest_m;
-    const std::vector<const Subject*> present = present_subjects(shoot, flown.take);
+    const std::vector<std::size_t> present = present_subjects(shoot, flown.take);
     for (int i = 0; i <= 360; ++i) {
         const Vec3 drone_m = flown.path.position_m(flown.flown_s() * i / 360.0);
         lowest_m = std::min(lowest_m, drone_m.z);
         highest_m = std::max(highest_m, drone_m.z);
-        for (const Subject* subject : present)
-            if (glm::distance(Vec2(drone_m), Vec2(subject->position_m)) < 15.0)
+        for (const std::size_t place : present)
+            if (glm::distance(Vec2(drone_m), Vec2(shoot.subjects[place].position_m)) < 15.0)
                 low_near_subject_m = std::min(low_near_subject_m, drone_m.z);
     }
     if (highest_m > high_height_m)
@@ -222,14 +224,14 @@ struct Glare {
 
 /// Most light that a lamp sends to a pair of eyes turned to it, by the inverse square law, from its
 /// first light to its last: nobody times a look by a beacon's dark moments.
-Glare worst_glare(const Shoot& shoot, const LitLamp& lit, const Vec3& eyes_m) {
+Glare worst_glare(const LitLamp& lit, const std::optional<Vec3>& target_m, const Vec3& eyes_m) {
     const Beam beam(*lit.lamp);
     Glare worst;
     for (int i = 0; i <= 360; ++i) {
         const double time_s = glm::mix(lit.lit.front().from_s, lit.lit.back().to_s, i / 360.0);
         const Vec3 to_eyes = eyes_m - lit.position_m(time_s);
         const double apart_m = std::max(glm::length(to_eyes), 0.05);
-        const double cos_to_aim = glm::dot(aim_direction(shoot, lit, time_s), to_eyes) / apart_m;
+        const double cos_to_aim = glm::dot(aim_direction(lit, target_m, time_s), to_eyes) / apart_m;
         const double illuminance_lx =
             lit.flux_scale * beam.intensity_cd(cos_to_aim) / (apart_m * apart_m);
         if (illuminance_lx > worst.illuminance_lx) worst = {illuminance_lx, apart_m};
@@ -237,18 +239,19 @@ Glare worst_glare(const Shoot& shoot, const LitLamp& lit, const Vec3& eyes_m) {
     return worst;
 }
 
-void add_glare(Cautions& list, const Shoot& shoot, const Take& take) {
+void add_glare(Cautions& list, const PlacedShoot& shoot, const Take& take) {
     for (const LitLamp& lit : lit_lamps(shoot, take))
-        for (const Subject* subject : present_subjects(shoot, take)) {
-            if (!is_person(*subject)) continue;
-            const Glare glare = worst_glare(shoot, lit, eyes_of(*subject));
+        for (const std::size_t place : present_subjects(shoot, take)) {
+            if (!is_person(shoot.subjects[place])) continue;
+            const Glare glare =
+                worst_glare(lit, aim_target_m(shoot, *lit.lamp), eyes_of(shoot.meshes[place]));
             if (glare.illuminance_lx <= dazzling_lx) continue;
             list.push_back(
                 {"eyes", CautionLevel::danger,
                  fmt::format("In take \"{}\" lamp \"{}\" shines {:.0f} lx into the eyes "
                              "of \"{}\" from {:.1f} m. Look away, dim it or move it off.",
-                             take.name, lit.lamp->name, glare.illuminance_lx, subject->name,
-                             glare.distance_m)});
+                             take.name, lit.lamp->name, glare.illuminance_lx,
+                             shoot.subjects[place].name, glare.distance_m)});
         }
 }
 
@@ -320,7 +323,7 @@ void add_unused(Cautions& list, const Shoot& shoot) {
 
 }  // namespace
 
-std::vector<Caution> cautions(const Shoot& shoot) {
+std::vector<Caution> cautions(const PlacedShoot& shoot) {
     Cautions list;
     for (const Take& take : shoot.takes) {
         const std::vector<Flown> flown = flown_in(shoot, take);

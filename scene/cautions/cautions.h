@@ -4,7 +4,7 @@
 #include <string>
 #include <vector>
 
-#include "scene/shoot/shoot.h"
+#include "scene/shoot/placed_shoot.h"
 
 namespace lampflight {
 
@@ -20,6 +20,6 @@ struct Caution {
 
 /// Of every take, the gravest first. The limits are common practice and no law: what is allowed
 /// must be looked up where the flight takes place.
-std::vector<Caution> cautions(const Shoot& shoot);
+std::vector<Caution> cautions(const PlacedShoot& shoot);
 
 }  // namespace lampflight

@@ -77,9 +77,8 @@ double distance_m(const Vec3& point_m, const Box& box) {
     return glm::distance(point_m, glm::clamp(point_m, box.low_m, box.high_m));
 }
 
-double clearance_m(const FlightPath& path, double until_s, const Subject& subject,
-                   double look_within_m) {
-    const Box box = box_of(subject);
+double clearance_m(const FlightPath& path, double until_s, const Mesh& mesh, double look_within_m) {
+    const Box box = box_of(mesh);
     std::vector<Ball> balls;
     double to_box_m = std::numeric_limits<double>::infinity();
     double to_surface_m = to_box_m;
@@ -88,8 +87,8 @@ double clearance_m(const FlightPath& path, double until_s, const Subject& subjec
         const double distance = distance_m(drone_m, box);
         to_box_m = std::min(to_box_m, distance);
         if (distance >= std::min(look_within_m, to_surface_m)) continue;
-        if (balls.empty()) balls = balls_of(subject.placed);
-        to_surface_m = distance_to_surface_m(drone_m, subject.placed, balls, to_surface_m);
+        if (balls.empty()) balls = balls_of(mesh);
+        to_surface_m = distance_to_surface_m(drone_m, mesh, balls, to_surface_m);
     }
     return std::isfinite(to_surface_m) ? to_surface_m : to_box_m;
 }

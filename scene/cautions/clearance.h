@@ -9,10 +9,9 @@ namespace lampflight {
 /// Shortest distance in metres from a point to a box; 0 inside it.
 double distance_m(const Vec3& point_m, const Box& box);
 
-/// Shortest distance in metres from a flight's first `until_s` seconds to a subject. Exact to its
-/// surface where that is nearer than `look_within_m` (a distance to the box serves beyond).
-double clearance_m(const FlightPath& path, double until_s, const Subject& subject,
-                   double look_within_m);
+/// Shortest distance in metres from a flight's first `until_s` seconds to a subject's mesh. Exact
+/// to its surface where that is nearer than `look_within_m` (a distance to the box serves beyond).
+double clearance_m(const FlightPath& path, double until_s, const Mesh& mesh, double look_within_m);
 
 /// Shortest distance in metres between two flights at the same moment of their first `until_s`.
 double separation_m(const FlightPath& one, const FlightPath& other, double until_s);

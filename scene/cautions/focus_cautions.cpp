@@ -24,17 +24,18 @@ bool is_seen(const Camera& camera, const Projection& projection, const Vec3& pla
 /// One take's focus.
 class FocusOfTake {
 public:
-    FocusOfTake(const Shoot& shoot, const Take& take)
+    FocusOfTake(const PlacedShoot& shoot, const Take& take)
         : shoot_(shoot),
           take_(take),
           settings_(settings_of(shoot, take)),
           projection_(shoot.camera) {}
 
     void add_subjects(Cautions& list) const {
-        for (const Subject* subject : present_subjects(shoot_, take_)) {
-            const Vec3 middle_m = box_of(*subject).middle_m();
+        for (const std::size_t subject : present_subjects(shoot_, take_)) {
+            const Vec3 middle_m = box_of(shoot_.meshes[subject]).middle_m();
             if (is_seen(shoot_.camera, projection_, middle_m))
-                add(list, fmt::format("\"{}\"", subject->name), projection_.depth_m(middle_m));
+                add(list, fmt::format("\"{}\"", shoot_.subjects[subject].name),
+                    projection_.depth_m(middle_m));
         }
     }
 
@@ -82,7 +83,7 @@ private:
                  camera.focus_m, sharp.near_m, to)});
     }
 
-    const Shoot& shoot_;
+    const PlacedShoot& shoot_;
     const Take& take_;
     ExposureSettings settings_;
     Projection projection_;
@@ -90,7 +91,7 @@ private:
 
 }  // namespace
 
-std::vector<Caution> focus_cautions(const Shoot& shoot) {
+std::vector<Caution> focus_cautions(const PlacedShoot& shoot) {
     Cautions list;
     for (const Take& take : shoot.takes) {
         const FocusOfTake focus(shoot, take);

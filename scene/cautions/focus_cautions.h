@@ -8,6 +8,6 @@
 namespace lampflight {
 
 /// Of a whole shoot, in no order of gravity.
-std::vector<Caution> focus_cautions(const Shoot& shoot);
+std::vector<Caution> focus_cautions(const PlacedShoot& shoot);
 
 }  // namespace lampflight

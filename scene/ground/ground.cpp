@@ -66,15 +66,15 @@ double relief(const Vec2& place_m, double spacing, std::uint32_t seed) {
 }
 
 /// The relief in metres, trodden level where someone stands.
-double relief_m(const Ground& ground, const Vec2& place_m, double spacing, std::uint32_t seed) {
+double relief_m(const Terrain& terrain, const Vec2& place_m, double spacing, std::uint32_t seed) {
     double height = relief(place_m, spacing, seed);
-    for (const Vec2& stand_m : ground.trodden_m) {
+    for (const Vec2& stand_m : terrain.trodden_m) {
         const double off_m = glm::distance(place_m, stand_m);
         if (off_m < trodden_edge_m)
             height = std::lerp(height, relief(stand_m, spacing, seed),
                                smooth_step(trodden_edge_m, trodden_level_m, off_m));
     }
-    return ground.roughness_m * height;
+    return terrain.ground.roughness_m * height;
 }
 
 /// Rise and fall of the country, from some tens of metres off; never near eye height close by.
@@ -168,8 +168,8 @@ struct Ring {
 
 class RingMaker {
 public:
-    RingMaker(const Ground& ground, const Vec2& middle_m, const std::optional<ViewFrustum>& view)
-        : ground_(ground), middle_m_(middle_m), view_(view) {}
+    RingMaker(const Terrain& terrain, const std::optional<ViewFrustum>& view)
+        : terrain_(terrain), view_(view) {}
 
     /// A ring beyond the fine disc's.
     Ring ring(std::uint32_t first, double radius_m, double offset) const {
@@ -182,21 +182,20 @@ public:
     }
 
     Vec2 place_m(double radius_m, double turn) const {
-        return middle_m_ + radius_m * Vec2(std::cos(turn), std::sin(turn));
+        return terrain_.middle_m + radius_m * Vec2(std::cos(turn), std::sin(turn));
     }
 
 private:
     bool is_seen(double radius_m, double from_step) const {
         if (!view_) return true;
-        const auto [height_m, rise_m] = rise_at(ground_, radius_m);
+        const auto [height_m, rise_m] = rise_at(terrain_.ground, radius_m);
         constexpr double half_rad = pi * part_steps / ring_vertices;
         const double turn_rad = 2.0 * pi * from_step / ring_vertices + half_rad;
         return reaches_into(*view_, Vec3(place_m(radius_m, turn_rad), height_m),
                             margin_m + rise_m + half_rad * radius_m + spacing_m(radius_m));
     }
 
-    const Ground& ground_;
-    Vec2 middle_m_;
+    const Terrain& terrain_;
     const std::optional<ViewFrustum>& view_;
 };
 
@@ -256,10 +255,10 @@ void add_normals(Mesh& mesh) {
 }
 
 /// Brings level soil to its heights.
-void raise(Mesh& mesh, const Ground& ground, const Vec2& middle_m) {
+void raise(Mesh& mesh, const Terrain& terrain) {
     tbb::parallel_for(std::size_t{0}, mesh.positions.size(), [&](std::size_t i) {
         glm::vec3& p = mesh.positions[i];
-        p.z = static_cast<float>(ground_height_m(ground, {p.x, p.y}, middle_m));
+        p.z = static_cast<float>(ground_height_m(terrain, {p.x, p.y}));
     });
 }
 
@@ -278,21 +277,22 @@ void append(Mesh& mesh, const Mesh& more) {
 
 }  // namespace
 
-double ground_height_m(const Ground& ground, const Vec2& place_m, const Vec2& middle_m) {
+double ground_height_m(const Terrain& terrain, const Vec2& place_m) {
+    const Ground& ground = terrain.ground;
     if (ground.kind == GroundKind::flat) return 0.0;
     const auto seed = static_cast<std::uint32_t>(ground.seed) * 977u;
-    const double from_middle_m = glm::distance(place_m, middle_m);
-    return relief_m(ground, place_m, spacing_m(from_middle_m), seed) +
+    const double from_middle_m = glm::distance(place_m, terrain.middle_m);
+    return relief_m(terrain, place_m, spacing_m(from_middle_m), seed) +
            undulation_m(place_m, from_middle_m, seed) +
            hills_m(place_m, from_middle_m, ground.far_hills_m, seed);
 }
 
-Mesh ground_mesh(const Ground& ground, const Vec2& middle_m,
-                 const std::optional<ViewFrustum>& view) {
+Mesh ground_mesh(const Terrain& terrain, const std::optional<ViewFrustum>& view) {
+    const Ground& ground = terrain.ground;
     Mesh mesh;
     mesh.positions.reserve(300000);
     mesh.triangles.reserve(540000);
-    add_rings(mesh, RingMaker(ground, middle_m, view));
+    add_rings(mesh, RingMaker(terrain, view));
     const bool flat = ground.kind == GroundKind::flat;
     mesh.materials = {{ground.reflectance, flat ? SurfaceRelief::none : SurfaceRelief::soil}};
     mesh.material_of.assign(mesh.triangles.size(), 0);
@@ -304,10 +304,10 @@ Mesh ground_mesh(const Ground& ground, const Vec2& middle_m,
     stones.materials = mesh.materials;
     tbb::parallel_invoke(
         [&] {
-            raise(mesh, ground, middle_m);
+            raise(mesh, terrain);
             add_normals(mesh);
         },
-        [&] { add_scree(stones, ground, middle_m, view); });
+        [&] { add_scree(stones, terrain, view); });
     append(mesh, stones);
     mesh.materials = std::move(stones.materials);
     return mesh;

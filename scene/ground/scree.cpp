@@ -153,21 +153,20 @@ struct Placed {
 
 class Scree {
 public:
-    Scree(Mesh& mesh, const Ground& ground, const Vec2& middle_m,
-          const std::optional<ViewFrustum>& view)
+    Scree(Mesh& mesh, const Terrain& terrain, const std::optional<ViewFrustum>& view)
         : mesh_(mesh),
-          ground_(ground),
-          middle_m_(middle_m),
+          terrain_(terrain),
+          ground_(terrain.ground),
           view_(view),
-          seed_(static_cast<std::uint32_t>(ground.seed) * 977u + 131u),
-          size_(std::clamp(std::sqrt(ground.roughness_m / usual_roughness_m), 0.4, 1.25)),
-          much_(std::min(1.0, ground.roughness_m / usual_roughness_m) /
+          seed_(static_cast<std::uint32_t>(ground_.seed) * 977u + 131u),
+          size_(std::clamp(std::sqrt(ground_.roughness_m / usual_roughness_m), 0.4, 1.25)),
+          much_(std::min(1.0, ground_.roughness_m / usual_roughness_m) /
                 std::pow(std::max(1.0, size_), 2.0)),
           first_material_(static_cast<std::uint16_t>(mesh.materials.size())),
           most_triangles_(mesh.triangles.size() + most_scree_triangles) {
         for (const Rgb& tone : tones)
             mesh.materials.push_back(
-                {glm::min(tone * ground.reflectance, Rgb(1.0)), SurfaceRelief::stone});
+                {glm::min(tone * ground_.reflectance, Rgb(1.0)), SurfaceRelief::stone});
         for (std::size_t i = 0; i < sorts.size(); ++i) shapes_[i] = broken_stones(sorts[i].cuts);
     }
 
@@ -179,8 +178,8 @@ public:
 private:
     void strew_sort(std::size_t number) {
         const Sort& sort = sorts[number];
-        const glm::ivec2 first(glm::floor((middle_m_ - sort.reach_m) / sort.cell_m));
-        const glm::ivec2 last(glm::floor((middle_m_ + sort.reach_m) / sort.cell_m));
+        const glm::ivec2 first(glm::floor((terrain_.middle_m - sort.reach_m) / sort.cell_m));
+        const glm::ivec2 last(glm::floor((terrain_.middle_m + sort.reach_m) / sort.cell_m));
         const std::uint32_t seed = seed_ + 7u * static_cast<std::uint32_t>(number);
         for (int y = first.y; y <= last.y; ++y)
             for (int x = first.x; x <= last.x; ++x) {
@@ -190,7 +189,7 @@ private:
                 const Vec2 place_m = sort.cell_m * Vec2(x + draw.share(), y + draw.share());
                 if (is_out_of_view(sort, place_m)) continue;
                 const double near = 1.0 - smooth_step(sort.full_m, sort.reach_m - 1.0,
-                                                      glm::distance(place_m, middle_m_));
+                                                      glm::distance(place_m, terrain_.middle_m));
                 const double thinned = near * near;
                 if (thinned <= 0.0 || lot >= much_ * sort.share * thinned * like(sort, place_m))
                     continue;
@@ -220,7 +219,7 @@ private:
 
     /// Whether a foot would strike it: half a metre about each stance is free.
     bool is_trodden(const Placed& stone) const {
-        return std::any_of(ground_.trodden_m.begin(), ground_.trodden_m.end(), [&](const Vec2& at) {
+        return std::ranges::any_of(terrain_.trodden_m, [&](const Vec2& at) {
             return glm::distance(at, stone.place_m) < 0.5 + 0.5 * stone.across_m;
         });
     }
@@ -247,7 +246,7 @@ private:
         for (const Face& face : faces)
             for (const Vec3& corner : face) top_m = std::max(top_m, (turn * corner).z);
         const double sunk = draw.between(-0.4, 0.35);
-        const double soil_m = ground_height_m(ground_, stone.place_m, middle_m_);
+        const double soil_m = ground_height_m(terrain_, stone.place_m);
         const double middle_z_m =
             soil_m + std::min(sunk * top_m, size_ * sorts[number].highest_m - top_m);
         const auto material = static_cast<std::uint16_t>(first_material_ + draw.pick(tones.size()));
@@ -301,8 +300,8 @@ private:
     }
 
     Mesh& mesh_;
+    const Terrain& terrain_;
     const Ground& ground_;
-    Vec2 middle_m_;
     const std::optional<ViewFrustum>& view_;
     std::uint32_t seed_;
     double size_, much_;  ///< factors on the sizes and on how many
@@ -314,10 +313,9 @@ private:
 
 }  // namespace
 
-void add_scree(Mesh& mesh, const Ground& ground, const Vec2& middle_m,
-               const std::optional<ViewFrustum>& view) {
-    if (ground.kind == GroundKind::flat || ground.roughness_m <= 0.0) return;
-    Scree(mesh, ground, middle_m, view).strew();
+void add_scree(Mesh& mesh, const Terrain& terrain, const std::optional<ViewFrustum>& view) {
+    if (terrain.ground.kind == GroundKind::flat || terrain.ground.roughness_m <= 0.0) return;
+    Scree(mesh, terrain, view).strew();
 }
 
 }  // namespace lampflight

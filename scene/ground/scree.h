@@ -20,7 +20,7 @@ constexpr double scree_reach_m = 35.0;
 /// Seeded by `ground.seed`. None lie where someone stands. On flat ground, or where `roughness_m`
 /// is 0, nothing is added. With a view, stones stay out where it can show neither them nor their
 /// shadows.
-void add_scree(Mesh& mesh, const Ground& ground, const Vec2& middle_m,
+void add_scree(Mesh& mesh, const Terrain& terrain,
                const std::optional<ViewFrustum>& view = std::nullopt);
 
 }  // namespace lampflight

@@ -41,7 +41,7 @@ double morning_to_s(const Evening& evening) {
 /// One take's sky and ground as functions of time.
 class TakeSeen {
 public:
-    TakeSeen(const Shoot& shoot, const Take& take, const SkyOnFilm& sky)
+    TakeSeen(const PlacedShoot& shoot, const Take& take, const SkyOnFilm& sky)
         : shoot_(shoot),
           sky_(sky),
           settings_(settings_of(shoot, take)),
@@ -141,7 +141,8 @@ DuskSpan dusk_span(const Shoot& shoot, const Take& take) {
             std::ceil(to_s / minute_s) * minute_s};
 }
 
-Dusk dusk_of(const Shoot& shoot, const Take& take, const DuskSpan& span, const SkyOnFilm& sky) {
+Dusk dusk_of(const PlacedShoot& shoot, const Take& take, const DuskSpan& span,
+             const SkyOnFilm& sky) {
     const TakeSeen seen(shoot, take, sky);
     Dusk dusk{};
     dusk.take = take.name;

@@ -7,7 +7,7 @@
 #include <vector>
 
 #include "scene/planning/lit_ground.h"
-#include "scene/shoot/shoot.h"
+#include "scene/shoot/placed_shoot.h"
 #include "scene/sky/evening.h"
 
 namespace lampflight {
@@ -72,6 +72,7 @@ DuskSpan dusk_span(const Shoot& shoot, const Take& take);
 /// t / N^2 of it is H in lux seconds.
 using SkyOnFilm = std::function<double(double unix_s)>;
 
-Dusk dusk_of(const Shoot& shoot, const Take& take, const DuskSpan& span, const SkyOnFilm& sky);
+Dusk dusk_of(const PlacedShoot& shoot, const Take& take, const DuskSpan& span,
+             const SkyOnFilm& sky);
 
 }  // namespace lampflight

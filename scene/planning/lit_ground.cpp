@@ -39,7 +39,7 @@ int instants_of(const LitLamp& lit) {
 
 class GroundUnderLamps {
 public:
-    GroundUnderLamps(const Shoot& shoot, const Take& take)
+    GroundUnderLamps(const PlacedShoot& shoot, const Take& take)
         : projection_(shoot.camera),
           lens_(shoot.camera),
           camera_(shoot.camera),
@@ -52,7 +52,7 @@ public:
     LitGround brightest() const;
 
 private:
-    void add_instants(const Shoot& shoot, std::size_t lamp);
+    void add_instants(const PlacedShoot& shoot, std::size_t lamp);
     void see_ground();
     std::optional<double> lens_factor_at(const Vec2& place_m) const;
     double lamps_cd_s_m2(const Vec2& place_m) const;
@@ -71,8 +71,9 @@ private:
     Vec2 middle_px_{0.0};       ///< of the film that sees ground
 };
 
-void GroundUnderLamps::add_instants(const Shoot& shoot, std::size_t lamp) {
+void GroundUnderLamps::add_instants(const PlacedShoot& shoot, std::size_t lamp) {
     const LitLamp& lit = lamps_[lamp];
+    const std::optional<Vec3> target_m = aim_target_m(shoot, *lit.lamp);
     const int count = instants_of(lit);
     const double step_s = lit.lit_s() / count;
     const double sent_back = luminance(shoot.ground.reflectance * lamp_colour(*lit.lamp)) / pi;
@@ -86,7 +87,7 @@ void GroundUnderLamps::add_instants(const Shoot& shoot, std::size_t lamp) {
             ++window;
         }
         const double time_s = lit.lit[window].from_s + burnt_s - before_s;
-        instants_.push_back({lit.position_m(time_s), aim_direction(shoot, lit, time_s),
+        instants_.push_back({lit.position_m(time_s), aim_direction(lit, target_m, time_s),
                              &beams_[lamp], step_s * lit.flux_scale * sent_back});
     }
 }
@@ -202,7 +203,7 @@ LitGround GroundUnderLamps::brightest() const {
 
 }  // namespace
 
-LitGround lit_ground(const Shoot& shoot, const Take& take) {
+LitGround lit_ground(const PlacedShoot& shoot, const Take& take) {
     return GroundUnderLamps(shoot, take).brightest();
 }
 

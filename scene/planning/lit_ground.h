@@ -1,7 +1,7 @@
 // Open level ground in the frame, where a take's lamps light it most.
 #pragma once
 
-#include "scene/shoot/shoot.h"
+#include "scene/shoot/placed_shoot.h"
 
 namespace lampflight {
 
@@ -15,7 +15,7 @@ struct LitGround {
 
 /// The square metre that the lamps make brightest on the film; in the middle of the frame's ground
 /// where none burns. Light of a point I cos(theta) / r^2 and reflectance rho give rho E / pi.
-LitGround lit_ground(const Shoot& shoot, const Take& take);
+LitGround lit_ground(const PlacedShoot& shoot, const Take& take);
 
 /// Luminance in cd/m2 of open ground under so many lux of the sky, its reflectance taken for white
 /// light (dusk's blue changes it by 0.05 stops or so).

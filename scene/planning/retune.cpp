@@ -133,9 +133,9 @@ std::optional<std::string> unsteady_light(const Shoot& shoot, const Take& take) 
         if (lit.lamp->lit_s || lit.lamp->pulse.per_minute)
             return fmt::format("{} does not burn all the time", in_quotes(lit.lamp->name));
     }
-    for (const Subject* subject : present_subjects(shoot, take))
-        if (subject->present_s)
-            return fmt::format("{} comes and goes while it is open", in_quotes(subject->name));
+    for (const std::size_t place : present_subjects(shoot, take))
+        if (const Subject& subject = shoot.subjects[place]; subject.present_s)
+            return fmt::format("{} comes and goes while it is open", in_quotes(subject.name));
     return std::nullopt;
 }
 
@@ -227,8 +227,9 @@ std::optional<SharpnessChange> visible_change(const Shoot& shoot, const Take& ta
                                               double f_number_before, double f_number_after) {
     std::vector<double> depths_m{std::numeric_limits<double>::infinity()};
     const Projection projection(shoot.camera);
-    for (const Subject* subject : present_subjects(shoot, take))
-        if (const double depth_m = projection.depth_m(subject->position_m); depth_m > 0.1)
+    for (const std::size_t place : present_subjects(shoot, take))
+        if (const double depth_m = projection.depth_m(shoot.subjects[place].position_m);
+            depth_m > 0.1)
             depths_m.push_back(depth_m);
     if (const auto ground_m = nearest_ground_m(shoot.camera)) depths_m.push_back(*ground_m);
     constexpr double seen_px = 0.5;

@@ -18,8 +18,7 @@ namespace lampflight {
 /// nothing for one that can, or that the reader of the scene has to judge.
 std::optional<std::string> trouble_with_retuning(const Override& change);
 
-/// What the change from one valid shoot to another makes of the light of its takes. Both need no
-/// meshes.
+/// What the change from one valid shoot to another makes of the light of its takes.
 class Retuning {
 public:
     /// Refers to both.

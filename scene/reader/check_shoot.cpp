@@ -23,7 +23,7 @@ std::vector<Problem> check_shoot(const Reading& reading) {
 void check_above_ground(const Checks& checks, TableRef ref, const Vec3& position_m) {
     if (!checks.map.is_sound(ref, "position_m")) return;
     const double ground_m =
-        ground_height_m(checks.shoot.ground, Vec2(position_m), ground_middle_m(checks.shoot));
+        ground_height_m({checks.shoot.ground, ground_middle_m(checks.shoot)}, Vec2(position_m));
     if (position_m.z <= ground_m)
         checks.refuse_value(ref, "position_m",
                             "is {} m up; allowed is above the ground, which is {:.2f} m there",

@@ -1,4 +1,4 @@
-// The door: a scene file becomes a valid Shoot, or a list of everything that is wrong with it.
+// The door: a scene's text becomes a valid shoot, or a list of everything that is wrong with it.
 #pragma once
 
 #include <filesystem>
@@ -7,16 +7,18 @@
 
 #include "scene/basics/problem.h"
 #include "scene/keys/override.h"
-#include "scene/shoot/shoot.h"
+#include "scene/shoot/placed_shoot.h"
 
 namespace lampflight {
 
-/// Reads, applies the overrides, checks, and loads meshes. All problems at once, in file order.
-Checked<Shoot> read_shoot(const std::filesystem::path& file,
+/// Reads, applies the overrides and checks; opens no mesh. All problems at once, in file order;
+/// those of overrides, which have no line, come first. `name` stands for the file in them.
+Checked<Shoot> read_shoot(const std::string& text, const std::filesystem::path& name,
                           const std::vector<Override>& overrides = {});
 
-/// The same from text; `name` stands for the file in messages, meshes are sought beside it.
-Checked<Shoot> read_shoot_text(const std::string& text, const std::filesystem::path& name,
-                               const std::vector<Override>& overrides = {});
+/// The same with the subjects' meshes, whose files are sought beside `name`. They are opened once
+/// nothing else is wrong.
+Checked<PlacedShoot> read_placed_shoot(const std::string& text, const std::filesystem::path& name,
+                                       const std::vector<Override>& overrides = {});
 
 }  // namespace lampflight

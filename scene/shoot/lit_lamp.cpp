@@ -21,14 +21,6 @@ double flux_scale_of(const Take& take, const Lamp& lamp) {
     return stops == take.lamp_stops.end() ? 1.0 : std::exp2(stops->second);
 }
 
-/// Middle of the subject that a lamp is aimed at, if it is aimed at one.
-std::optional<Vec3> target_of(const Shoot& shoot, const Lamp& lamp) {
-    const auto* at = std::get_if<AimAtSubject>(&lamp.aim);
-    const Subject* subject = at ? find_named(shoot.subjects, at->name) : nullptr;
-    if (!subject) return std::nullopt;
-    return box_of(*subject).middle_m();
-}
-
 /// Unit vector, or down where the direction has no length to speak of.
 Vec3 unit_or_down(const Vec3& direction) {
     const double length = glm::length(direction);
@@ -72,15 +64,14 @@ std::vector<LitLamp> lit_lamps(const Shoot& shoot, const Take& take) {
         const TimeWindows flown{{0.0, std::min(shutter_s, path.duration_s())}};
         for (const std::string& lamp_name : flight->carries)
             if (const Lamp* lamp = find_named(shoot.lamps, lamp_name))
-                add_if_lit(lit,
-                           {lamp, path, flux_scale_of(take, *lamp),
-                            common(switched_on(*lamp, shutter_s), flown), target_of(shoot, *lamp)});
+                add_if_lit(lit, {lamp, path, flux_scale_of(take, *lamp),
+                                 common(switched_on(*lamp, shutter_s), flown)});
     }
     for (const Lamp& lamp : shoot.lamps) {
         if (!lamp.position_m || is_carried(shoot, lamp)) continue;
         if (take.lamps && !contains(*take.lamps, lamp.name)) continue;
-        add_if_lit(lit, {&lamp, std::nullopt, flux_scale_of(take, lamp),
-                         switched_on(lamp, shutter_s), target_of(shoot, lamp)});
+        add_if_lit(lit,
+                   {&lamp, std::nullopt, flux_scale_of(take, lamp), switched_on(lamp, shutter_s)});
     }
     return lit;
 }
@@ -102,14 +93,20 @@ TimeWindows flashes(const Pulse& pulse, double until_s) {
     return all;
 }
 
-Vec3 aim_direction(const Shoot& shoot, const LitLamp& lit, double time_s) {
+std::optional<Vec3> aim_target_m(const PlacedShoot& shoot, const Lamp& lamp) {
+    const auto* at = std::get_if<AimAtSubject>(&lamp.aim);
+    if (!at) return std::nullopt;
+    const auto subject = std::ranges::find(shoot.subjects, at->name, &Subject::name);
+    if (subject == shoot.subjects.end()) return std::nullopt;
+    const auto place = static_cast<std::size_t>(subject - shoot.subjects.begin());
+    return box_of(shoot.meshes[place]).middle_m();
+}
+
+Vec3 aim_direction(const LitLamp& lit, const std::optional<Vec3>& target_m, double time_s) {
     const Aim& aim = lit.lamp->aim;
     if (const Vec3* direction = std::get_if<Vec3>(&aim)) return unit_or_down(*direction);
-    if (std::holds_alternative<AimAtSubject>(aim)) {
-        const std::optional<Vec3> target_m =
-            lit.target_m ? lit.target_m : target_of(shoot, *lit.lamp);
+    if (std::holds_alternative<AimAtSubject>(aim))
         return target_m ? unit_or_down(*target_m - lit.position_m(time_s)) : down;
-    }
     switch (std::get<AimWord>(aim)) {
         case AimWord::ahead:
             return ahead_of(lit, time_s);

@@ -5,7 +5,7 @@
 #include <vector>
 
 #include "scene/flights/flight_path.h"
-#include "scene/shoot/shoot.h"
+#include "scene/shoot/placed_shoot.h"
 
 namespace lampflight {
 
@@ -15,7 +15,6 @@ struct LitLamp {
     std::optional<FlightPath> path;  ///< nothing for a standing lamp
     double flux_scale;               ///< 2^stops of the take
     TimeWindows lit;                 ///< when it burns while the shutter is open
-    std::optional<Vec3> target_m{};  ///< middle of the subject aimed at, found once
 
     double lit_s() const { return total_s(lit); }  ///< how long it burns
     Vec3 position_m(double time_s) const;
@@ -31,8 +30,11 @@ LitLamp lit_during(LitLamp lit, const TimeWindows& times);
 /// Every flash of a pulsed lamp, or the one that is under way, from time zero up to `until_s`.
 TimeWindows flashes(const Pulse& pulse, double until_s);
 
-/// Unit direction in which a lamp points at a time. An aim at a subject goes to the middle of the
-/// subject's box; `centre` goes to the flight's centre at its height.
-Vec3 aim_direction(const Shoot& shoot, const LitLamp& lit, double time_s);
+/// Middle of the box of the subject that a lamp is aimed at; nothing for another aim.
+std::optional<Vec3> aim_target_m(const PlacedShoot& shoot, const Lamp& lamp);
+
+/// Unit direction in which a lamp points at a time. An aim at a subject goes to that target;
+/// `centre` goes to the flight's centre at its height.
+Vec3 aim_direction(const LitLamp& lit, const std::optional<Vec3>& target_m, double time_s);
 
 }  // namespace lampflight

@@ -12,10 +12,11 @@ bool is_there(const Subject& subject, double time_s) {
 }
 
 /// Every time in a take at which somebody comes or goes, the shutter's opening and end among them.
-std::vector<double> turning_times_s(const std::vector<const Subject*>& subjects, double shutter_s) {
+std::vector<double> turning_times_s(const Shoot& shoot, const std::vector<std::size_t>& subjects,
+                                    double shutter_s) {
     std::vector<double> times_s{0.0, shutter_s};
-    for (const Subject* subject : subjects)
-        for (const TimeWindow& window : subject->present_s.value_or(TimeWindows{}))
+    for (const std::size_t subject : subjects)
+        for (const TimeWindow& window : shoot.subjects[subject].present_s.value_or(TimeWindows{}))
             for (const double time_s : {window.from_s, window.to_s})
                 if (time_s > 0.0 && time_s < shutter_s) times_s.push_back(time_s);
     std::sort(times_s.begin(), times_s.end());
@@ -25,22 +26,24 @@ std::vector<double> turning_times_s(const std::vector<const Subject*>& subjects,
 
 }  // namespace
 
-std::vector<const Subject*> present_subjects(const Shoot& shoot, const Take& take) {
-    std::vector<const Subject*> present;
-    for (const Subject& subject : shoot.subjects)
-        if (!take.subjects || contains(*take.subjects, subject.name)) present.push_back(&subject);
+std::vector<std::size_t> present_subjects(const Shoot& shoot, const Take& take) {
+    std::vector<std::size_t> present;
+    for (std::size_t i = 0; i < shoot.subjects.size(); ++i)
+        if (!take.subjects || contains(*take.subjects, shoot.subjects[i].name))
+            present.push_back(i);
     return present;
 }
 
 std::vector<Presence> presences(const Shoot& shoot, const Take& take) {
-    const std::vector<const Subject*> called = present_subjects(shoot, take);
-    const std::vector<double> times_s = turning_times_s(called, settings_of(shoot, take).shutter_s);
+    const std::vector<std::size_t> called = present_subjects(shoot, take);
+    const std::vector<double> times_s =
+        turning_times_s(shoot, called, settings_of(shoot, take).shutter_s);
     std::vector<Presence> all;
     for (std::size_t i = 0; i + 1 < times_s.size(); ++i) {
         const TimeWindow window{times_s[i], times_s[i + 1]};
-        std::vector<const Subject*> there = called;
-        std::erase_if(there, [&](const Subject* subject) {
-            return !is_there(*subject, 0.5 * (window.from_s + window.to_s));
+        std::vector<std::size_t> there = called;
+        std::erase_if(there, [&](std::size_t subject) {
+            return !is_there(shoot.subjects[subject], 0.5 * (window.from_s + window.to_s));
         });
         auto same = std::find_if(all.begin(), all.end(), [&](const Presence& presence) {
             return presence.subjects == there;

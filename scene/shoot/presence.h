@@ -1,18 +1,20 @@
 // Who stands there in a take, with whom and when.
 #pragma once
 
+#include <cstddef>
 #include <vector>
 
 #include "scene/shoot/shoot.h"
 
 namespace lampflight {
 
-/// Subjects that a take calls in, in the scene's order, whenever they come.
-std::vector<const Subject*> present_subjects(const Shoot& shoot, const Take& take);
+/// Places in the shoot's list of the subjects that a take calls in, rising, whenever they come.
+std::vector<std::size_t> present_subjects(const Shoot& shoot, const Take& take);
 
 /// Subjects that stand there together, and when.
 struct Presence {
-    std::vector<const Subject*> subjects;  ///< in the scene's order; none for empty ground
+    std::vector<std::size_t>
+        subjects;       ///< places in the shoot's list, rising; none for empty ground
     TimeWindows times;  ///< together with those of the other presences: the shutter
 };
 

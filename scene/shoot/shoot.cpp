@@ -19,4 +19,11 @@ Vec2 ground_middle_m(const Shoot& shoot) {
     return glm::mix(action_m, camera_m, 1.0 / 3.0);
 }
 
+Terrain terrain_of(const Shoot& shoot) {
+    Terrain terrain{shoot.ground, ground_middle_m(shoot)};
+    for (const Subject& subject : shoot.subjects)
+        if (subject.model == Model::person) terrain.trodden_m.push_back(Vec2(subject.position_m));
+    return terrain;
+}
+
 }  // namespace lampflight

@@ -74,4 +74,7 @@ ExposureSettings settings_of(const Shoot& shoot, const Take& take);
 /// every take, so that what stands on it stays where it was set down.
 Vec2 ground_middle_m(const Shoot& shoot);
 
+/// The shoot's ground about that middle, trodden where its persons stand, in whichever take.
+Terrain terrain_of(const Shoot& shoot);
+
 }  // namespace lampflight

@@ -1,7 +1,7 @@
-// Axis-aligned bounding box in the world.
+// Axis-aligned bounding boxes, in the world.
 #pragma once
 
-#include "scene/subjects/subject.h"
+#include "scene/subjects/mesh.h"
 
 namespace lampflight {
 
@@ -12,7 +12,7 @@ struct Box {
     Vec3 middle_m() const { return 0.5 * (low_m + high_m); }
 };
 
-/// Box of a subject's placed mesh; a person's size about its position while it has no mesh.
-Box box_of(const Subject& subject);
+/// The smallest box about a mesh that has vertices.
+Box box_of(const Mesh& mesh);
 
 }  // namespace lampflight

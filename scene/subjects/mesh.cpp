@@ -5,6 +5,7 @@
 #include <unordered_map>
 
 #include "scene/basics/angle.h"
+#include "scene/basics/colour.h"
 
 namespace lampflight {
 
@@ -98,6 +99,23 @@ void cut(Mesh& mesh, Middles& middles, const Corners& t, std::uint16_t material,
     }
 }
 
+double area_of(const Mesh& mesh, const std::array<std::uint32_t, 3>& triangle) {
+    const Vec3 a = mesh.positions[triangle[0]];
+    const Vec3 b = mesh.positions[triangle[1]];
+    const Vec3 c = mesh.positions[triangle[2]];
+    return 0.5 * glm::length(glm::cross(b - a, c - a));
+}
+
+double mean_reflectance(const Mesh& mesh) {
+    double area = 0.0, weighted = 0.0;
+    for (std::size_t i = 0; i < mesh.triangles.size(); ++i) {
+        const double part = area_of(mesh, mesh.triangles[i]);
+        area += part;
+        weighted += part * luminance(mesh.materials[mesh.material_of[i]].reflectance);
+    }
+    return area > 0.0 ? weighted / area : 0.0;
+}
+
 }  // namespace
 
 void smooth_normals(Mesh& mesh) {
@@ -159,6 +177,14 @@ void place(Mesh& mesh, double facing_deg, double scale, const Vec3& position_m) 
     for (glm::vec3& position : mesh.positions)
         position = glm::vec3(turned(position) * scale + position_m);
     for (glm::vec3& normal : mesh.normals) normal = glm::vec3(turned(normal));
+}
+
+void set_mean_reflectance(Mesh& mesh, double reflectance) {
+    const double mean = mean_reflectance(mesh);
+    for (Material& material : mesh.materials)
+        material.reflectance = mean > 0.0
+                                   ? glm::min(material.reflectance * (reflectance / mean), Rgb(1.0))
+                                   : Rgb(reflectance);
 }
 
 }  // namespace lampflight

@@ -37,6 +37,10 @@ void smooth_normals(Mesh& mesh);
 bool split_long_edges(Mesh& mesh, double longest_m,
                       std::size_t most_triangles = std::numeric_limits<std::size_t>::max());
 
+/// Scales every material so that the mean luminance of the reflectance over the mesh's area is the
+/// one wished for; components are kept to at most 1. A black mesh turns grey.
+void set_mean_reflectance(Mesh& mesh, double reflectance);
+
 /// Turns about the vertical so that the model's front (-y) looks along the bearing, then scales
 /// and moves it.
 void place(Mesh& mesh, double facing_deg, double scale, const Vec3& position_m);

@@ -1,4 +1,4 @@
-// Subjects: what the light falls on, from a mesh file or one of the models made here.
+// Subjects as the scene states them: a mesh file or one of the models made here, where and when.
 #pragma once
 
 #include <optional>
@@ -6,7 +6,6 @@
 
 #include "scene/basics/time_windows.h"
 #include "scene/basics/vector.h"
-#include "scene/subjects/mesh.h"
 
 namespace lampflight {
 
@@ -15,14 +14,12 @@ enum class Model { person, arch, boulder };
 struct Subject {
     std::string name;
     std::optional<Model> model;
-    std::optional<std::string> mesh;  ///< path of an OBJ file, made absolute by the reader
+    std::optional<std::string> mesh;  ///< path of an OBJ file, from the scene's folder on
     Vec3 position_m{0.0, 0.0, 0.0};
     double facing_deg = 180.0;
     double scale = 1.0;
     std::optional<double> reflectance;     ///< scales every material to this mean
     std::optional<TimeWindows> present_s;  ///< when it stands there; always without
-    /// Placed in the world; filled at the door.
-    Mesh placed;
 };
 
 }  // namespace lampflight

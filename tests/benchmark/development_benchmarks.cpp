@@ -7,16 +7,17 @@
 #include "scene/reader/read_shoot.h"
 #include "tests/benchmark/registration.h"
 #include "tests/benchmark/results.h"
+#include "tests/text_of.h"
 
 namespace lampflight::bench {
 namespace {
 
-Shoot demo_at(const glm::ivec2& pixels) {
-    Checked<Shoot> read =
-        read_shoot(std::string(LAMPFLIGHT_SOURCE_DIR) + "/scenes/cairn-halo.toml", {});
+PlacedShoot demo_at(const glm::ivec2& pixels) {
+    const std::string file = std::string(LAMPFLIGHT_SOURCE_DIR) + "/scenes/cairn-halo.toml";
+    Checked<PlacedShoot> read = read_placed_shoot(text_of(file), file);
     if (const auto* problems = std::get_if<std::vector<Problem>>(&read))
         throw std::runtime_error(to_string(problems->front()));
-    Shoot shoot = std::get<Shoot>(std::move(read));
+    PlacedShoot shoot = std::get<PlacedShoot>(std::move(read));
     shoot.camera.sensor_pixels_across *= static_cast<double>(shoot.camera.pixels.x) / pixels.x;
     shoot.camera.pixels = pixels;
     return shoot;
@@ -24,7 +25,7 @@ Shoot demo_at(const glm::ivec2& pixels) {
 
 /// What of a `good` picture goes into lens and sensor, once its layers are on film.
 void develop(benchmark::State& state, const glm::ivec2& pixels) {
-    const Shoot shoot = demo_at(pixels);
+    const PlacedShoot shoot = demo_at(pixels);
     const Stopwatch exposing;
     const auto takes = expose(shoot, {Quality::good, 1});
     if (!takes) throw std::runtime_error("the render stopped");

@@ -5,9 +5,11 @@
 #include <algorithm>
 #include <stdexcept>
 
+#include "scene/basics/names.h"
 #include "scene/reader/read_shoot.h"
 #include "scene/shoot/presence.h"
 #include "tests/benchmark/geometry.h"
+#include "tests/text_of.h"
 
 namespace lampflight::bench {
 namespace {
@@ -15,15 +17,13 @@ namespace {
 constexpr double ground_side_m = 40.0;
 constexpr int ground_cells = 256;
 
-void add(Shoot& shoot, const std::string& name, Mesh mesh) {
-    Subject subject;
-    subject.name = name;
-    subject.placed = std::move(mesh);
-    shoot.subjects.push_back(std::move(subject));
+void add(PlacedShoot& shoot, const std::string& name, Mesh mesh) {
+    shoot.subjects.emplace_back().name = name;
+    shoot.meshes.push_back(std::move(mesh));
 }
 
-Shoot bare_ground(int cells) {
-    Shoot shoot;
+PlacedShoot bare_ground(int cells) {
+    PlacedShoot shoot;
     shoot.sky.horizontal_lx = 0.0;
     shoot.camera.position_m = {0.0, -13.0, 3.2};
     shoot.camera.look_at_m = Vec3(0.0, 0.0, 0.7);
@@ -84,7 +84,7 @@ void fly(LampFlight& flight, const std::string& lamp_name, Flight path, double b
     flight.shoot.flights.push_back(std::move(path));
 }
 
-LampFlight built(const std::string& name, Shoot shoot) {
+LampFlight built(const std::string& name, PlacedShoot shoot) {
     LampFlight flight;
     flight.name = name;
     flight.shoot = std::move(shoot);
@@ -92,8 +92,8 @@ LampFlight built(const std::string& name, Shoot shoot) {
     return flight;
 }
 
-Shoot open_scene() {
-    Shoot shoot = bare_ground(ground_cells);
+PlacedShoot open_scene() {
+    PlacedShoot shoot = bare_ground(ground_cells);
     add(shoot, "rock", rock({3.9, 1.6, 0.6}, 1.2));
     return shoot;
 }
@@ -102,11 +102,11 @@ std::string file_of(const std::string& scene) {
     return std::string(LAMPFLIGHT_SOURCE_DIR) + "/scenes/" + scene + ".toml";
 }
 
-Shoot demo_shoot(const std::string& scene) {
-    Checked<Shoot> read = read_shoot(file_of(scene));
+PlacedShoot demo_shoot(const std::string& scene) {
+    Checked<PlacedShoot> read = read_placed_shoot(text_of(file_of(scene)), file_of(scene));
     if (const auto* problems = std::get_if<std::vector<Problem>>(&read))
         throw std::runtime_error(to_string(problems->front()));
-    return std::get<Shoot>(std::move(read));
+    return std::get<PlacedShoot>(std::move(read));
 }
 
 }  // namespace
@@ -157,15 +157,15 @@ LampFlight swarm_of(int lamps) {
 }
 
 std::unique_ptr<Geometry> geometry_of(const LampFlight& flight, bool without_fine) {
-    std::vector<const Subject*> present =
+    std::vector<std::size_t> present =
         present_subjects(flight.shoot, *find_named(flight.shoot.takes, flight.take));
     if (without_fine)
-        std::erase_if(present, [&](const Subject* subject) {
-            return std::ranges::count(flight.fine_subjects, subject->name) > 0;
+        std::erase_if(present, [&](std::size_t subject) {
+            return contains(flight.fine_subjects, flight.shoot.subjects[subject].name);
         });
     if (!flight.own_ground) return std::make_unique<Geometry>(flight.shoot, present);
     std::vector<const Mesh*> meshes;
-    for (const Subject* subject : present) meshes.push_back(&subject->placed);
+    for (const std::size_t subject : present) meshes.push_back(&flight.shoot.meshes[subject]);
     return std::make_unique<Geometry>(std::move(meshes));
 }
 

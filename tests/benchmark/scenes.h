@@ -13,7 +13,7 @@ namespace lampflight::bench {
 /// One lamp that flies over one scene.
 struct LampFlight {
     std::string name;  ///< "open_circle"; "cairn-halo/small halo"
-    Shoot shoot;
+    PlacedShoot shoot;
     std::string take;
     bool own_ground = false;  ///< the subjects are all there is: no ground comes with the geometry
     /// Subjects whose shadows are judged by themselves: poles and leaves.

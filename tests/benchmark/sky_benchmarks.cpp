@@ -14,22 +14,24 @@
 #include "tests/benchmark/results.h"
 #include "tests/benchmark/run_alone.h"
 #include "tests/benchmark/timed.h"
+#include "tests/text_of.h"
 
 namespace lampflight::bench {
 namespace {
 
 const std::string demo_file = std::string(LAMPFLIGHT_SOURCE_DIR) + "/scenes/cairn-halo.toml";
 
-Shoot demo_at(const std::string& when) {
-    Checked<Shoot> read = read_shoot(demo_file, {{"place.when", when}});
+PlacedShoot demo_at(const std::string& when) {
+    Checked<PlacedShoot> read =
+        read_placed_shoot(text_of(demo_file), demo_file, {{"place.when", when}});
     if (const auto* problems = std::get_if<std::vector<Problem>>(&read))
         throw std::runtime_error(to_string(problems->front()));
-    return std::get<Shoot>(std::move(read));
+    return std::get<PlacedShoot>(std::move(read));
 }
 
 /// The sky of one take.
 void dome(benchmark::State& state, const std::string& name, const std::string& when) {
-    const Shoot shoot = demo_at(when);
+    const PlacedShoot shoot = demo_at(when);
     const NightSky night = night_sky(shoot, shoot.place->when.unix_s);
     const Spent spent = timed(state, [&] { benchmark::DoNotOptimize(Sky(night).horizontal_lx()); });
     results().domes.keep(name, {name, spent});
@@ -37,8 +39,7 @@ void dome(benchmark::State& state, const std::string& name, const std::string& w
 
 /// The demo scene with the light of its sky stated, as a file of its own.
 std::string stated_file() {
-    std::ifstream in(demo_file);
-    std::string text{std::istreambuf_iterator<char>(in), {}};
+    std::string text = text_of(demo_file);
     const std::size_t place = text.find("[place]"), ground = text.find("[ground]");
     if (place == std::string::npos || ground == std::string::npos || ground < place)
         throw std::runtime_error("no [place] before [ground] in " + demo_file);

@@ -9,7 +9,7 @@
 
 #include "cli/layers/read_layers.h"
 #include "cli/layers/unfit_layers.h"
-#include "scene/reader/read_unplaced.h"
+#include "scene/reader/read_shoot.h"
 
 using namespace lampflight;
 
@@ -34,7 +34,7 @@ extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size
     auto* file = std::get_if<LayersFile>(&opened);
     if (file == nullptr) return 0;
     const LayersManifest& manifest = file->manifest();
-    read_unplaced(file->scene_text(), manifest.scene_name, manifest.changes);
+    read_shoot(file->scene_text(), manifest.scene_name, manifest.changes);
     std::vector<const TakeInFile*> takes;
     for (const TakeInFile& take : manifest.takes) takes.push_back(&take);
     const auto read =

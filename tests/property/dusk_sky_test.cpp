@@ -14,8 +14,8 @@ using namespace lampflight;
 namespace {
 
 /// Open, level ground in the Alps on 2024-11-13, looking `bearing_deg` and a little up.
-Shoot alpine(double bearing_deg) {
-    Shoot shoot = dark_shoot({96, 64});
+PlacedShoot alpine(double bearing_deg) {
+    PlacedShoot shoot = dark_shoot({96, 64});
     shoot.place = Place{45.0, 7.0, 0.0, {1731515340.0, 60}};  // 17:29, the sun 4.8 deg down
     shoot.camera.position_m = {0.0, -12.0, 1.5};
     shoot.camera.bearing_deg = bearing_deg;
@@ -27,11 +27,11 @@ Shoot alpine(double bearing_deg) {
     return shoot;
 }
 
-FrameSky frame_sky(const Shoot& shoot, const DuskSpan& span) {
+FrameSky frame_sky(const PlacedShoot& shoot, const DuskSpan& span) {
     return {shoot, span.from_s, span.to_s};
 }
 
-Dusk dusk_with(const Shoot& shoot) {
+Dusk dusk_with(const PlacedShoot& shoot) {
     const DuskSpan span = dusk_span(shoot, shoot.takes.front());
     const FrameSky sky = frame_sky(shoot, span);
     return dusk_of(shoot, shoot.takes.front(), span, [&](double unix_s) {
@@ -63,13 +63,13 @@ TEST_CASE(
     "dusk's sky is the mean of the rendered sky in the frame, towards and off the afterglow") {
     double worst_stops = 0.0;
     for (const double bearing_deg : {250.0, 340.0, 30.0}) {
-        Shoot shoot = alpine(bearing_deg);
+        PlacedShoot shoot = alpine(bearing_deg);
         const Dusk dusk = dusk_with(shoot);
         // From just after sunset to moonlit night (the moon, 93 % lit, stands in the east).
         for (const double after_min : {-22.0, 0.0, 13.0, 27.0, 41.0, 70.0}) {
             CAPTURE(bearing_deg);
             CAPTURE(after_min);
-            Shoot now = shoot;
+            PlacedShoot now = shoot;
             now.place->when.unix_s += 60.0 * after_min;
             const ExposedTake film = exposed(now, {Quality::draft, 0});
             const DuskMinute& minute = minute_at(dusk, now.place->when.unix_s);
@@ -83,7 +83,7 @@ TEST_CASE(
 
 TEST_CASE("between its domes dusk's sky is what a dome of its own would give") {
     for (const double bearing_deg : {250.0, 30.0}) {
-        const Shoot shoot = alpine(bearing_deg);
+        const PlacedShoot shoot = alpine(bearing_deg);
         const DuskSpan span = dusk_span(shoot, shoot.takes.front());
         const FrameSky sky = frame_sky(shoot, span);
         const FrameView view(shoot.camera);

@@ -16,8 +16,8 @@ namespace {
 
 /// A small night: sky, two balls, a halo and a standing lamp, two takes. Films of 42 x 30 leave odd
 /// blocks at the edges.
-Shoot small_night() {
-    Shoot shoot = dark_shoot({42, 30});
+PlacedShoot small_night() {
+    PlacedShoot shoot = dark_shoot({42, 30});
     shoot.sky.horizontal_lx = 0.2;
     shoot.sky.glow_bearing_deg = 320.0;
     Mesh ball = icosphere({0.0, 0.0, 0.9}, 0.9, 3, false);
@@ -44,7 +44,7 @@ Shoot small_night() {
     return shoot;
 }
 
-std::vector<ExposedTake> exposed_all(const Shoot& shoot, const RenderSettings& settings) {
+std::vector<ExposedTake> exposed_all(const PlacedShoot& shoot, const RenderSettings& settings) {
     auto takes = expose(shoot, settings);
     REQUIRE(takes.has_value());
     return std::move(*takes);
@@ -126,7 +126,7 @@ bool all_finite(const Camera& camera, const ExposedTake& take) {
     });
 }
 
-void check_sound(const Shoot& shoot) {
+void check_sound(const PlacedShoot& shoot) {
     const std::vector<ExposedTake> takes = exposed_all(shoot, quick);
     for (const ExposedTake& take : takes) CHECK(all_finite(shoot.camera, take));
     const Image picture = photograph(shoot, takes);
@@ -137,7 +137,7 @@ void check_sound(const Shoot& shoot) {
 }  // namespace
 
 TEST_CASE("one thread or many: the same layers and the same bytes") {
-    const Shoot shoot = small_night();
+    const PlacedShoot shoot = small_night();
     std::vector<ExposedTake> alone;
     std::vector<std::uint8_t> bytes;
     for (const std::size_t threads : {1u, 2u, 5u}) {
@@ -161,9 +161,9 @@ TEST_CASE("one thread or many: the same layers and the same bytes") {
 }
 
 TEST_CASE("twice the flux, or a stop more, is twice the lamp's layers and leaves the rest") {
-    Shoot shoot = small_night();
+    PlacedShoot shoot = small_night();
     const ExposedTake plain = exposed(shoot, quick);
-    Shoot stronger = shoot;
+    PlacedShoot stronger = shoot;
     stronger.lamps[0].flux_lm *= 2.0;
     const ExposedTake twice = exposed(stronger, quick);
     shoot.takes[0].lamp_stops = {{"warm", 1.0}};
@@ -180,7 +180,7 @@ TEST_CASE("twice the flux, or a stop more, is twice the lamp's layers and leaves
 // A layer's noise pattern hangs on the lamp's place in the list, so another order may only change
 // it within the noise.
 TEST_CASE("lamps in another order leave the layers as they are") {
-    Shoot shoot = small_night();
+    PlacedShoot shoot = small_night();
     const ExposedTake one = exposed(shoot, {});
     std::swap(shoot.lamps[0], shoot.lamps[1]);
     const ExposedTake other = exposed(shoot, {});
@@ -194,7 +194,7 @@ TEST_CASE("lamps in another order leave the layers as they are") {
 }
 
 TEST_CASE("takes in another order, or alone, are the same takes") {
-    Shoot shoot = small_night();
+    PlacedShoot shoot = small_night();
     const std::vector<ExposedTake> both = exposed_all(shoot, quick);
     REQUIRE(both.size() == 2);
     CHECK(both[0].name == "take");
@@ -213,14 +213,12 @@ TEST_CASE("takes in another order, or alone, are the same takes") {
 // Positions round differently elsewhere: rays at edges may fall to the other side, so a few pixels
 // move by their noise. 37 m keep single precision to 4 micrometres.
 TEST_CASE("the whole world moved: the same film") {
-    Shoot shoot = small_night();
+    PlacedShoot shoot = small_night();
     shoot.photograph.takes = {"take"};
     const ExposedTake here = exposed(shoot, {});
     const Vec3 by_m{37.0, -21.0, 0.0};
-    for (Subject& subject : shoot.subjects) {
-        subject.position_m += by_m;
-        move_mesh(subject.placed, by_m);
-    }
+    for (Subject& subject : shoot.subjects) subject.position_m += by_m;
+    for (Mesh& mesh : shoot.meshes) move_mesh(mesh, by_m);
     shoot.flights[0].centre_m += Vec2(by_m);
     *shoot.lamps[1].position_m += by_m;
     shoot.camera.position_m += by_m;
@@ -235,15 +233,15 @@ TEST_CASE("the whole world moved: the same film") {
 }
 
 TEST_CASE("the world mirrored: the film mirrored") {
-    Shoot shoot = small_night();
+    PlacedShoot shoot = small_night();
     shoot.photograph.takes = {"take"};
     shoot.sky.glow_bearing_deg = 30.0;
     shoot.camera.position_m.x = 0.0;
     const ExposedTake one = exposed(shoot, {});
-    for (Subject& subject : shoot.subjects) {
-        for (glm::vec3& p : subject.placed.positions) p.x = -p.x;
-        for (glm::vec3& n : subject.placed.normals) n.x = -n.x;
-        for (auto& corners : subject.placed.triangles) std::swap(corners[1], corners[2]);
+    for (Mesh& mesh : shoot.meshes) {
+        for (glm::vec3& p : mesh.positions) p.x = -p.x;
+        for (glm::vec3& n : mesh.normals) n.x = -n.x;
+        for (auto& corners : mesh.triangles) std::swap(corners[1], corners[2]);
     }
     shoot.flights[0].clockwise = false;
     shoot.lamps[1].position_m->x *= -1.0;
@@ -258,7 +256,7 @@ TEST_CASE("the world mirrored: the film mirrored") {
 }
 
 TEST_CASE("a full lap lights alike wherever it starts") {
-    Shoot shoot = small_night();
+    PlacedShoot shoot = small_night();
     shoot.photograph.takes = {"take"};
     const ExposedTake one = exposed(shoot, {});
     shoot.flights[0].start_bearing_deg = 71.0;
@@ -273,7 +271,7 @@ TEST_CASE("a full lap lights alike wherever it starts") {
 }
 
 TEST_CASE("draft, good and fine converge") {
-    Shoot shoot = small_night();
+    PlacedShoot shoot = small_night();
     shoot.photograph.takes = {"take"};
     const auto film = [&](Quality quality) {
         return layer_of(exposed(shoot, {.quality = quality, .bounces = 0}), "warm.surface");
@@ -289,7 +287,7 @@ TEST_CASE("draft, good and fine converge") {
 
 // An arc flown in two takes adds up to the arc flown in one: splitting the shutter.
 TEST_CASE("two halves of a pass add up to the whole") {
-    Shoot shoot = dark_shoot({16, 12});
+    PlacedShoot shoot = dark_shoot({16, 12});
     Flight whole;
     whole.shape = FlightShape::line;
     whole.from_m = Vec3(-6.0, 0.0, 4.0);
@@ -311,7 +309,7 @@ TEST_CASE("two halves of a pass add up to the whole") {
 }
 
 TEST_CASE("a stopped render returns nothing, whenever it is stopped") {
-    const Shoot shoot = small_night();
+    const PlacedShoot shoot = small_night();
     std::stop_source before;
     before.request_stop();
     CHECK_FALSE(expose(shoot, quick, {.progress = {}, .stop = before.get_token()}).has_value());
@@ -336,23 +334,23 @@ TEST_CASE("progress rises to the whole") {
 
 TEST_CASE("odd settings leave sound numbers on the film") {
     SUBCASE("camera inside a mesh") {
-        Shoot shoot = small_night();
+        PlacedShoot shoot = small_night();
         shoot.camera.position_m = {0.1, 0.0, 0.9};
         check_sound(shoot);
     }
     SUBCASE("lamp on the ground") {
-        Shoot shoot = small_night();
+        PlacedShoot shoot = small_night();
         shoot.lamps[1].position_m = Vec3(-1.0, -3.0, 0.0);
         shoot.flights[0].height_m = 0.0;
         check_sound(shoot);
     }
     SUBCASE("lamp at the lens") {
-        Shoot shoot = small_night();
+        PlacedShoot shoot = small_night();
         shoot.lamps[1].position_m = shoot.camera.position_m;
         check_sound(shoot);
     }
     SUBCASE("camera straight down and straight up") {
-        Shoot shoot = small_night();
+        PlacedShoot shoot = small_night();
         shoot.camera.position_m = {0.0, 0.0, 12.0};
         shoot.camera.look_at_m = Vec3(0.0, 0.0, 0.0);
         check_sound(shoot);
@@ -361,7 +359,7 @@ TEST_CASE("odd settings leave sound numbers on the film") {
         check_sound(shoot);
     }
     SUBCASE("film of one pixel, and of odd sides") {
-        Shoot shoot = small_night();
+        PlacedShoot shoot = small_night();
         shoot.camera.pixels = {1, 1};
         check_sound(shoot);
         shoot.camera.pixels = {7, 5};
@@ -370,7 +368,7 @@ TEST_CASE("odd settings leave sound numbers on the film") {
         check_sound(shoot);
     }
     SUBCASE("no lamps at all, and a take without light or subjects") {
-        Shoot shoot = small_night();
+        PlacedShoot shoot = small_night();
         shoot.takes[1].flights.clear();
         shoot.takes[1].subjects = std::vector<std::string>{};
         check_sound(shoot);
@@ -380,7 +378,7 @@ TEST_CASE("odd settings leave sound numbers on the film") {
         check_sound(shoot);
     }
     SUBCASE("a flight that goes nowhere, a beam to the horizon, a lamp without a face") {
-        Shoot shoot = small_night();
+        PlacedShoot shoot = small_night();
         shoot.flights[0].shape = FlightShape::line;
         shoot.flights[0].from_m = shoot.flights[0].to_m = Vec3(0.0, -2.0, 3.0);
         shoot.lamps[0].aim = Vec3(1.0, 0.0, 0.0);
@@ -389,10 +387,10 @@ TEST_CASE("odd settings leave sound numbers on the film") {
         check_sound(shoot);
     }
     SUBCASE("black ground, white subjects, a black sky") {
-        Shoot shoot = small_night();
+        PlacedShoot shoot = small_night();
         shoot.ground.reflectance = Rgb(0.0);
         shoot.sky.horizontal_lx = 0.0;
-        for (Subject& subject : shoot.subjects) subject.placed.materials[0].reflectance = Rgb(1.0);
+        for (Mesh& mesh : shoot.meshes) mesh.materials[0].reflectance = Rgb(1.0);
         check_sound(shoot);
     }
 }

@@ -20,8 +20,8 @@ const RenderSettings quick{.quality = Quality::draft, .bounces = 1};
 
 /// Sky, a ball that stays and one named "ghost", a standing lamp, and one that passes slowly behind
 /// the ghost from the left: its middle at half of the shutter time, behind the ghost from 3 s to 5.
-Shoot haunted() {
-    Shoot shoot = dark_shoot({42, 30});
+PlacedShoot haunted() {
+    PlacedShoot shoot = dark_shoot({42, 30});
     shoot.sky.horizontal_lx = 0.2;
     shoot.camera.position_m = {0.0, -9.0, 1.5};
     shoot.camera.look_at_m = Vec3(0.0, 0.0, 1.2);
@@ -43,14 +43,15 @@ Shoot haunted() {
 /// The first take with the ghost there in these windows; nothing for always.
 ExposedTake exposed_with_ghost(const std::optional<TimeWindows>& present_s,
                                const RenderSettings& settings = quick) {
-    Shoot shoot = haunted();
+    PlacedShoot shoot = haunted();
     shoot.subjects.back().present_s = present_s;
     return exposed(shoot, settings);
 }
 
 ExposedTake exposed_without_ghost(const RenderSettings& settings = quick) {
-    Shoot shoot = haunted();
+    PlacedShoot shoot = haunted();
     shoot.subjects.pop_back();
+    shoot.meshes.pop_back();
     return exposed(shoot, settings);
 }
 
@@ -136,12 +137,10 @@ TEST_CASE("under steady light a ghost is the mean of there and not there, by its
 }
 
 TEST_CASE("two ghosts who take turns: half of one, half of the other, both layers of one take") {
-    Shoot shoot = haunted();
+    PlacedShoot shoot = haunted();
     const ExposedTake first = exposed(shoot, quick);
-    Subject second = shoot.subjects.back();
-    second.name = "second";
-    second.placed = icosphere({-1.6, 0.5, 0.8}, 0.8, 3, false);
-    shoot.subjects.back() = second;
+    shoot.subjects.back().name = "second";
+    shoot.meshes.back() = icosphere({-1.6, 0.5, 0.8}, 0.8, 3, false);
     const ExposedTake other = exposed(shoot, quick);
     shoot.subjects.back().present_s = TimeWindows{{4.0, 8.0}};
     add_subject(shoot, "ghost", icosphere({0.0, 0.0, 1.0}, 1.0, 3, false));
@@ -196,7 +195,7 @@ TEST_CASE("a trail is hidden only while the ghost stands before it") {
 }
 
 TEST_CASE("takes that share some of their sets of subjects: threads, order, progress") {
-    Shoot shoot = haunted();
+    PlacedShoot shoot = haunted();
     shoot.subjects.back().present_s = TimeWindows{{2.0, 5.0}};
     Take second = shoot.takes.front();
     second.name = "without";
@@ -220,7 +219,7 @@ TEST_CASE("takes that share some of their sets of subjects: threads, order, prog
         bytes = now;
         // The shared set's sky serves both, each at its own time and f-number.
         const Image whole = layer_of(takes->front(), "sky.view");
-        Shoot plain = shoot;
+        PlacedShoot plain = shoot;
         plain.takes[1].f_number.reset();
         plain.takes[1].shutter_s = 5.0;
         const auto five = expose(plain, quick, {}, {"without"});

@@ -14,8 +14,8 @@ namespace {
 const RenderSettings direct{.quality = Quality::good, .bounces = 0};
 
 /// A ball on the ground, and a lamp that flies over it from rest to rest.
-Shoot ball_under_flight() {
-    Shoot shoot = dark_shoot({36, 24});
+PlacedShoot ball_under_flight() {
+    PlacedShoot shoot = dark_shoot({36, 24});
     shoot.camera.position_m = {0.5, -9.0, 1.8};
     shoot.camera.look_at_m = Vec3(0.0, 0.0, 1.5);
     shoot.camera.focal_mm = 20.0;
@@ -32,7 +32,7 @@ Shoot ball_under_flight() {
     return shoot;
 }
 
-Image lit_in(Shoot shoot, const TimeWindows& windows, const std::string& layer) {
+Image lit_in(PlacedShoot shoot, const TimeWindows& windows, const std::string& layer) {
     shoot.lamps.front().lit_s = windows;
     return layer_of(exposed(shoot, direct), layer);
 }
@@ -58,8 +58,8 @@ Image sum_of_films(const std::vector<Image>& films) {
 }
 
 /// A lamp that flies level from left to right before a level camera, 12 m in 12 s.
-Shoot level_pass() {
-    Shoot shoot = dark_shoot({640, 40});
+PlacedShoot level_pass() {
+    PlacedShoot shoot = dark_shoot({640, 40});
     shoot.camera.sensor_mm = {36.0, 36.0 * 40.0 / 640.0};
     shoot.camera.position_m = {0.0, -20.0, 5.0};
     shoot.camera.look_at_m = Vec3(0.0, 0.0, 5.0);
@@ -121,7 +121,7 @@ std::vector<Dash> dashes_in(const std::vector<double>& columns) {
 // Both sides have the error of `good` in every pixel, some 1 %, and less in the sum; trails are
 // summed so finely that only their steps differ.
 TEST_CASE("a shutter cut in two adds up to the whole") {
-    const Shoot shoot = ball_under_flight();
+    const PlacedShoot shoot = ball_under_flight();
     for (const double cut_s : {2.5, 7.3, 15.0}) {
         const Image surface = sum_of_films({lit_in(shoot, {{0.0, cut_s}}, "lamp.surface"),
                                             lit_in(shoot, {{cut_s, 16.0}}, "lamp.surface")});
@@ -133,7 +133,7 @@ TEST_CASE("a shutter cut in two adds up to the whole") {
 }
 
 TEST_CASE("two windows in one exposure are the sum of two exposures with one each") {
-    const Shoot shoot = ball_under_flight();
+    const PlacedShoot shoot = ball_under_flight();
     const Image both = lit_in(shoot, {{1.0, 4.0}, {9.0, 11.5}}, "lamp.surface");
     const Image sum = sum_of_films({lit_in(shoot, {{1.0, 4.0}}, "lamp.surface"),
                                     lit_in(shoot, {{9.0, 11.5}}, "lamp.surface")});
@@ -141,7 +141,7 @@ TEST_CASE("two windows in one exposure are the sum of two exposures with one eac
 }
 
 TEST_CASE("windows that touch are one window") {
-    const Shoot shoot = ball_under_flight();
+    const PlacedShoot shoot = ball_under_flight();
     for (const std::string layer : {"lamp.surface", "lamp.trail"})
         CHECK(lit_in(shoot, {{1.0, 4.0}, {4.0, 9.0}}, layer).pixels ==
               lit_in(shoot, {{1.0, 9.0}}, layer).pixels);
@@ -149,7 +149,7 @@ TEST_CASE("windows that touch are one window") {
 
 // Whole periods within the shutter: on_s x per_minute / 60 of the steady light, all of it rounding.
 TEST_CASE("a standing beacon lights the ground by its share of the time") {
-    Shoot shoot = dark_shoot({24, 16});
+    PlacedShoot shoot = dark_shoot({24, 16});
     shoot.camera.shutter_s = 10.0;
     stand(shoot, bare_lamp("post", 40.0), {1.0, 2.0, 1.5});
     add_subject(shoot, "ball", icosphere({0.0, 0.0, 0.9}, 0.9, 3, false));
@@ -167,7 +167,7 @@ TEST_CASE("a standing beacon lights the ground by its share of the time") {
 }
 
 TEST_CASE("a flown beacon with many flashes lights surfaces as its share of the time does") {
-    Shoot shoot = ball_under_flight();
+    PlacedShoot shoot = ball_under_flight();
     const Image steady = layer_of(exposed(shoot, direct), "lamp.surface");
     shoot.lamps.front().pulse = {1500.0, 0.01};  // 400 flashes, a quarter of the time
     Image beacon = layer_of(exposed(shoot, direct), "lamp.surface");
@@ -176,7 +176,7 @@ TEST_CASE("a flown beacon with many flashes lights surfaces as its share of the 
 }
 
 TEST_CASE("a beacon's trail is one dash a flash, each in its place") {
-    Shoot shoot = level_pass();
+    PlacedShoot shoot = level_pass();
     const double whole = sum_of(layer_of(exposed(shoot, direct), "lamp.trail"));
     shoot.lamps.front().pulse = {60.0, 0.4, 0.3};
     const std::vector<Dash> dashes =
@@ -198,7 +198,7 @@ TEST_CASE("a beacon's trail is one dash a flash, each in its place") {
 
 // A trail's exposure goes with one over the speed, so from rest to rest its ends burn brightest.
 TEST_CASE("a trail within limits is brighter at its ends, by the speed there") {
-    Shoot shoot = level_pass();
+    PlacedShoot shoot = level_pass();
     const std::vector<double> even = columns_of(layer_of(exposed(shoot, direct), "lamp.trail"));
     shoot.flights.front().limits = {std::nullopt, 0.5};
     const std::vector<double> limited = columns_of(layer_of(exposed(shoot, direct), "lamp.trail"));

@@ -37,7 +37,7 @@ double mean_of(const ExposedTake& take, const std::string& name) {
 }  // namespace
 
 TEST_CASE("each take stands under the sky of its own moment") {
-    Shoot shoot = dark_shoot({24, 16});
+    PlacedShoot shoot = dark_shoot({24, 16});
     shoot.place = dusk();
     look_down(shoot.camera, {0.0, 0.0}, 4.0);
     Take later = shoot.takes.front();
@@ -68,7 +68,7 @@ TEST_CASE("each take stands under the sky of its own moment") {
 }
 
 TEST_CASE("a moon lights the ground and throws a shadow") {
-    Shoot shoot = dark_shoot({24, 16});
+    PlacedShoot shoot = dark_shoot({24, 16});
     shoot.place = dusk();
     shoot.place->when.unix_s = 1701205200.0;  // 2023-11-28 21:00 UTC, a day after full moon
     look_down(shoot.camera, {0.0, 0.0}, 4.0);
@@ -108,7 +108,7 @@ TEST_CASE("a moon lights the ground and throws a shadow") {
 }
 
 TEST_CASE("a moon in the frame stands on a layer of its own, behind what is nearer") {
-    Shoot shoot = dark_shoot({60, 40});
+    PlacedShoot shoot = dark_shoot({60, 40});
     shoot.place = dusk();
     shoot.place->when.unix_s = 1701205200.0;  // 2023-11-28 21:00 UTC
     const NightSky night = night_sky(shoot, shoot.place->when.unix_s);
@@ -127,7 +127,7 @@ TEST_CASE("a moon in the frame stands on a layer of its own, behind what is near
 }
 
 TEST_CASE("stars stand on a layer of their own, and clouds hide them") {
-    Shoot shoot = dark_shoot({60, 40});
+    PlacedShoot shoot = dark_shoot({60, 40});
     shoot.place = dusk();
     shoot.place->when.unix_s = 1699905600.0;  // 2023-11-13 20:00 UTC, no moon
     shoot.camera.position_m = {0.0, 0.0, 1.6};

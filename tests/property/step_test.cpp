@@ -19,8 +19,8 @@ namespace {
 constexpr Effort good = effort_of(Quality::good);
 
 /// A ball and a thin upright board on level ground, a halo, a pass and a standing lamp.
-Shoot evening() {
-    Shoot shoot = dark_shoot({64, 48});
+PlacedShoot evening() {
+    PlacedShoot shoot = dark_shoot({64, 48});
     shoot.camera.position_m = {0.8, -8.0, 2.2};
     shoot.camera.look_at_m = Vec3(0.0, 0.0, 0.8);
     shoot.camera.focal_mm = 24.0;
@@ -45,12 +45,12 @@ Shoot evening() {
 }
 
 /// The lamps' films by name.
-std::map<std::string, Image> lamp_films(const Shoot& shoot, const Effort& effort) {
+std::map<std::string, Image> lamp_films(const PlacedShoot& shoot, const Effort& effort) {
     const Take& take = shoot.takes.front();
     const Geometry geometry(shoot, present_subjects(shoot, take));
     PassLight light{geometry};
     for (const LitLamp& lit : lit_lamps(shoot, take))
-        light.lamps.push_back({.track = LampTrack(shoot, lit), .name = lit.lamp->name});
+        light.lamps.push_back({.track = LampTrack(lit, {}), .name = lit.lamp->name});
     REQUIRE(surface_pass(shoot.camera, light, effort, [](double) {}, {}));
     std::map<std::string, Image> by_name;
     for (LampPass& lamp : light.lamps) by_name[lamp.name] = std::move(lamp.film);
@@ -99,10 +99,10 @@ struct Motion {
     Vec3 place(const Vec3& p) const { return direction(p) + by_m; }
 };
 
-Shoot moved(Shoot shoot, const Motion& motion) {
-    for (Subject& subject : shoot.subjects) {
-        for (glm::vec3& p : subject.placed.positions) p = glm::vec3(motion.place(Vec3(p)));
-        for (glm::vec3& n : subject.placed.normals) n = glm::vec3(motion.direction(Vec3(n)));
+PlacedShoot moved(PlacedShoot shoot, const Motion& motion) {
+    for (Mesh& mesh : shoot.meshes) {
+        for (glm::vec3& p : mesh.positions) p = glm::vec3(motion.place(Vec3(p)));
+        for (glm::vec3& n : mesh.normals) n = glm::vec3(motion.direction(Vec3(n)));
     }
     for (Flight& flight : shoot.flights) {
         flight.centre_m = Vec2(motion.place(Vec3(flight.centre_m, 0.0)));
@@ -122,7 +122,7 @@ Shoot moved(Shoot shoot, const Motion& motion) {
 // Both films have errors about the bound of a pixel's light, the finer one half of it: 1.12 times
 // the coarser bound apart where all pixels are at their bound, and some pixels are over it.
 TEST_CASE("half of every step of the effort: the same film") {
-    const Shoot shoot = evening();
+    const PlacedShoot shoot = evening();
     for (const Quality quality : {Quality::draft, Quality::good}) {
         const Effort effort = effort_of(quality);
         const auto coarse = lamp_films(shoot, effort);
@@ -137,7 +137,7 @@ TEST_CASE("half of every step of the effort: the same film") {
 }
 
 TEST_CASE("lamps in another order: the same films of direct light, bit for bit") {
-    Shoot shoot = evening();
+    PlacedShoot shoot = evening();
     const auto one = lamp_films(shoot, good);
     REQUIRE(one.size() == 3);
     const std::string first = lit_lamps(shoot, shoot.takes.front()).front().lamp->name;
@@ -152,7 +152,7 @@ TEST_CASE("lamps in another order: the same films of direct light, bit for bit")
 // other verdict: what differs is at most the error of both films. A kilometre off, single precision
 // keeps 0.06 mm.
 TEST_CASE("the world turned about, or a kilometre off: the same film") {
-    const Shoot shoot = evening();
+    const PlacedShoot shoot = evening();
     const auto here = lamp_films(shoot, good);
     for (const Motion& motion : {Motion{90.0, {0.0, 0.0, 0.0}},
                                  {37.3, {0.0, 0.0, 0.0}},

@@ -46,7 +46,7 @@ double integral(const std::function<double(double)>& value, double until_s) {
 
 /// A shoot of one lamp on one flight, taken with a shutter as long as the flight.
 struct OneLamp {
-    Shoot shoot;
+    PlacedShoot shoot;
     std::vector<LitLamp> lit;
 
     OneLamp(const Lamp& lamp, Flight flight, double shutter_s) {
@@ -65,9 +65,10 @@ struct OneLamp {
     double ground_lxs(const Vec3& point_m, bool facing_lamp = false) const {
         const LitLamp& one = lit.at(0);
         const Beam beam(*one.lamp);
+        const std::optional<Vec3> target_m = aim_target_m(shoot, *one.lamp);
         return integral(
             [&](double time_s) {
-                return ground_lx(beam, one.position_m(time_s), aim_direction(shoot, one, time_s),
+                return ground_lx(beam, one.position_m(time_s), aim_direction(one, target_m, time_s),
                                  point_m, facing_lamp);
             },
             one.lit_s());
@@ -186,10 +187,8 @@ TEST_CASE("the middle of the ground under a lap") {
         5.724334, 1e-6);
 
     OneLamp aimed(lamp_of_1000_cd(30.0), circle_of(5.0, 10.0, 20.0), 20.0);
-    Subject target;
-    target.name = "target";
-    target.placed.positions = {{-1.0F, -1.0F, -1.0F}, {1.0F, 1.0F, 1.0F}};
-    aimed.shoot.subjects = {target};
+    aimed.shoot.subjects.emplace_back().name = "target";
+    aimed.shoot.meshes.emplace_back().positions = {{-1.0F, -1.0F, -1.0F}, {1.0F, 1.0F, 1.0F}};
     aimed.shoot.lamps.front().aim = AimAtSubject{"target"};
     CHECK_RELATIVE(aimed.ground_lxs(middle) / 20.0, 7.1554175, 1e-6);
     CHECK_RELATIVE(aimed.ground_lxs(middle, true) / 20.0, 8.0, 1e-6);

@@ -32,8 +32,8 @@ Mesh square(const Vec3& middle_m, double side_m) {
 constexpr double high_m = 500.0;  // the ground is too far off to count
 
 /// A small bright square seen level from `depth_m`, with a pitch of 2 um, and nothing behind it.
-Shoot lit_square(const Sample& row, double side_mm) {
-    Shoot shoot = dark_shoot({240, 160});
+PlacedShoot lit_square(const Sample& row, double side_mm) {
+    PlacedShoot shoot = dark_shoot({240, 160});
     Camera& camera = shoot.camera;
     camera.sensor_mm = {0.48, 0.32};
     camera.position_m = {0.0, -row.depth_m, high_m};
@@ -46,7 +46,7 @@ Shoot lit_square(const Sample& row, double side_mm) {
     return shoot;
 }
 
-Image surface(const Shoot& shoot) {
+Image surface(const PlacedShoot& shoot) {
     return layer_of(exposed(shoot, {Quality::draft, 0}), "front.surface");
 }
 
@@ -80,7 +80,7 @@ TEST_CASE(
     for (const Sample& row :
          {Sample{24, 2.8, 8, 20, 0.015475}, Sample{50, 2.8, 20, 8, 0.06713212}}) {
         const double side_mm = 0.016;
-        const Shoot shoot = lit_square(row, side_mm);
+        const PlacedShoot shoot = lit_square(row, side_mm);
         const Image film = surface(shoot);
         Vec2 middle(0.0);
         double sum = 0.0, square_px2 = 0.0;
@@ -96,14 +96,14 @@ TEST_CASE(
         const double square_mm2 = square_px2 / sum * 0.002 * 0.002 - side_mm * side_mm / 6.0;
         CHECK_RELATIVE(std::sqrt(8.0 * square_mm2), row.circle_mm, 0.03);
 
-        Shoot sharp = shoot;
+        PlacedShoot sharp = shoot;
         sharp.camera.focus_m = row.depth_m;
         CHECK_RELATIVE(sum, sum_of(surface(sharp)), 1e-3);
     }
 }
 
 TEST_CASE("what is in focus stays as it is before a sky that is not") {
-    Shoot shoot = lit_square({50, 2.8, 8, 8, 0.0}, 0.1);
+    PlacedShoot shoot = lit_square({50, 2.8, 8, 8, 0.0}, 0.1);
     const Image open = surface(shoot);
     shoot.camera.f_number = 64.0;
     const Image closed = surface(shoot);
@@ -115,7 +115,7 @@ TEST_CASE("what is in focus stays as it is before a sky that is not") {
 
 TEST_CASE("takes share the sky's film while all is sharp, and only then") {
     const auto shared = [](double one_f_number, double other_f_number) {
-        Shoot shoot = lit_square({14, 8.0, 8, 8, 0.0}, 0.1);
+        PlacedShoot shoot = lit_square({14, 8.0, 8, 8, 0.0}, 0.1);
         shoot.sky.horizontal_lx = 1.0;
         shoot.takes[0].f_number = one_f_number;
         shoot.takes.push_back(shoot.takes[0]);

@@ -147,7 +147,7 @@ TEST_CASE("the view's pyramid holds all of a bent frame, and the field of view i
 // corner of 36 x 24 mm at 14 mm (rectilinear cos^4 law, computed).
 TEST_CASE("natural falloff and the corner's loss, measured on film of an even sky") {
     const auto corner_over_middle = [](double corner_stops) {
-        Shoot shoot = dark_shoot({601, 401});
+        PlacedShoot shoot = dark_shoot({601, 401});
         shoot.sky.horizontal_lx = pi;
         shoot.camera.position_m = {0.0, 0.0, 1.0};
         shoot.camera.bearing_deg = 0.0;
@@ -206,7 +206,7 @@ TEST_CASE("the light of the frame's solid angle is all on the film") {
 // Trails and surfaces come by different roads: the projection forwards and its inverse.
 TEST_CASE("a lamp on a post is drawn where the post ends, bent frame or not") {
     for (const Vec2& k : {Vec2(0.0), Vec2(-0.08, 0.012), Vec2(0.05, -0.004)}) {
-        Shoot shoot = dark_shoot({300, 200});
+        PlacedShoot shoot = dark_shoot({300, 200});
         shoot.camera.position_m = {0.0, 0.0, 1.5};
         shoot.camera.bearing_deg = 0.0;
         shoot.camera.focus_m = 8.0;

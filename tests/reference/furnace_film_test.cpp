@@ -14,8 +14,8 @@ namespace {
 constexpr double shell_reflectance = 0.5;
 
 /// Inside a closed grey shell high above the ground, the lamp in its middle, the camera off it.
-Shoot furnace(const glm::ivec2& pixels) {
-    Shoot shoot = dark_shoot(pixels);
+PlacedShoot furnace(const glm::ivec2& pixels) {
+    PlacedShoot shoot = dark_shoot(pixels);
     const Vec3 middle_m{0.0, 0.0, 60.0};
     Mesh shell = icosphere(middle_m, 3.0, 5, true);
     shell.materials = {{Rgb(shell_reflectance), SurfaceRelief::none}};
@@ -32,7 +32,7 @@ Shoot furnace(const glm::ivec2& pixels) {
 // Every point of the shell has the illuminance E0 = I / r^2 of the lamp, and sees nothing but
 // shell: E = E0 (1 + rho + ... + rho^n) after n bounces; derived.
 TEST_CASE("furnace: a closed shell fills with the geometric sum of its bounces") {
-    Shoot shoot = furnace({12, 8});
+    PlacedShoot shoot = furnace({12, 8});
     const double direct_lxs = 100.0 / 9.0 * 5.0;
     for (const int bounces : {0, 1, 2, 6}) {
         const ExposedTake take = exposed(shoot, {.bounces = bounces});
@@ -52,7 +52,7 @@ TEST_CASE("furnace: a closed shell fills with the geometric sum of its bounces")
 
 TEST_CASE("open level ground receives the sky's stated illuminance") {
     for (const bool glow : {false, true}) {
-        Shoot shoot = dark_shoot({8, 8});
+        PlacedShoot shoot = dark_shoot({8, 8});
         shoot.sky.horizontal_lx = 3.4;
         if (glow) shoot.sky.glow_bearing_deg = 250.0;
         shoot.camera.shutter_s = 8.0;
@@ -65,7 +65,7 @@ TEST_CASE("open level ground receives the sky's stated illuminance") {
 
 // Colours of the sky layers: the ground of equal reflectance shows the colour asked for.
 TEST_CASE("light of the sky keeps its colour on grey ground") {
-    Shoot shoot = dark_shoot({8, 8});
+    PlacedShoot shoot = dark_shoot({8, 8});
     shoot.sky = {.horizontal_lx = 1.0, .temperature_k = 6000.0, .glow_bearing_deg = 100.0};
     look_down(shoot.camera, {0.0, 0.0}, 4.0);
     const ExposedTake take = exposed(shoot, {});
@@ -79,7 +79,7 @@ TEST_CASE("light of the sky keeps its colour on grey ground") {
 
 // Where nothing hides the sky its light has no noise, however narrow the glow: each pixel counts.
 TEST_CASE("light of the sky on open ground is even") {
-    Shoot shoot = dark_shoot({48, 32});
+    PlacedShoot shoot = dark_shoot({48, 32});
     shoot.sky = {.horizontal_lx = 1.0, .temperature_k = 9000.0, .glow_bearing_deg = 100.0};
     look_down(shoot.camera, {0.0, 0.0}, 4.0);
     const Image film = layer_of(exposed(shoot, {Quality::draft, 1}), "sky.surface");
@@ -92,7 +92,7 @@ TEST_CASE("light of the sky on open ground is even") {
 // A sky of 1 cd/m2 all round would lay pi lux; ours varies, but a pixel that sees it directly must
 // hold q L t / N^2 with L the luminance in its direction.
 TEST_CASE("the sky in view: exposure by ISO 12232 from its luminance") {
-    Shoot shoot = dark_shoot({6, 4});
+    PlacedShoot shoot = dark_shoot({6, 4});
     shoot.sky.horizontal_lx = 2.0;
     shoot.camera.position_m = {0.0, 0.0, 2.0};
     shoot.camera.tilt_deg = 60.0;
@@ -114,7 +114,7 @@ TEST_CASE("the sky in view: exposure by ISO 12232 from its luminance") {
 
 // Behind a wall the direct light is none at all.
 TEST_CASE("a wall's shadow is black without bounces") {
-    Shoot shoot = dark_shoot({16, 16});
+    PlacedShoot shoot = dark_shoot({16, 16});
     Mesh wall;
     wall.positions = {
         {-4.0f, 0.0f, -0.1f}, {4.0f, 0.0f, -0.1f}, {4.0f, 0.0f, 3.0f}, {-4.0f, 0.0f, 3.0f}};

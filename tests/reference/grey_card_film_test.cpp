@@ -13,8 +13,8 @@ using namespace lampflight;
 namespace {
 
 /// A card of 18 % that fills the frame under an even sky.
-Shoot grey_card(double temperature_k) {
-    Shoot shoot = dark_shoot({96, 64});
+PlacedShoot grey_card(double temperature_k) {
+    PlacedShoot shoot = dark_shoot({96, 64});
     shoot.ground.reflectance = Rgb(0.18);
     shoot.sky.horizontal_lx = 20.0;
     shoot.sky.temperature_k = temperature_k;
@@ -28,7 +28,7 @@ Shoot grey_card(double temperature_k) {
 }
 
 /// Mean codes of the middle of the photograph.
-Vec3 middle_codes(const Shoot& shoot, const ExposedTake& take) {
+Vec3 middle_codes(const PlacedShoot& shoot, const ExposedTake& take) {
     const auto codes = develop_srgb8(photograph(shoot, {take}, Noise::counted));
     Vec3 sum(0.0);
     int count = 0;
@@ -45,7 +45,7 @@ Vec3 middle_codes(const Shoot& shoot, const ExposedTake& take) {
 // from memory of that text). L = rho E / pi; H = q L t / N^2.
 TEST_CASE("a grey card under a metered exposure comes out at code 118, neutral") {
     for (const double temperature_k : {3200.0, 5200.0, 9000.0}) {
-        Shoot shoot = grey_card(temperature_k);
+        PlacedShoot shoot = grey_card(temperature_k);
         const double card_cd_m2 = 0.18 * 20.0 / pi;
         const double q = lens_factor(shoot.camera.lens.transmission, 1.0);
         shoot.camera.shutter_s =

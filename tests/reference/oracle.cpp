@@ -43,7 +43,7 @@ bool burns(const Lamp& lamp, double time_s) {
 }
 
 /// From the shutter's opening until it closes or the lamp's flight ends.
-double span_s(const Shoot& shoot, const Take& take, const LitLamp& lit) {
+double span_s(const PlacedShoot& shoot, const Take& take, const LitLamp& lit) {
     const double shutter_s = settings_of(shoot, take).shutter_s;
     return lit.path ? std::min(shutter_s, lit.path->duration_s()) : shutter_s;
 }
@@ -51,13 +51,13 @@ double span_s(const Shoot& shoot, const Take& take, const LitLamp& lit) {
 /// The geometries of a take: one for each set of subjects that stand there at some instant.
 class Geometries {
 public:
-    Geometries(const Shoot& shoot, const Take& take)
+    Geometries(const PlacedShoot& shoot, const Take& take)
         : shoot_(shoot), called_(present_subjects(shoot, take)) {}
 
     std::size_t at(double time_s) {
-        std::vector<const Subject*> there;
-        for (const Subject* subject : called_)
-            if (is_in(subject->present_s, time_s)) there.push_back(subject);
+        std::vector<std::size_t> there;
+        for (const std::size_t subject : called_)
+            if (is_in(shoot_.subjects[subject].present_s, time_s)) there.push_back(subject);
         for (std::size_t i = 0; i < sets_.size(); ++i)
             if (sets_[i] == there) return i;
         sets_.push_back(there);
@@ -68,21 +68,22 @@ public:
     const Geometry& geometry(std::size_t i) const { return *geometries_[i]; }
 
 private:
-    const Shoot& shoot_;
-    std::vector<const Subject*> called_;
-    std::vector<std::vector<const Subject*>> sets_;
+    const PlacedShoot& shoot_;
+    std::vector<std::size_t> called_;
+    std::vector<std::vector<std::size_t>> sets_;
     std::vector<std::unique_ptr<Geometry>> geometries_;
 };
 
 /// Still instants of one lamp, evenly spread over its span.
-std::vector<Instant> instants_of(const Shoot& shoot, const Take& take, const LitLamp& lit,
+std::vector<Instant> instants_of(const PlacedShoot& shoot, const Take& take, const LitLamp& lit,
                                  int count, Geometries& geometries) {
     std::vector<Instant> instants;
     for (int i = 0; i < count; ++i) {
         const double time_s = span_s(shoot, take, lit) * (i + 0.5) / count;
-        instants.push_back({{lit.position_m(time_s), aim_direction(shoot, lit, time_s)},
-                            burns(*lit.lamp, time_s),
-                            geometries.at(time_s)});
+        instants.push_back(
+            {{lit.position_m(time_s), aim_direction(lit, aim_target_m(shoot, *lit.lamp), time_s)},
+             burns(*lit.lamp, time_s),
+             geometries.at(time_s)});
     }
     return instants;
 }
@@ -191,7 +192,8 @@ void add_light(const Geometries& geometries, std::size_t geometry, const Surface
 }
 
 /// From luminance over time (cd s/m2) to exposure: q / N^2 with q by ISO 12232.
-double lens_gain(const Shoot& shoot, const Take& take, const Projection& projection, int x, int y) {
+double lens_gain(const PlacedShoot& shoot, const Take& take, const Projection& projection, int x,
+                 int y) {
     const double f_number = settings_of(shoot, take).f_number;
     const double cos_axis = projection.cos_off_axis({x + 0.5, y + 0.5});
     return pi / 4.0 * shoot.camera.lens.transmission * 0.98 * std::pow(cos_axis, 4) /
@@ -216,8 +218,8 @@ RayPacket one_ray(const Vec3& from_m, const Vec3& direction, float reach) {
 
 }  // namespace
 
-std::vector<OracleFilm> oracle_films(const Shoot& shoot, const Take& take, const Effort& effort,
-                                     int instants) {
+std::vector<OracleFilm> oracle_films(const PlacedShoot& shoot, const Take& take,
+                                     const Effort& effort, int instants) {
     Geometries geometries(shoot, take);
     const Projection projection(shoot.camera);
     const std::vector<LitLamp> lit = lit_lamps(shoot, take);
@@ -267,7 +269,7 @@ std::vector<OracleFilm> oracle_films(const Shoot& shoot, const Take& take, const
     return films;
 }
 
-double oracle_one_bounce_lxs(const Shoot& shoot, const Take& take, const Geometry& geometry,
+double oracle_one_bounce_lxs(const PlacedShoot& shoot, const Take& take, const Geometry& geometry,
                              const glm::ivec2& pixel, int film_samples, int directions) {
     const Projection projection(shoot.camera);
     const auto spread = static_cast<float>(pixel_pitch_mm(shoot.camera).x / shoot.camera.focal_mm);
@@ -293,7 +295,8 @@ double oracle_one_bounce_lxs(const Shoot& shoot, const Take& take, const Geometr
                 if (!has_lane(other.found, 0)) continue;
                 const double time_s = span_s(shoot, take, lit) * even(random);
                 if (!burns(*lit.lamp, time_s)) continue;
-                const StillLamp lamp{lit.position_m(time_s), aim_direction(shoot, lit, time_s)};
+                const StillLamp lamp{lit.position_m(time_s),
+                                     aim_direction(lit, aim_target_m(shoot, *lit.lamp), time_s)};
                 const double light_lx = illuminance_lx(beam, lamp, Vec3(other.position_m.at(0)),
                                                        Vec3(other.normal.at(0)));
                 if (light_lx <= 0.0) continue;

@@ -24,12 +24,12 @@ struct OracleFilm {
 /// One film a lamp of the take, in the order of `lit_lamps`. Every film sample has `instants` still
 /// instants or more of its own from the shutter's opening to its end or the flight's, dark ones
 /// among them; a pixel is the mean over the film samples that the effort gives it.
-std::vector<OracleFilm> oracle_films(const Shoot& shoot, const Take& take, const Effort& effort,
-                                     int instants);
+std::vector<OracleFilm> oracle_films(const PlacedShoot& shoot, const Take& take,
+                                     const Effort& effort, int instants);
 
 /// Luminance-weighted film of what a lamp's light leaves on a pixel after exactly one bounce, by
 /// random directions drawn one by one, with the lamp at rest in random instants; in lux seconds.
-double oracle_one_bounce_lxs(const Shoot& shoot, const Take& take, const Geometry& geometry,
+double oracle_one_bounce_lxs(const PlacedShoot& shoot, const Take& take, const Geometry& geometry,
                              const glm::ivec2& pixel, int film_samples, int directions);
 
 }  // namespace lampflight

@@ -11,6 +11,7 @@
 #include "tests/film.h"
 #include "tests/icosphere.h"
 #include "tests/reference/oracle.h"
+#include "tests/text_of.h"
 #include "tests/within.h"
 
 using namespace lampflight;
@@ -24,11 +25,12 @@ constexpr int block_side = 16;
 constexpr double allowed_rmse = 0.0075;
 constexpr double allowed_block = 0.015;
 
-Shoot small_demo(const std::string& name) {
+PlacedShoot small_demo(const std::string& name) {
     const auto file = std::filesystem::path(LAMPFLIGHT_SOURCE_DIR) / "scenes" / (name + ".toml");
-    Checked<Shoot> read = read_shoot(file, {{"camera.pixels", "[240, 160]"}});
-    REQUIRE(std::holds_alternative<Shoot>(read));
-    return std::get<Shoot>(std::move(read));
+    Checked<PlacedShoot> read =
+        read_placed_shoot(text_of(file), file, {{"camera.pixels", "[240, 160]"}});
+    REQUIRE(std::holds_alternative<PlacedShoot>(read));
+    return std::get<PlacedShoot>(std::move(read));
 }
 
 std::vector<double> luminances(const Image& film) {
@@ -110,7 +112,7 @@ void write_out(const std::string& name, const std::vector<double>& film, const O
 }
 
 /// Films of every take and lamp against the oracle's, which takes so many instants a film sample.
-void check_films(const std::string& name, const Shoot& shoot, Quality quality,
+void check_films(const std::string& name, const PlacedShoot& shoot, Quality quality,
                  const std::string& quality_name, int instants) {
     const auto takes = expose(shoot, {.quality = quality, .bounces = 0});
     REQUIRE(takes.has_value());
@@ -140,8 +142,8 @@ void check_demo(const std::string& name, Quality quality, const std::string& qua
 }
 
 /// A ball and a post on the ground and a halo over them, flown from rest to rest.
-Shoot changing_shoot() {
-    Shoot shoot = dark_shoot({120, 80});
+PlacedShoot changing_shoot() {
+    PlacedShoot shoot = dark_shoot({120, 80});
     shoot.camera.position_m = {0.5, -9.0, 1.8};
     shoot.camera.look_at_m = Vec3(0.0, 0.0, 1.2);
     shoot.camera.focal_mm = 24.0;
@@ -182,20 +184,20 @@ TEST_CASE("oracle: a flight from rest to rest") {
 }
 
 TEST_CASE("oracle: a lamp that burns twice within an exposure") {
-    Shoot shoot = changing_shoot();
+    PlacedShoot shoot = changing_shoot();
     shoot.lamps.front().lit_s = TimeWindows{{1.5, 4.25}, {9.0, 30.0}};
     check_films("windows", shoot, Quality::good, "good", 512);
 }
 
 // Sixteen flashes of 0.25 s are sixteen instants each of the oracle's 1024.
 TEST_CASE("oracle: a flown beacon") {
-    Shoot shoot = changing_shoot();
+    PlacedShoot shoot = changing_shoot();
     shoot.lamps.front().pulse = {60.0, 0.25, 0.125};
     check_films("beacon", shoot, Quality::good, "good", 1024);
 }
 
 TEST_CASE("oracle: someone stands there for a part of the exposure, and a lamp for another") {
-    Shoot shoot = changing_shoot();
+    PlacedShoot shoot = changing_shoot();
     shoot.lamps.front().lit_s = TimeWindows{{2.0, 14.0}};
     shoot.subjects[0].present_s = TimeWindows{{0.0, 6.5}, {11.0, 16.0}};
     shoot.subjects[1].present_s = TimeWindows{{5.0, 30.0}};
@@ -204,7 +206,7 @@ TEST_CASE("oracle: someone stands there for a part of the exposure, and a lamp f
 
 // A lamp flown past a pale ball over pale ground, against random walks of one bounce.
 TEST_CASE("oracle: light after one bounce") {
-    Shoot shoot = dark_shoot({320, 240});
+    PlacedShoot shoot = dark_shoot({320, 240});
     shoot.ground.reflectance = {0.6, 0.5, 0.3};
     Mesh ball = icosphere({0.0, 0.0, 1.6}, 1.4, 4, false);
     ball.materials = {{{0.4, 0.6, 0.7}, SurfaceRelief::none}};

@@ -16,15 +16,16 @@ constexpr double allowed = 0.005;
 constexpr double patch_m = 0.2;
 
 /// Lux seconds of the lamp "lamp" at a place on the ground.
-double ground_lxs(Shoot shoot, const Vec2& place_m) {
+double ground_lxs(PlacedShoot shoot, const Vec2& place_m) {
     look_down(shoot.camera, place_m, patch_m);
     const ExposedTake take = exposed(shoot, {.bounces = 0});
     return mean_arrived_lxs(shoot.camera, layer_of(take, "lamp.surface"));
 }
 
 /// A pass along x over the origin.
-Shoot level_pass(const Lamp& lamp, double height_m, double from_m, double to_m, double speed_m_s) {
-    Shoot shoot = dark_shoot({8, 8});
+PlacedShoot level_pass(const Lamp& lamp, double height_m, double from_m, double to_m,
+                       double speed_m_s) {
+    PlacedShoot shoot = dark_shoot({8, 8});
     Flight flight;
     flight.shape = FlightShape::line;
     flight.from_m = Vec3(from_m, 0.0, height_m);
@@ -35,8 +36,8 @@ Shoot level_pass(const Lamp& lamp, double height_m, double from_m, double to_m, 
     return shoot;
 }
 
-Shoot lap(const Lamp& lamp, double radius_m, double height_m, double lap_s) {
-    Shoot shoot = dark_shoot({8, 8});
+PlacedShoot lap(const Lamp& lamp, double radius_m, double height_m, double lap_s) {
+    PlacedShoot shoot = dark_shoot({8, 8});
     Flight flight;
     flight.radius_m = radius_m;
     flight.height_m = height_m;
@@ -88,8 +89,8 @@ TEST_CASE("straight level pass, a finite stretch: film against the closed form")
                                     nested(primitives[static_cast<std::size_t>(row.exponent)],
                                            row.from_m - row.place_m.x, row.to_m - row.place_m.x);
         if (row.published_lxs) CHECK_RELATIVE(expected_lxs, *row.published_lxs, 1e-6);
-        const Shoot shoot = level_pass(lamp_with(row.peak_cd, row.exponent), row.height_m,
-                                       row.from_m, row.to_m, row.speed_m_s);
+        const PlacedShoot shoot = level_pass(lamp_with(row.peak_cd, row.exponent), row.height_m,
+                                             row.from_m, row.to_m, row.speed_m_s);
         CHECK_RELATIVE(ground_lxs(shoot, row.place_m), expected_lxs, allowed);
     }
 }
@@ -107,8 +108,8 @@ TEST_CASE("infinite straight level pass: film against the closed form") {
                               Row{1000, 2, 10, 3, 1.5, 74.815999},
                               Row{1000, 19.9937, 10, 3, 1.5, 13.970464}};
     for (const Row& row : rows) {
-        const Shoot shoot = level_pass(lamp_with(row.peak_cd, row.exponent), row.height_m, -200.0,
-                                       200.0, row.speed_m_s);
+        const PlacedShoot shoot = level_pass(lamp_with(row.peak_cd, row.exponent), row.height_m,
+                                             -200.0, 200.0, row.speed_m_s);
         CHECK_RELATIVE(ground_lxs(shoot, {0.0, row.aside_m}), row.expected_lxs, allowed);
     }
 }
@@ -130,20 +131,20 @@ TEST_CASE("uniform ring, on and off its axis: film against the closed form") {
         CHECK_RELATIVE(bare_lx, row.bare_lx, 1e-6);
         for (const double bearing_deg : {0.0, 130.0}) {
             const Vec2 place_m = row.off_axis_m * Vec2(direction_of(radians(bearing_deg)));
-            const Shoot bare = lap(lamp_with(1000, 0), 5.0, row.height_m, lap_s);
+            const PlacedShoot bare = lap(lamp_with(1000, 0), 5.0, row.height_m, lap_s);
             CHECK_RELATIVE(ground_lxs(bare, place_m), row.bare_lx * lap_s, allowed);
-            const Shoot downward = lap(lamp_with(1000, 1), 5.0, row.height_m, lap_s);
+            const PlacedShoot downward = lap(lamp_with(1000, 1), 5.0, row.height_m, lap_s);
             CHECK_RELATIVE(ground_lxs(downward, place_m), row.downward_lx * lap_s, allowed);
         }
     }
-    const Shoot two_lobes = lap(lamp_with(1000, 2), 5.0, 10.0, 25.0);
+    const PlacedShoot two_lobes = lap(lamp_with(1000, 2), 5.0, 10.0, 25.0);
     CHECK_RELATIVE(ground_lxs(two_lobes, {0, 0}), 5.724334 * 25.0, allowed);
 }
 
 TEST_CASE("ring whose lamp is aimed at a subject in its centre: full intensity arrives there") {
     Lamp lamp = lobe_lamp("lamp", 1000.0, 8.0);
     lamp.aim = AimAtSubject{"mark"};
-    Shoot shoot = lap(lamp, 5.0, 10.0, 20.0);
+    PlacedShoot shoot = lap(lamp, 5.0, 10.0, 20.0);
     // A box needs no faces: two corners put its middle on the ground's centre.
     Mesh mark;
     mark.positions = {{-0.1f, -0.1f, -0.1f}, {0.1f, 0.1f, 0.1f}};
@@ -154,7 +155,7 @@ TEST_CASE("ring whose lamp is aimed at a subject in its centre: full intensity a
 
 // A wall at the axis that faces north is lit by half of a lap: E_v = I R / (pi d^3), lap average.
 TEST_CASE("a small upright plane in the ring's centre") {
-    Shoot shoot = lap(bare_lamp("lamp", 1000.0), 5.0, 10.0, 20.0);
+    PlacedShoot shoot = lap(bare_lamp("lamp", 1000.0), 5.0, 10.0, 20.0);
     Mesh plane;
     plane.positions = {
         {-0.2f, 0.0f, 0.0f}, {0.2f, 0.0f, 0.0f}, {0.2f, 0.0f, 0.02f}, {-0.2f, 0.0f, 0.02f}};
@@ -181,7 +182,7 @@ TEST_CASE("standing lamp: inverse square and cosine on film") {
                               Row{1000, 10, 10, 3.5355339}, Row{500, 8.4, 15, 0.82657222},
                               Row{1000, 5, 8.660254038, 5.0}};
     for (const Row& row : rows) {
-        Shoot shoot = dark_shoot({8, 8});
+        PlacedShoot shoot = dark_shoot({8, 8});
         stand(shoot, bare_lamp("lamp", row.intensity_cd), {0.0, 0.0, row.height_m});
         shoot.camera.shutter_s = 4.0;
         CHECK_RELATIVE(ground_lxs(shoot, {row.aside_m, 0.0}), row.expected_lx * 4.0, 0.001);
@@ -192,7 +193,7 @@ TEST_CASE("standing lamp: inverse square and cosine on film") {
 // projection among it, against the closed form at the places where its pixels look (a pixel is
 // the mean over those places).
 TEST_CASE("a ring's light over the whole of an oblique picture") {
-    Shoot shoot = lap(bare_lamp("lamp", 1000.0), 5.0, 4.0, 20.0);
+    PlacedShoot shoot = lap(bare_lamp("lamp", 1000.0), 5.0, 4.0, 20.0);
     shoot.camera.pixels = {48, 32};
     shoot.camera.position_m = {3.0, -14.0, 6.0};
     shoot.camera.look_at_m = Vec3(0.0, 0.0, 0.0);

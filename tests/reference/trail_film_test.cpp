@@ -36,8 +36,8 @@ double nearest_px(const std::vector<Vec2>& places, const Vec2& to) {
 }
 
 /// A halo seen from (0, -15, 1.6): radius 5 m, 10 m up, on 36 x 24 mm at 14 mm.
-Shoot halo(double tilt_deg) {
-    Shoot shoot = dark_shoot({360, 240});
+PlacedShoot halo(double tilt_deg) {
+    PlacedShoot shoot = dark_shoot({360, 240});
     Flight flight;
     flight.height_m = 10.0;
     flight.lap_s = 20.0;
@@ -68,7 +68,7 @@ struct Crossing {
 };
 
 ExposedTake film_of(const Crossing& crossing) {
-    Shoot shoot = dark_shoot({90, 60});
+    PlacedShoot shoot = dark_shoot({90, 60});
     Flight flight;
     flight.shape = FlightShape::line;
     flight.from_m = Vec3(-0.3 * crossing.distance_m, crossing.distance_m, 50.0);
@@ -173,7 +173,7 @@ TEST_CASE("a lamp at the edge of the field of view lands at the edge of the fram
             for (const bool upright : {false, true}) {
                 const double half_rad = radians(0.5 * (upright ? row.upright_deg : row.across_deg));
                 const auto trail_at = [&](double pixels_out) {
-                    Shoot shoot = dark_shoot({180, 120});
+                    PlacedShoot shoot = dark_shoot({180, 120});
                     shoot.camera.position_m = {0.0, 0.0, 40.0};
                     shoot.camera.focal_mm = row.focal_mm;
                     shoot.camera.focus_m = far_m;
@@ -228,7 +228,7 @@ TEST_CASE("a longer shutter leaves a trail as it is") {
 }
 
 TEST_CASE("a trail is hidden where something stands nearer, and only there") {
-    Shoot shoot = halo(25.0);
+    PlacedShoot shoot = halo(25.0);
     const ExposedTake open = exposed(shoot, {.quality = Quality::draft, .bounces = 0});
     Mesh board;  // from the axis to the east, between lens and halo
     board.positions = {

@@ -34,8 +34,8 @@ private:
 
 /// Three takes, of which two share the light of the sky, with a flown lamp, a standing lamp and a
 /// ball that stays for a part of one take.
-inline Shoot three_takes() {
-    Shoot shoot = dark_shoot({48, 32});
+inline PlacedShoot three_takes() {
+    PlacedShoot shoot = dark_shoot({48, 32});
     shoot.title = "Balls and lamps";
     shoot.sky.horizontal_lx = 0.02;
     shoot.camera.sensor_pixels_across = 3.0;
@@ -66,7 +66,7 @@ inline Shoot three_takes() {
 }
 
 struct Exposed {
-    Shoot shoot = three_takes();
+    PlacedShoot shoot = three_takes();
     std::vector<ExposedTake> takes = *expose(shoot, {Quality::draft, 1});
 };
 

@@ -23,8 +23,8 @@ std::shared_ptr<const Image> even_film(float value) {
 }
 
 /// Two takes of a ball under a lamp and a sky, at f-numbers and shutter times of their own.
-Shoot two_takes() {
-    Shoot shoot = dark_shoot({36, 24});
+PlacedShoot two_takes() {
+    PlacedShoot shoot = dark_shoot({36, 24});
     shoot.sky.horizontal_lx = 0.2;
     shoot.camera.sensor_pixels_across = 3.0;
     stand(shoot, bare_lamp("lamp", 60.0), {0.0, 1.0, 3.0});
@@ -93,7 +93,7 @@ TEST_CASE("takes of the same subjects share the sky's films, at their own settin
 }
 
 TEST_CASE("one geometry for each set of subjects, whoever needs it and when") {
-    Shoot shoot = two_takes();
+    PlacedShoot shoot = two_takes();
     CHECK(shared_passes(shoot, {&shoot.takes[0], &shoot.takes[1]}).size() == 1);
     shoot.subjects[0].present_s = TimeWindows{{1.0, 2.0}};
     shoot.takes[1].subjects = std::vector<std::string>{};
@@ -120,7 +120,7 @@ TEST_CASE("one geometry for each set of subjects, whoever needs it and when") {
 }
 
 TEST_CASE("a take's film is the sum of its layers as the lens spreads it, and the meter reads it") {
-    Shoot shoot = two_takes();
+    PlacedShoot shoot = two_takes();
     shoot.points = {{"ball", {0.0, -0.8, 0.8}}};
     const auto takes = expose(shoot, {.quality = Quality::draft});
     REQUIRE(takes.has_value());

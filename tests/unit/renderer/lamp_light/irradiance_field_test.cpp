@@ -50,7 +50,7 @@ LampTrack circling(const Lamp& lamp) {
     flight.radius_m = 5.0;
     flight.lap_s = 10.0;
     fly(shoot, lamp, flight);
-    return LampTrack(shoot, lit_lamps(shoot, shoot.takes.front()).front());
+    return LampTrack(lit_lamps(shoot, shoot.takes.front()).front(), {});
 }
 
 struct Outcome {

@@ -10,8 +10,8 @@ using namespace lampflight;
 
 namespace {
 
-Shoot flown(const Lamp& lamp) {
-    Shoot shoot = dark_shoot({8, 8});
+PlacedShoot flown(const Lamp& lamp) {
+    PlacedShoot shoot = dark_shoot({8, 8});
     Flight flight;
     flight.height_m = 9.0;
     flight.lap_s = 15.0;
@@ -30,7 +30,7 @@ TEST_CASE("a track is where the flight is, and points where it aims") {
     lamp.aim = AimWord::centre;
     const Shoot shoot = flown(lamp);
     const LitLamp lit = first_lit(shoot);
-    const LampTrack track(shoot, lit);
+    const LampTrack track(lit, {});
     CHECK(track.moves());
     CHECK_WITHIN(static_cast<double>(track.lit_s()), 15.0, 1e-6);
     CHECK_RELATIVE(static_cast<double>(track.path_length_m()), 2.0 * pi * 5.0, 1e-4);
@@ -39,7 +39,7 @@ TEST_CASE("a track is where the flight is, and points where it aims") {
         const double time_s = 15.0 * i / 1000.0;
         const LampInstant here = track.at(static_cast<float>(time_s));
         CHECK_WITHIN(Vec3(here.position_m), lit.position_m(time_s), 1e-4);
-        CHECK_WITHIN(Vec3(here.aim), aim_direction(shoot, lit, time_s), 1e-4);
+        CHECK_WITHIN(Vec3(here.aim), aim_direction(lit, {}, time_s), 1e-4);
     }
     CHECK_WITHIN(Vec3(track.at(-1.0f).position_m), lit.position_m(0.0), 1e-5);
     CHECK_WITHIN(Vec3(track.at(99.0f).position_m), lit.position_m(15.0), 1e-5);
@@ -52,7 +52,7 @@ TEST_CASE("a track's intensity is the beam's, for narrow and wide beams") {
         lamp.spill = 0.02;
         Shoot shoot = flown(lamp);
         shoot.takes.front().lamp_stops = {{"lamp", 1.5}};
-        const LampTrack track(shoot, first_lit(shoot));
+        const LampTrack track(first_lit(shoot), {});
         const Beam beam(lamp);
         const double stops = std::exp2(1.5);
         for (int i = 0; i <= 3600; ++i) {
@@ -73,7 +73,7 @@ TEST_CASE("a track of several burnings is where the lamp is, and jumps over the 
     lamp.lit_s = TimeWindows{{1.0, 3.0}, {3.0, 4.5}, {9.0, 9.25}, {14.0, 40.0}};
     const Shoot shoot = flown(lamp);
     const LitLamp lit = first_lit(shoot);
-    const LampTrack track(shoot, lit);
+    const LampTrack track(lit, {});
     CHECK_WITHIN(static_cast<double>(track.lit_s()), 4.75, 1e-6);
     const double speed_m_s = 2.0 * pi * 5.0 / 15.0;
     CHECK_RELATIVE(static_cast<double>(track.path_length_m()), 4.75 * speed_m_s, 1e-4);
@@ -86,7 +86,7 @@ TEST_CASE("a track of several burnings is where the lamp is, and jumps over the 
         if (lit_until_s > 3.75) time_s += 4.75;
         const LampInstant here = track.at(static_cast<float>(lit_until_s));
         CHECK_WITHIN(Vec3(here.position_m), lit.position_m(time_s), 1.5e-4);
-        CHECK_WITHIN(Vec3(here.aim), aim_direction(shoot, lit, time_s), 1.5e-4);
+        CHECK_WITHIN(Vec3(here.aim), aim_direction(lit, {}, time_s), 1.5e-4);
     }
     // At an edge comes what follows the gap, just before it what led up to it.
     const double before_m =
@@ -104,7 +104,7 @@ TEST_CASE("sixteen instants at once are the same as one by one, for any number o
         if (per_minute > 0.0) lamp.pulse = {per_minute, 0.005, 0.3};
         const Shoot shoot = flown(lamp);
         const LitLamp lit = first_lit(shoot);
-        const LampTrack track(shoot, lit);
+        const LampTrack track(lit, {});
         CHECK_RELATIVE(static_cast<double>(track.lit_s()), lit.lit_s(), 1e-6);
         for (int k = 0; k < 200; ++k) {
             Lanes time_s;
@@ -125,7 +125,7 @@ TEST_CASE("every flash of a fast beacon is in its place") {
     lamp.pulse = {3000.0, 0.002, 0.0};  // 750 in 15 s
     const Shoot shoot = flown(lamp);
     const LitLamp lit = first_lit(shoot);
-    const LampTrack track(shoot, lit);
+    const LampTrack track(lit, {});
     REQUIRE(lit.lit.size() == 750);
     for (int k = 0; k < 750; ++k)
         for (const double share : {0.02, 0.5, 0.98}) {
@@ -138,19 +138,21 @@ TEST_CASE("every flash of a fast beacon is in its place") {
 TEST_CASE("a track keeps up where speed or aim changes sharply") {
     Lamp lamp = lobe_lamp("lamp", 100.0, 4.0);
     lamp.aim = AimAtSubject{"post"};
-    Shoot shoot = flown(lamp);
-    add_subject(shoot, "post", {});
-    shoot.subjects.back().position_m = {0.0, 4.9, 8.0};  // its middle 0.16 m off the flight
+    PlacedShoot shoot = flown(lamp);
+    Mesh post;  // its middle 0.16 m off the flight
+    post.positions = {{-0.3f, 4.6f, 8.0f}, {0.3f, 5.2f, 9.75f}};
+    add_subject(shoot, "post", post);
     shoot.flights.front().lap_s.reset();
     shoot.flights.front().limits = {20.0, 9.0};
     shoot.flights.front().speed_m_s = 20.0;
     const LitLamp lit = first_lit(shoot);
-    const LampTrack track(shoot, lit);
+    const std::optional<Vec3> target_m = aim_target_m(shoot, lamp);
+    const LampTrack track(lit, target_m);
     for (int i = 0; i <= 20000; ++i) {
         const double time_s = lit.lit_s() * i / 20000.0;
         const LampInstant here = track.at(static_cast<float>(time_s));
         CHECK_WITHIN(Vec3(here.position_m), lit.position_m(time_s), 1.5e-4);
-        CHECK_WITHIN(Vec3(here.aim), aim_direction(shoot, lit, time_s), 3e-4);
+        CHECK_WITHIN(Vec3(here.aim), aim_direction(lit, target_m, time_s), 3e-4);
     }
 }
 
@@ -161,7 +163,7 @@ TEST_CASE("a lamp that is left with no time burns for none, and can be asked all
             shoot.takes.front().flights.clear();
             stand(shoot, bare_lamp("post", 10.0), {1.0, 2.0, 3.0});
         }
-        const LampTrack track(shoot, lit_during(first_lit(shoot), {}));
+        const LampTrack track(lit_during(first_lit(shoot), {}), {});
         CHECK(track.lit_s() == 0.0f);
         CHECK(std::isfinite(track.at(0.0f).position_m.x));
     }
@@ -170,7 +172,7 @@ TEST_CASE("a lamp that is left with no time burns for none, and can be asked all
 TEST_CASE("a standing lamp has one instant") {
     Shoot shoot = dark_shoot({8, 8});
     stand(shoot, bare_lamp("lamp", 10.0), {1.0, 2.0, 3.0});
-    const LampTrack track(shoot, first_lit(shoot));
+    const LampTrack track(first_lit(shoot), {});
     CHECK_FALSE(track.moves());
     CHECK(track.path_length_m() == 0.0f);
     CHECK(track.at(4.0f).position_m == glm::vec3(1.0f, 2.0f, 3.0f));

@@ -12,7 +12,7 @@
 namespace lampflight {
 
 inline LampTrack first_track(const Shoot& shoot) {
-    return {shoot, lit_lamps(shoot, shoot.takes.front()).front()};
+    return {lit_lamps(shoot, shoot.takes.front()).front(), {}};
 }
 
 /// A square sheet of grey at a height, with its face up.

@@ -24,7 +24,7 @@ Shoot pass_over(const Lamp& lamp, double length_m) {
 }
 
 LampTrack track_of(const Shoot& shoot) {
-    return LampTrack(shoot, lit_lamps(shoot, shoot.takes.front()).front());
+    return LampTrack(lit_lamps(shoot, shoot.takes.front()).front(), {});
 }
 
 /// Sixteen points a hand apart on level ground.

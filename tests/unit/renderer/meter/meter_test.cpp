@@ -11,8 +11,8 @@ using namespace lampflight;
 namespace {
 
 /// A standing lamp over the origin, the camera level with the ground's near part.
-Shoot lit_ground() {
-    Shoot shoot = dark_shoot({240, 160});
+PlacedShoot lit_ground() {
+    PlacedShoot shoot = dark_shoot({240, 160});
     stand(shoot, bare_lamp("lamp", 200.0), {0.0, 0.0, 4.0});
     shoot.camera.position_m = {0.0, -8.0, 3.0};
     shoot.camera.look_at_m = Vec3(0.0, 0.0, 0.5);
@@ -23,7 +23,7 @@ Shoot lit_ground() {
     return shoot;
 }
 
-MeterReading reading_of(const Shoot& shoot) {
+MeterReading reading_of(const PlacedShoot& shoot) {
     const auto takes = expose(shoot, {.quality = Quality::draft, .bounces = 0});
     REQUIRE(takes.has_value());
     return meter(shoot, *takes);
@@ -33,7 +33,7 @@ MeterReading reading_of(const Shoot& shoot) {
 
 // E = 200 / 16 lx below the lamp, for 10 s; H = q rho E t / (pi N^2), stops = log2(H S / 10).
 TEST_CASE("a point's reading is the film's exposure there") {
-    Shoot shoot = lit_ground();
+    PlacedShoot shoot = lit_ground();
     shoot.points = {{"foot", {0.0, 0.0, 0.0}}};
     const MeterReading reading = reading_of(shoot);
     REQUIRE(reading.points.size() == 1);
@@ -58,7 +58,7 @@ TEST_CASE("a point's reading is the film's exposure there") {
 }
 
 TEST_CASE("points outside the frame, behind the lens and behind something") {
-    Shoot shoot = lit_ground();
+    PlacedShoot shoot = lit_ground();
     add_subject(shoot, "ball", icosphere({0.0, -2.0, 1.0}, 0.8, 3, false));
     shoot.points = {{"aside", {80.0, 0.0, 0.0}},
                     {"behind", {0.0, -20.0, 0.0}},
@@ -77,7 +77,7 @@ TEST_CASE("points outside the frame, behind the lens and behind something") {
 }
 
 TEST_CASE("the brightest take is read") {
-    Shoot shoot = lit_ground();
+    PlacedShoot shoot = lit_ground();
     shoot.points = {{"foot", {0.0, 0.0, 0.0}}};
     Take second = shoot.takes.front();
     second.name = "longer";
@@ -90,12 +90,12 @@ TEST_CASE("the brightest take is read") {
 }
 
 TEST_CASE("black and burnt shares") {
-    Shoot dark = lit_ground();
+    PlacedShoot dark = lit_ground();
     dark.lamps[0].flux_lm = 1e-6;
     const MeterReading none = reading_of(dark);
     CHECK(none.black_share == 1.0);
     CHECK(none.burnt_share == 0.0);
-    Shoot bright = lit_ground();
+    PlacedShoot bright = lit_ground();
     bright.sky.horizontal_lx = 1e6;
     const MeterReading all = reading_of(bright);
     CHECK(all.black_share == 0.0);
@@ -103,7 +103,7 @@ TEST_CASE("black and burnt shares") {
 }
 
 TEST_CASE("a trail's reading: its peak over saturation") {
-    const Shoot shoot = lit_ground();
+    const PlacedShoot shoot = lit_ground();
     const auto takes = expose(shoot, {.quality = Quality::draft, .bounces = 0});
     REQUIRE(takes.has_value());
     const MeterReading reading = meter(shoot, *takes);
@@ -121,7 +121,7 @@ TEST_CASE("a trail's reading: its peak over saturation") {
 // Signal over noise: n / sqrt(n + dark + read^2), all in electrons (EMVA 1288, shot, dark and read
 // noise added as variances).
 TEST_CASE("electrons and signal to noise at a point") {
-    Shoot shoot = lit_ground();
+    PlacedShoot shoot = lit_ground();
     shoot.points = {{"foot", {0.0, 0.0, 0.0}}};
     shoot.camera.sensor_pixels_across = 25.0;  // as if reduced from 6000 x 4000
     shoot.camera.sensor.quantum_efficiency = 0.25;
@@ -145,7 +145,7 @@ TEST_CASE("electrons and signal to noise at a point") {
 }
 
 TEST_CASE("what each layer does to the whole frame") {
-    Shoot shoot = lit_ground();
+    PlacedShoot shoot = lit_ground();
     Lamp second = bare_lamp("second", 100.0);
     stand(shoot, second, {0.0, 0.0, 4.0});
     const MeterReading reading = reading_of(shoot);
@@ -159,7 +159,7 @@ TEST_CASE("what each layer does to the whole frame") {
 }
 
 TEST_CASE("shares of the photograph by stops agree with black and burnt") {
-    Shoot shoot = lit_ground();
+    PlacedShoot shoot = lit_ground();
     shoot.sky.horizontal_lx = 0.01;
     const MeterReading reading = reading_of(shoot);
     double sum = 0.0;
@@ -174,7 +174,7 @@ TEST_CASE("shares of the photograph by stops agree with black and burnt") {
 }
 
 TEST_CASE("a trail shows widest where the most light falls, and by more than its own width") {
-    Shoot shoot = lit_ground();
+    PlacedShoot shoot = lit_ground();
     const MeterReading reading = reading_of(shoot);
     const TrailReading& trail = reading.trail.at("lamp");
     CHECK(trail.take == "take");

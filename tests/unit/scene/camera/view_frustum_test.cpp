@@ -60,8 +60,8 @@ TEST_CASE("a view thins the ground outside it and leaves what it shows as it was
     ground.far_hills_m = 250.0;
     const Camera camera = camera_at_dusk();
     const Vec2 middle_m(3.0, -5.0);
-    const Mesh whole = ground_mesh(ground, middle_m);
-    const Mesh thinned = ground_mesh(ground, middle_m, view_frustum(camera));
+    const Mesh whole = ground_mesh({ground, middle_m});
+    const Mesh thinned = ground_mesh({ground, middle_m}, view_frustum(camera));
     CHECK(thinned.triangles.size() < whole.triangles.size() * 6 / 10);
     const auto seen = [&](const Mesh& mesh) {
         std::vector<std::array<glm::vec3, 6>> triangles;

@@ -47,9 +47,20 @@ Shoot with_person_at(const Vec3& position_m) {
     return shoot;
 }
 
+/// Everyone as tall and as wide as a person.
+PlacedShoot in_boxes(const Shoot& shoot) {
+    PlacedShoot placed{shoot, {}};
+    for (const Subject& subject : shoot.subjects) {
+        const glm::vec3 foot_m(subject.position_m);
+        placed.meshes.emplace_back().positions = {foot_m + glm::vec3(-0.3f, -0.3f, 0.0f),
+                                                  foot_m + glm::vec3(0.3f, 0.3f, 1.75f)};
+    }
+    return placed;
+}
+
 bool warns(const Shoot& shoot, const std::string& about, CautionLevel level,
            const std::string& words = "") {
-    const std::vector<Caution> list = cautions(shoot);
+    const std::vector<Caution> list = cautions(in_boxes(shoot));
     return std::any_of(list.begin(), list.end(), [&](const Caution& caution) {
         return caution.about == about && caution.level == level &&
                caution.text.find(words) != std::string::npos;
@@ -57,7 +68,7 @@ bool warns(const Shoot& shoot, const std::string& about, CautionLevel level,
 }
 
 bool mentions(const Shoot& shoot, const std::string& about) {
-    const std::vector<Caution> list = cautions(shoot);
+    const std::vector<Caution> list = cautions(in_boxes(shoot));
     return std::any_of(list.begin(), list.end(),
                        [&](const Caution& caution) { return caution.about == about; });
 }
@@ -80,7 +91,7 @@ TEST_CASE("without a flight nothing is said about flying") {
     shoot.flights.clear();
     shoot.takes.front().flights.clear();
     shoot.lamps.front().position_m = Vec3(2.0, 2.0, 1.0);
-    CHECK(cautions(shoot).empty());
+    CHECK(cautions(in_boxes(shoot)).empty());
 }
 
 TEST_CASE("a person within 5 m of the flight is a danger, further away is not") {
@@ -252,7 +263,7 @@ TEST_CASE("a speed that the limits forbid is told of, and a gap counts the way f
 }
 
 TEST_CASE("the gravest cautions come first") {
-    const std::vector<Caution> list = cautions(with_person_at({5.0, 0.0, 0.0}));
+    const std::vector<Caution> list = cautions(in_boxes(with_person_at({5.0, 0.0, 0.0})));
     CHECK(list.front().level == CautionLevel::danger);
     CHECK(std::is_sorted(list.begin(), list.end(), [](const Caution& one, const Caution& other) {
         return one.level > other.level;

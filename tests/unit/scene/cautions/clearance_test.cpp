@@ -19,15 +19,6 @@ Flight line(const Vec3& from_m, const Vec3& to_m) {
 
 }  // namespace
 
-TEST_CASE("box of a mesh, and of a person that has none yet") {
-    Subject subject;
-    subject.placed.positions = {{1.0F, 2.0F, 0.0F}, {3.0F, -2.0F, 5.0F}};
-    CHECK_WITHIN(box_of(subject).middle_m(), Vec3(2.0, 0.0, 2.5), 1e-6);
-    Subject bare;
-    bare.position_m = {4.0, 0.0, 0.0};
-    CHECK_WITHIN(box_of(bare).middle_m(), Vec3(4.0, 0.0, 0.875), 1e-12);
-}
-
 TEST_CASE("distance to a box is to its nearest face, edge or corner") {
     const Box box{{0.0, 0.0, 0.0}, {1.0, 1.0, 2.0}};
     CHECK(distance_m({0.5, 0.5, 1.0}, box) == 0.0);
@@ -36,10 +27,10 @@ TEST_CASE("distance to a box is to its nearest face, edge or corner") {
 }
 
 TEST_CASE("clearance is the nearest pass, to the surface once it is close") {
-    Subject walls;  // two walls of a single triangle each, 6 m apart, as high as 4 m
-    walls.placed.positions = {{-3.0F, -9.0F, 0.0F}, {-3.0F, 9.0F, 0.0F}, {-3.0F, 0.0F, 4.0F},
-                              {3.0F, -9.0F, 0.0F},  {3.0F, 9.0F, 0.0F},  {3.0F, 0.0F, 4.0F}};
-    walls.placed.triangles = {{0, 1, 2}, {3, 4, 5}};
+    Mesh walls;  // two walls of a single triangle each, 6 m apart, as high as 4 m
+    walls.positions = {{-3.0F, -9.0F, 0.0F}, {-3.0F, 9.0F, 0.0F}, {-3.0F, 0.0F, 4.0F},
+                       {3.0F, -9.0F, 0.0F},  {3.0F, 9.0F, 0.0F},  {3.0F, 0.0F, 4.0F}};
+    walls.triangles = {{0, 1, 2}, {3, 4, 5}};
     const FlightPath over(line({-20.0, 0.0, 10.0}, {20.0, 0.0, 10.0}), 10.0);
     CHECK_WITHIN(clearance_m(over, 10.0, walls, 2.0), 6.0, 1e-9);
     // Between the walls: 3 m from their faces, though inside the box and metres from any corner.
@@ -55,11 +46,11 @@ TEST_CASE("clearance is the nearest pass, to the surface once it is close") {
 }
 
 TEST_CASE("of small faces close together the nearest counts, whichever comes first") {
-    Subject chips;  // three chips of a centimetre, 1.0, 0.9 and 1.1 m beside the flight
+    Mesh chips;  // three chips of a centimetre, 1.0, 0.9 and 1.1 m beside the flight
     for (const float away_m : {1.0F, 0.9F, 1.1F})
         for (const float along_m : {0.0F, 0.01F, 0.02F})
-            chips.placed.positions.emplace_back(away_m, along_m, along_m == 0.01F ? 2.01F : 2.0F);
-    chips.placed.triangles = {{0, 1, 2}, {3, 4, 5}, {6, 7, 8}};
+            chips.positions.emplace_back(away_m, along_m, along_m == 0.01F ? 2.01F : 2.0F);
+    chips.triangles = {{0, 1, 2}, {3, 4, 5}, {6, 7, 8}};
     const FlightPath past(line({0.0, -1.0, 2.0}, {0.0, 1.0, 2.0}), 10.0);
     CHECK_WITHIN(clearance_m(past, 10.0, chips, 2.0), 0.9, 1e-5);
 }

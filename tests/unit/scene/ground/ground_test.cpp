@@ -14,7 +14,7 @@ namespace {
 
 /// The ground without its stones, which come after it.
 Mesh soil_of(const Ground& ground, const Vec2& middle_m) {
-    Mesh mesh = ground_mesh(ground, middle_m);
+    Mesh mesh = ground_mesh({ground, middle_m});
     const auto stone = std::find_if(mesh.material_of.begin(), mesh.material_of.end(),
                                     [](std::uint16_t material) { return material > 0; });
     CHECK(std::none_of(stone, mesh.material_of.end(),
@@ -33,12 +33,12 @@ TEST_CASE("flat ground is exactly flat, one sheet out to 20 km") {
     Ground ground;
     ground.kind = GroundKind::flat;
     ground.far_hills_m = 300.0;  // for rough ground only
-    const Mesh mesh = ground_mesh(ground, {3.0, -2.0});
+    const Mesh mesh = ground_mesh({ground, {3.0, -2.0}});
     for (std::size_t i = 0; i < mesh.positions.size(); ++i) {
         REQUIRE(mesh.positions[i].z == 0.0f);
         REQUIRE(mesh.normals[i] == glm::vec3(0.0f, 0.0f, 1.0f));
     }
-    CHECK(ground_height_m(ground, {17.0, 4.0}) == 0.0);
+    CHECK(ground_height_m({ground}, {17.0, 4.0}) == 0.0);
     CHECK(mesh.materials.at(0).relief == SurfaceRelief::none);
     // All faces up, covering the disc once.
     double least = 1.0;
@@ -81,7 +81,7 @@ TEST_CASE("the height function is the surface of the mesh") {
     const Vec2 middle(1.0, -6.0);
     const Mesh mesh = soil_of(ground, middle);
     for (const glm::vec3& p : mesh.positions)
-        REQUIRE(p.z == static_cast<float>(ground_height_m(ground, {p.x, p.y}, middle)));
+        REQUIRE(p.z == static_cast<float>(ground_height_m({ground, middle}, {p.x, p.y})));
 }
 
 TEST_CASE("the relief about the middle has the roughness asked for, and mean zero") {
@@ -98,7 +98,7 @@ TEST_CASE("the relief about the middle has the roughness asked for, and mean zer
             for (int i = 0; i < 200; ++i)
                 for (int j = 0; j < 200; ++j, ++count) {
                     const Vec2 place(i * 0.73 - 73.0, j * 0.71 - 71.0);
-                    const double height_m = ground_height_m(ground, place, place);
+                    const double height_m = ground_height_m({ground, place}, place);
                     sum += height_m;
                     squares += height_m * height_m;
                 }
@@ -107,7 +107,7 @@ TEST_CASE("the relief about the middle has the roughness asked for, and mean zer
         }
     double squares = 0.0;
     std::size_t count = 0;
-    for (const glm::vec3& p : ground_mesh({}, {0.0, 0.0}).positions)
+    for (const glm::vec3& p : ground_mesh({}).positions)
         if (std::hypot(p.x, p.y) < 6.0f) {
             squares += static_cast<double>(p.z * p.z);
             ++count;
@@ -118,24 +118,25 @@ TEST_CASE("the relief about the middle has the roughness asked for, and mean zer
 TEST_CASE("relief is mirrored by nothing: seeds differ, a seed repeats") {
     Ground one, other;
     other.seed = 2;
-    CHECK(ground_height_m(one, {1.3, 2.1}) == ground_height_m(one, {1.3, 2.1}));
-    CHECK(ground_height_m(one, {1.3, 2.1}) != ground_height_m(other, {1.3, 2.1}));
+    CHECK(ground_height_m({one}, {1.3, 2.1}) == ground_height_m({one}, {1.3, 2.1}));
+    CHECK(ground_height_m({one}, {1.3, 2.1}) != ground_height_m({other}, {1.3, 2.1}));
 }
 
 TEST_CASE("ground is trodden level where someone stands, at its own height, and not beyond") {
-    Ground untouched;
-    untouched.roughness_m = 0.08;
-    Ground ground = untouched;
+    Terrain untouched;
+    untouched.ground.roughness_m = 0.08;
+    Terrain trodden = untouched;
     const Vec2 stand(2.3, -1.7);
-    ground.trodden_m = {stand};
+    trodden.trodden_m = {stand};
     const double height_m = ground_height_m(untouched, stand);
     double moved_m = 0.0;
     for (double off_m = 0.0; off_m < 1.2; off_m += 0.01) {
         const Vec2 place = stand + off_m * Vec2(0.6, 0.8);
-        if (off_m < 0.37) CHECK(ground_height_m(ground, place) == doctest::Approx(height_m));
-        if (off_m > 0.9) CHECK(ground_height_m(ground, place) == ground_height_m(untouched, place));
+        if (off_m < 0.37) CHECK(ground_height_m(trodden, place) == doctest::Approx(height_m));
+        if (off_m > 0.9)
+            CHECK(ground_height_m(trodden, place) == ground_height_m(untouched, place));
         moved_m = std::max(
-            moved_m, std::abs(ground_height_m(ground, place) - ground_height_m(untouched, place)));
+            moved_m, std::abs(ground_height_m(trodden, place) - ground_height_m(untouched, place)));
     }
     CHECK(moved_m > 0.01);  // it was not level before
 }
@@ -148,7 +149,7 @@ TEST_CASE("nothing near the camera rises to eye height") {
         double highest_m = 0.0;
         for (double x = -60.0; x < 60.0; x += 0.5)
             for (double y = -60.0; y < 60.0; y += 0.5)
-                highest_m = std::max(highest_m, ground_height_m(ground, {x, y}));
+                highest_m = std::max(highest_m, ground_height_m({ground}, {x, y}));
         CHECK(highest_m < 0.5);
     }
 }
@@ -160,7 +161,7 @@ TEST_CASE("far hills make a skyline of changing height all round, and none when 
         double highest_deg = -90.0;
         for (double r = 50.0; r < 15000.0; r *= 1.03) {
             const Vec3 at = direction_of(bearing_rad) * r;
-            const double rise_m = ground_height_m(ground, Vec2(at)) - 1.4;
+            const double rise_m = ground_height_m({ground}, Vec2(at)) - 1.4;
             highest_deg = std::max(highest_deg, degrees(std::atan2(rise_m, r)));
         }
         return highest_deg;

@@ -11,8 +11,8 @@ using namespace lampflight;
 
 namespace {
 
-Shoot alpine_dusk() {
-    Shoot shoot;
+PlacedShoot alpine_dusk() {
+    PlacedShoot shoot;
     shoot.place = Place{45.0, 7.0, 0.0, {1731515340.0, 60}};  // 2024-11-13 17:29 +01:00
     shoot.camera.f_number = 8.0;
     shoot.camera.iso = 400.0;
@@ -25,25 +25,25 @@ Shoot alpine_dusk() {
 }
 
 /// An even sky of E / pi, on the axis of a lens that passes all light.
-SkyOnFilm even_sky(const Shoot& shoot) {
+SkyOnFilm even_sky(const PlacedShoot& shoot) {
     return [&shoot](double unix_s) {
         return lens_factor(1.0, 1.0) / pi * horizontal_lx(night_sky(shoot, unix_s));
     };
 }
 
-Dusk dusk_under(const Shoot& shoot, const SkyOnFilm& sky) {
+Dusk dusk_under(const PlacedShoot& shoot, const SkyOnFilm& sky) {
     const Take& take = shoot.takes.front();
     return dusk_of(shoot, take, dusk_span(shoot, take), sky);
 }
 
-Dusk dusk_of_even_sky(const Shoot& shoot) {
+Dusk dusk_of_even_sky(const PlacedShoot& shoot) {
     return dusk_under(shoot, even_sky(shoot));
 }
 
 }  // namespace
 
 TEST_CASE("Dusk by the minute: light, stops and the shutter that holds the sky") {
-    const Shoot shoot = alpine_dusk();
+    const PlacedShoot shoot = alpine_dusk();
     const Dusk dusk = dusk_of_even_sky(shoot);
     REQUIRE(dusk.minutes.size() > 100);
     CHECK(dusk.minutes.size() < 140);
@@ -69,7 +69,7 @@ TEST_CASE("Dusk by the minute: light, stops and the shutter that holds the sky")
 }
 
 TEST_CASE("The window: half a stop to either side of the wanted") {
-    Shoot shoot = alpine_dusk();
+    PlacedShoot shoot = alpine_dusk();
     const Dusk dusk = dusk_of_even_sky(shoot);
     REQUIRE(dusk.windows.size() == 1);
     REQUIRE(dusk.windows[0].to_s);
@@ -92,7 +92,7 @@ TEST_CASE("The window: half a stop to either side of the wanted") {
 }
 
 TEST_CASE("No window: how near the sky comes, and when") {
-    Shoot shoot = alpine_dusk();
+    PlacedShoot shoot = alpine_dusk();
     shoot.camera.shutter_s = 1e-4;
     const Dusk dark = dusk_of_even_sky(shoot);
     CHECK(dark.windows.empty());
@@ -103,7 +103,7 @@ TEST_CASE("No window: how near the sky comes, and when") {
 }
 
 TEST_CASE("Every window is told: a sky that falls, rises with the moon, and falls again") {
-    const Shoot shoot = alpine_dusk();
+    const PlacedShoot shoot = alpine_dusk();
     const DuskSpan span = dusk_span(shoot, shoot.takes.front());
     // Stops in a triangle wave of 50 min about the wanted -1.5: 0.08 stops a minute.
     const auto stops_at = [&](double unix_s) {
@@ -126,7 +126,7 @@ TEST_CASE("Every window is told: a sky that falls, rises with the moon, and fall
 }
 
 TEST_CASE("A window without an end lasts to the last minute") {
-    const Shoot shoot = alpine_dusk();
+    const PlacedShoot shoot = alpine_dusk();
     const Dusk dusk =
         dusk_under(shoot, [](double) { return std::exp2(-1.5) * (10.0 / 400.0) * 64.0 / 10.0; });
     REQUIRE(dusk.windows.size() == 1);
@@ -135,7 +135,7 @@ TEST_CASE("A window without an end lasts to the last minute") {
 }
 
 TEST_CASE("Dusk where the sun does not set, or does not rise") {
-    Shoot shoot = alpine_dusk();
+    PlacedShoot shoot = alpine_dusk();
     shoot.place = Place{69.65, 18.96, 0.0, {1782072000.0, 120}};  // 2026-06-21 20:00 UTC
     const Dusk june = dusk_of_even_sky(shoot);
     CHECK_WITHIN(static_cast<double>(june.minutes.size()), 241.0, 2.0);
@@ -147,7 +147,7 @@ TEST_CASE("Dusk where the sun does not set, or does not rise") {
 }
 
 TEST_CASE("A moment past the middle of the night is of the morning") {
-    Shoot shoot = alpine_dusk();
+    PlacedShoot shoot = alpine_dusk();
     shoot.place->when.unix_s = midnight_unix_s(2024, 11, 14) + 5.25 * 3600.0;  // 06:15 +01:00
     const Dusk dusk = dusk_of_even_sky(shoot);
     CHECK_WITHIN(dusk.minutes.front().sun_altitude_deg, -18.0, 0.2);
@@ -162,7 +162,7 @@ TEST_CASE("A moment past the middle of the night is of the morning") {
 }
 
 TEST_CASE("Every take opens within what is told, under its own sky and at its own settings") {
-    Shoot shoot = alpine_dusk();
+    PlacedShoot shoot = alpine_dusk();
     Take late = shoot.takes.front();
     late.name = "late";
     late.after_s = 4.0 * 3600.0;
@@ -179,7 +179,7 @@ TEST_CASE("Every take opens within what is told, under its own sky and at its ow
 }
 
 TEST_CASE("Ground without lamps: reflectance times E / pi, at its place on the film") {
-    Shoot shoot = alpine_dusk();
+    PlacedShoot shoot = alpine_dusk();
     shoot.camera.position_m = {0.0, 0.0, 10.0};
     shoot.camera.look_at_m = Vec3(0.0, 0.0, 0.0);  // straight down: its middle is on the axis
     const Dusk dusk = dusk_of_even_sky(shoot);
@@ -193,7 +193,7 @@ TEST_CASE("Ground without lamps: reflectance times E / pi, at its place on the f
 }
 
 TEST_CASE("Ground under a bare lamp that stands, and when the sky comes down to it") {
-    Shoot shoot = alpine_dusk();
+    PlacedShoot shoot = alpine_dusk();
     shoot.camera.position_m = {0.0, 0.0, 30.0};
     shoot.camera.look_at_m = Vec3(0.0, 0.0, 0.0);
     Lamp lamp;
@@ -220,7 +220,7 @@ TEST_CASE("Ground under a bare lamp that stands, and when the sky comes down to 
 }
 
 TEST_CASE("Stars draw out with the shutter that holds the sky") {
-    Shoot shoot = alpine_dusk();
+    PlacedShoot shoot = alpine_dusk();
     shoot.camera.bearing_deg = 180.0;
     shoot.camera.tilt_deg = 45.0;  // the celestial equator stands due south at 90 - 45 deg
     shoot.camera.focal_mm = 24.0;  // pixels of 6 um

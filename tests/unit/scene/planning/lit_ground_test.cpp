@@ -12,8 +12,8 @@ using namespace lampflight;
 namespace {
 
 /// Looks straight down on 40 m of ground from far above, so that the lens's falloff hardly counts.
-Shoot from_above() {
-    Shoot shoot = dark_shoot({400, 400});
+PlacedShoot from_above() {
+    PlacedShoot shoot = dark_shoot({400, 400});
     shoot.camera.position_m = {0.0, 0.0, 200.0};
     shoot.camera.look_at_m = Vec3(0.0, 0.0, 0.0);
     shoot.camera.sensor_mm = {24.0, 24.0};
@@ -35,7 +35,7 @@ constexpr double over_pi = ground_reflectance / pi;
 }  // namespace
 
 TEST_CASE("under the middle of a high circle, where it lights most: I h / (h^2 + r^2)^1.5 t") {
-    Shoot shoot = from_above();
+    PlacedShoot shoot = from_above();
     fly(shoot, bare_lamp("halo", 300.0), circle(12.0, 3.0));
     const LitGround ground = lit_ground(shoot, shoot.takes.front());
     CHECK(ground.in_frame);
@@ -45,7 +45,7 @@ TEST_CASE("under the middle of a high circle, where it lights most: I h / (h^2 +
 }
 
 TEST_CASE("a low circle lights most along its own ring") {
-    Shoot shoot = from_above();
+    PlacedShoot shoot = from_above();
     fly(shoot, bare_lamp("halo", 300.0), circle(2.0, 10.0));
     const LitGround ground = lit_ground(shoot, shoot.takes.front());
     CHECK_WITHIN(glm::length(ground.place_m), 9.8, 0.4);
@@ -57,7 +57,7 @@ TEST_CASE("a low circle lights most along its own ring") {
 }
 
 TEST_CASE("a lamp aimed aslant lights most between its foot and where it points") {
-    Shoot shoot = from_above();
+    PlacedShoot shoot = from_above();
     Lamp key = lobe_lamp("key", 5000.0, 40.0);
     key.aim = Vec3(1.0, 0.0, -1.0);
     stand(shoot, key, {-4.0, 0.0, 6.0});
@@ -84,7 +84,7 @@ TEST_CASE("a lamp aimed aslant lights most between its foot and where it points"
 }
 
 TEST_CASE("stops, gels, colour and flashes count") {
-    Shoot shoot = from_above();
+    PlacedShoot shoot = from_above();
     Lamp lamp = bare_lamp("post", 300.0);
     stand(shoot, lamp, {0.0, 0.0, 8.0});
     const double plain = lit_ground(shoot, shoot.takes.front()).lamps_cd_s_m2;
@@ -106,7 +106,7 @@ TEST_CASE("stops, gels, colour and flashes count") {
 }
 
 TEST_CASE("ground out of the frame does not count, unless the frame shows none") {
-    Shoot shoot = from_above();
+    PlacedShoot shoot = from_above();
     stand(shoot, bare_lamp("post", 300.0), {60.0, 0.0, 8.0});
     const LitGround seen = lit_ground(shoot, shoot.takes.front());
     CHECK(seen.in_frame);
@@ -120,7 +120,7 @@ TEST_CASE("ground out of the frame does not count, unless the frame shows none")
 }
 
 TEST_CASE("without lamps it is the middle of the frame's ground") {
-    Shoot shoot = from_above();
+    PlacedShoot shoot = from_above();
     shoot.camera.position_m = {0.0, -10.0, 1.5};
     shoot.camera.look_at_m = Vec3(0.0, 0.0, 1.5);  // the lower half of the frame is ground
     shoot.camera.focal_mm = 24.0;
@@ -132,7 +132,7 @@ TEST_CASE("without lamps it is the middle of the frame's ground") {
 }
 
 TEST_CASE("the lit ground is as bright on rendered film") {
-    Shoot shoot = dark_shoot({120, 80});
+    PlacedShoot shoot = dark_shoot({120, 80});
     shoot.camera.position_m = {0.0, -12.0, 4.0};
     shoot.camera.look_at_m = Vec3(0.0, 0.0, 0.0);
     shoot.camera.focal_mm = 24.0;

@@ -7,7 +7,7 @@
 
 #include "scene/basics/colour.h"
 #include "scene/keys/key_table.h"
-#include "scene/reader/read_unplaced.h"
+#include "scene/reader/read_shoot.h"
 #include "tests/full_scene.h"
 #include "tests/within.h"
 
@@ -25,9 +25,12 @@ take = [{ name = "flown", flights = ["halo"] }, { name = "still" }]
 )";
 
 Shoot shoot_with(const std::vector<Override>& changes) {
-    Reading reading = read_unplaced(scene, "scene.toml", changes);
-    for (const Problem& problem : reading.problems) FAIL_CHECK(to_string(problem));
-    return reading.shoot;
+    const Checked<Shoot> read = read_shoot(scene, "scene.toml", changes);
+    if (const auto* problems = std::get_if<std::vector<Problem>>(&read)) {
+        for (const Problem& problem : *problems) FAIL_CHECK(to_string(problem));
+        return {};
+    }
+    return std::get<Shoot>(read);
 }
 
 Rgb gain_of(const std::vector<Override>& changes, const std::string& take,

@@ -3,11 +3,11 @@
 
 #include <algorithm>
 #include <filesystem>
-#include <fstream>
 #include <sstream>
 #include <vector>
 
 #include "scene/reader/read_shoot.h"
+#include "tests/text_of.h"
 
 using namespace lampflight;
 namespace fs = std::filesystem;
@@ -26,7 +26,7 @@ std::vector<fs::path> broken_scenes() {
 
 /// What the door says of a scene, one problem a line, with the bare name of the file.
 std::string said_of(const fs::path& scene) {
-    const Checked<Shoot> read = read_shoot(scene);
+    const Checked<PlacedShoot> read = read_placed_shoot(text_of(scene), scene);
     const auto* problems = std::get_if<std::vector<Problem>>(&read);
     if (!problems) return "(read without a problem)\n";
     std::string lines;
@@ -35,14 +35,6 @@ std::string said_of(const fs::path& scene) {
         lines += to_string(problem) + '\n';
     }
     return lines;
-}
-
-std::string text_of(const fs::path& file) {
-    std::ifstream stream(file, std::ios::binary);
-    REQUIRE_MESSAGE(stream, "can't open ", file.string());
-    std::ostringstream text;
-    text << stream.rdbuf();
-    return text.str();
 }
 
 std::vector<std::string> lines_of(const std::string& text) {
@@ -83,7 +75,7 @@ TEST_CASE("Broken scenes are refused with the expected words") {
 
 TEST_CASE("Problems stand in the order of the file") {
     for (const fs::path& scene : broken_scenes()) {
-        const Checked<Shoot> read = read_shoot(scene);
+        const Checked<PlacedShoot> read = read_placed_shoot(text_of(scene), scene);
         REQUIRE(std::holds_alternative<std::vector<Problem>>(read));
         const auto& problems = std::get<std::vector<Problem>>(read);
         CHECK_MESSAGE(std::is_sorted(problems.begin(), problems.end(),

@@ -1,22 +1,27 @@
 // `--set key=value`: where it lands, and what is said of one that lands nowhere.
 #include <doctest/doctest.h>
 
-#include "scene/reader/read_unplaced.h"
+#include "scene/reader/read_shoot.h"
 #include "tests/full_scene.h"
 
 using namespace lampflight;
 
 namespace {
 
+std::vector<Problem> problems_of(const Checked<Shoot>& read) {
+    const auto* problems = std::get_if<std::vector<Problem>>(&read);
+    return problems ? *problems : std::vector<Problem>{};
+}
+
 Shoot changed(const std::vector<Override>& overrides) {
-    Reading reading = read_unplaced(full_scene, "full.toml", overrides);
-    for (const Problem& problem : reading.problems) FAIL_CHECK(to_string(problem));
-    return reading.shoot;
+    const Checked<Shoot> read = read_shoot(full_scene, "full.toml", overrides);
+    for (const Problem& problem : problems_of(read)) FAIL_CHECK(to_string(problem));
+    return std::holds_alternative<Shoot>(read) ? std::get<Shoot>(read) : Shoot{};
 }
 
 std::vector<std::string> said(const std::vector<Override>& overrides) {
     std::vector<std::string> lines;
-    for (const Problem& problem : read_unplaced(full_scene, "full.toml", overrides).problems)
+    for (const Problem& problem : problems_of(read_shoot(full_scene, "full.toml", overrides)))
         lines.push_back(to_string(problem));
     return lines;
 }
@@ -56,9 +61,9 @@ TEST_CASE("A table that the file lacks is made") {
     const std::string small =
         "[camera]\n[[lamp]]\nname = \"a\"\nposition_m = [0, 0, 1]\n"
         "[[take]]\nname = \"t\"\n";
-    const Reading reading = read_unplaced(small, "small.toml", {{"sky.horizontal_lx", "3"}});
-    CHECK(reading.problems.empty());
-    CHECK(reading.shoot.sky.horizontal_lx == 3.0);
+    const Checked<Shoot> read = read_shoot(small, "small.toml", {{"sky.horizontal_lx", "3"}});
+    REQUIRE(std::holds_alternative<Shoot>(read));
+    CHECK(std::get<Shoot>(read).sky.horizontal_lx == 3.0);
 }
 
 TEST_CASE("The last override of a key wins") {
@@ -69,8 +74,8 @@ TEST_CASE("An override can mend what the file has wrong") {
     const std::string text =
         "[camera]\niso = -3\n[[lamp]]\nname = \"a\"\nposition_m = [0, 0, 1]\n"
         "[[take]]\nname = \"t\"\n";
-    CHECK(read_unplaced(text, "small.toml").problems.size() == 1);
-    CHECK(read_unplaced(text, "small.toml", {{"camera.iso", "100"}}).problems.empty());
+    CHECK(problems_of(read_shoot(text, "small.toml")).size() == 1);
+    CHECK(problems_of(read_shoot(text, "small.toml", {{"camera.iso", "100"}})).empty());
 }
 
 TEST_CASE("What is wrong with an override is told of it, not of the file") {

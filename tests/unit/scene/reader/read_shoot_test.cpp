@@ -10,8 +10,6 @@
 #include <unistd.h>
 
 #include "scene/ground/ground.h"
-#include "scene/reader/load_subjects.h"
-#include "scene/reader/read_unplaced.h"
 #include "tests/full_scene.h"
 #include "tests/within.h"
 
@@ -42,12 +40,13 @@ const std::string slab_obj =
 const std::string small_scene =
     "[camera]\n[[lamp]]\nname = \"a\"\nposition_m = [0, 0, 1]\n[[take]]\nname = \"t\"\n";
 
-Shoot sound(const Checked<Shoot>& read) {
+template <class Value>
+Value sound(const Checked<Value>& read) {
     if (const auto* problems = std::get_if<std::vector<Problem>>(&read)) {
         for (const Problem& problem : *problems) FAIL_CHECK(to_string(problem));
         return {};
     }
-    return std::get<Shoot>(read);
+    return std::get<Value>(read);
 }
 
 std::vector<Problem> problems_of(const Checked<Shoot>& read) {
@@ -100,10 +99,7 @@ std::string mutated(std::string text, std::uint64_t seed) {
 }  // namespace
 
 TEST_CASE("A full scene is read value by value") {
-    const Folder folder;
-    folder.write("slab.obj", slab_obj);
-    folder.write("full.toml", full_scene);
-    const Shoot shoot = sound(read_shoot(folder.path / "full.toml"));
+    const Shoot shoot = sound(read_shoot(full_scene, "full.toml"));
     CHECK(shoot.title == "Halo over the quarry cairn");
     CHECK(shoot.sky.horizontal_lx == 0.4);
     CHECK(shoot.sky.glow_bearing_deg == 240.0);
@@ -130,8 +126,7 @@ TEST_CASE("A full scene is read value by value") {
 }
 
 TEST_CASE("What a file leaves out has the struct's defaults, and every take is in the photograph") {
-    const Shoot shoot =
-        sound(read_shoot_text(small_scene + "[[take]]\nname = \"u\"\n", "small.toml"));
+    const Shoot shoot = sound(read_shoot(small_scene + "[[take]]\nname = \"u\"\n", "small.toml"));
     CHECK(shoot.camera.focal_mm == Camera{}.focal_mm);
     CHECK(shoot.sky.horizontal_lx == SkyLight{}.horizontal_lx);
     CHECK(shoot.lamps.at(0).flux_lm == Lamp{}.flux_lm);
@@ -141,75 +136,46 @@ TEST_CASE("What a file leaves out has the struct's defaults, and every take is i
 TEST_CASE("Subjects are scaled, shaded and set down on the ground") {
     const Folder folder;
     folder.write("slab.obj", slab_obj);
-    folder.write("slab.toml",
-                 small_scene +
-                     "[ground]\nroughness_m = 0.3\n[[subject]]\nname = \"slab\"\nmesh = "
-                     "\"slab.obj\"\nposition_m = [2, 3, 0.25]\nscale = 2\n"
-                     "reflectance = 0.6\n");
-    const Shoot shoot = sound(read_shoot(folder.path / "slab.toml"));
-    REQUIRE(shoot.subjects.size() == 1);
-    const Subject& slab = shoot.subjects[0];
-    const double ground_m = ground_height_m(shoot.ground, {2.0, 3.0}, ground_middle_m(shoot));
+    const std::string text = small_scene +
+                             "[ground]\nroughness_m = 0.3\n[[subject]]\nname = \"slab\"\nmesh = "
+                             "\"slab.obj\"\nposition_m = [2, 3, 0.25]\nscale = 2\n"
+                             "reflectance = 0.6\n";
+    const PlacedShoot shoot = sound(read_placed_shoot(text, folder.path / "slab.toml"));
+    REQUIRE(shoot.meshes.size() == 1);
+    const Mesh& slab = shoot.meshes[0];
+    const double ground_m = ground_height_m(terrain_of(shoot), {2.0, 3.0});
     CHECK(std::abs(ground_m) > 1e-3);
-    CHECK_WITHIN(lowest(slab.placed), ground_m + 0.25, 1e-5);
+    CHECK_WITHIN(lowest(slab), ground_m + 0.25, 1e-5);
     float high = -1e9f;
-    for (const glm::vec3& p : slab.placed.positions) high = std::max(high, p.z);
+    for (const glm::vec3& p : slab.positions) high = std::max(high, p.z);
     CHECK_WITHIN(high, ground_m + 2.25, 1e-5);
-    CHECK_WITHIN(luminance(slab.placed.materials.at(0).reflectance), 0.6, 1e-9);
-    CHECK(fs::path(slab.mesh.value()).is_absolute());
-}
-
-TEST_CASE("The mean reflectance is taken over the area and kept to what a surface can do") {
-    Mesh mesh;
-    mesh.positions = {{0, 0, 0}, {3, 0, 0}, {0, 2, 0}, {0, 0, 0}, {1, 0, 0}, {0, 2, 0}};
-    mesh.triangles = {{0, 1, 2}, {3, 4, 5}};  // 3 m2 and 1 m2
-    mesh.material_of = {0, 1};
-    mesh.materials = {{Rgb(0.1)}, {Rgb(0.5)}};
-    set_mean_reflectance(mesh, 0.4);  // the mean was 0.2
-    CHECK_WITHIN(mesh.materials[0].reflectance, Rgb(0.2), 1e-12);
-    CHECK_WITHIN(mesh.materials[1].reflectance, Rgb(1.0), 1e-12);
-    set_mean_reflectance(mesh, 0.0);
-    CHECK(mesh.materials[1].reflectance == Rgb(0.0));
-    set_mean_reflectance(mesh, 0.3);
-    CHECK(mesh.materials[0].reflectance == Rgb(0.3));
+    CHECK_WITHIN(luminance(slab.materials.at(0).reflectance), 0.6, 1e-9);
 }
 
 TEST_CASE("A built-in model stands where the file says") {
-    const Shoot shoot = sound(read_shoot_text(
+    const PlacedShoot shoot = sound(read_placed_shoot(
         small_scene + "[ground]\nkind = \"flat\"\n[[subject]]\nname = \"me\"\nmodel = \"person\"\n"
                       "position_m = [4, 5, 0]\n",
         "small.toml"));
-    const Mesh& mesh = shoot.subjects.at(0).placed;
+    const Mesh& mesh = shoot.meshes.at(0);
     REQUIRE_FALSE(mesh.positions.empty());
     CHECK_WITHIN(lowest(mesh), 0.0, 0.05);
     for (const glm::vec3& p : mesh.positions)
         CHECK(glm::distance(glm::vec2(p), glm::vec2(4.0f, 5.0f)) < 1.0f);
 }
 
-TEST_CASE("A file that can't be read is said to be so, without a line") {
-    const Folder folder;
-    const auto missing = problems_of(read_shoot(folder.path / "none.toml"));
-    REQUIRE(missing.size() == 1);
-    CHECK(missing[0].line == 0);
-    CHECK(missing[0].text == "can't be read: No such file or directory");
-    const auto directory = problems_of(read_shoot(folder.path));
-    REQUIRE(directory.size() == 1);
-    CHECK(directory[0].text == "can't be read: it is a folder");
-}
-
 TEST_CASE("A file of more than a megabyte is refused unread") {
     const std::string padding(1'000'001 - small_scene.size() - 2, ' ');
-    CHECK(problems_of(read_shoot_text(small_scene + '#' + padding + '\n', "big.toml")).empty() ==
-          false);
+    CHECK(problems_of(read_shoot(small_scene + '#' + padding + '\n', "big.toml")).empty() == false);
     CHECK(std::holds_alternative<Shoot>(
-        read_shoot_text(small_scene + '#' + padding.substr(1) + '\n', "big.toml")));
+        read_shoot(small_scene + '#' + padding.substr(1) + '\n', "big.toml")));
 }
 
 TEST_CASE("Line ends of other systems and a byte-order mark do no harm") {
     std::string other = "\xEF\xBB\xBF";
     for (char letter : small_scene)
         other += letter == '\n' ? std::string("\r\n") : std::string(1, letter);
-    CHECK(sound(read_shoot_text(other, "other.toml")).takes.size() == 1);
+    CHECK(sound(read_shoot(other, "other.toml")).takes.size() == 1);
 }
 
 TEST_CASE("Dots, brackets and quotes in texts and comments are not taken for nesting") {
@@ -219,16 +185,16 @@ TEST_CASE("Dots, brackets and quotes in texts and comments are not taken for nes
         "'''p[[[[[[[[[[[[[[[[[[[['''\n"
         "position_m = [0.5, 0.5, 0.5]\n[[point]]\nname = \"\"\"q\"\"\"\"\nposition_m = [1, 1, 1] # "
         "'\n";
-    CHECK(sound(read_shoot_text(texts, "texts.toml")).points.size() == 2);
+    CHECK(sound(read_shoot(texts, "texts.toml")).points.size() == 2);
 }
 
 TEST_CASE("Many wrong keys are all told, and soon") {
     std::string text = "[camera]\n";
     for (int i = 0; i < 20000; ++i) text += "wrong_key_" + std::to_string(i) + " = 1\n";
-    CHECK(problems_of(read_shoot_text(text, "wrong.toml")).size() > 20000);
+    CHECK(problems_of(read_shoot(text, "wrong.toml")).size() > 20000);
     std::string entries = small_scene;
     for (int i = 0; i < 20000; ++i) entries += "[[lamp]]\nname = \"a\"\n";
-    CHECK(problems_of(read_shoot_text(entries, "lamps.toml")).size() == 1 + 99);
+    CHECK(problems_of(read_shoot(entries, "lamps.toml")).size() == 1 + 99);
 }
 
 TEST_CASE("No mutation of a scene breaks the door: it is sound or refused with places") {
@@ -236,9 +202,9 @@ TEST_CASE("No mutation of a scene breaks the door: it is sound or refused with p
     for (std::uint64_t seed = 0; seed < 6000; ++seed) {
         std::string text = mutated(full_scene, seed);
         if (seed % 3 == 0 && !text.empty()) text = mutated(text, seed + 100000);
-        const Reading reading = read_unplaced(text, "mutated.toml");
-        reading.problems.empty() ? ++taken : ++refused;
-        for (const Problem& problem : reading.problems) {
+        const Checked<Shoot> read = read_shoot(text, "mutated.toml");
+        std::holds_alternative<Shoot>(read) ? ++taken : ++refused;
+        for (const Problem& problem : problems_of(read)) {
             const bool placed = problem.file == "mutated.toml" && problem.line > 0 &&
                                 problem.column > 0 && !problem.text.empty();
             if (!placed) FAIL_CHECK("seed ", seed, ": ", to_string(problem));
@@ -252,7 +218,7 @@ TEST_CASE("No mutation of an override breaks the door") {
     const std::string key = "take.low halo.lamp_stops.warm", value = "[{ a = 1.5 }, \"x\", 1e9]";
     for (std::uint64_t seed = 0; seed < 2000; ++seed) {
         const Override change{mutated(key, seed), mutated(value, seed + 7)};
-        for (const Problem& problem : read_unplaced(full_scene, "full.toml", {change}).problems)
+        for (const Problem& problem : problems_of(read_shoot(full_scene, "full.toml", {change})))
             if (problem.line == 0) CHECK(problem.file.starts_with("--set "));
     }
 }

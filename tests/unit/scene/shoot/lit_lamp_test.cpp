@@ -16,8 +16,8 @@ Lamp lamp_named(const std::string& name) {
 }
 
 /// Two flights with a lamp each, two standing lamps, and one lamp that nothing holds.
-Shoot two_flights() {
-    Shoot shoot;
+PlacedShoot two_flights() {
+    PlacedShoot shoot;
     shoot.camera.shutter_s = 12.0;
     shoot.lamps = {lamp_named("low"), lamp_named("high"), lamp_named("left"), lamp_named("right"),
                    lamp_named("spare")};
@@ -37,14 +37,15 @@ Shoot two_flights() {
     take.name = "both";
     take.flights = {"wide", "halo"};
     shoot.takes = {take};
-    Subject cairn;
-    cairn.name = "cairn";
-    cairn.placed.positions = {{-1.0F, -1.0F, 0.0F}, {1.0F, 1.0F, 2.0F}, {0.0F, 0.5F, 1.8F}};
-    Subject walker;
-    walker.name = "walker";
-    walker.model = Model::person;
-    shoot.subjects = {cairn, walker};
+    shoot.subjects.emplace_back().name = "cairn";
+    shoot.meshes.emplace_back().positions = {
+        {-1.0F, -1.0F, 0.0F}, {1.0F, 1.0F, 2.0F}, {0.0F, 0.5F, 1.8F}};
     return shoot;
+}
+
+/// Where a lamp points, at whatever it is aimed.
+Vec3 aim_of(const PlacedShoot& shoot, const LitLamp& lit, double time_s) {
+    return aim_direction(lit, aim_target_m(shoot, *lit.lamp), time_s);
 }
 
 LitLamp still_lamp(const Lamp& lamp) {
@@ -54,7 +55,7 @@ LitLamp still_lamp(const Lamp& lamp) {
 }  // namespace
 
 TEST_CASE("lamps burn in the take's order, standing ones last") {
-    const Shoot shoot = two_flights();
+    const PlacedShoot shoot = two_flights();
     const std::vector<LitLamp> lit = lit_lamps(shoot, shoot.takes.front());
     REQUIRE(lit.size() == 4);
     CHECK(lit[0].lamp->name == "high");
@@ -71,7 +72,7 @@ TEST_CASE("lamps burn in the take's order, standing ones last") {
 }
 
 TEST_CASE("a take chooses standing lamps and their strength") {
-    Shoot shoot = two_flights();
+    PlacedShoot shoot = two_flights();
     Take& take = shoot.takes.front();
     take.flights = {"halo"};
     take.lamps = std::vector<std::string>{"right"};
@@ -87,7 +88,7 @@ TEST_CASE("a take chooses standing lamps and their strength") {
 }
 
 TEST_CASE("a carried lamp with a position does not burn twice") {
-    Shoot shoot = two_flights();
+    PlacedShoot shoot = two_flights();
     shoot.lamps[0].position_m = Vec3(1.0, 1.0, 1.0);
     const std::vector<LitLamp> lit = lit_lamps(shoot, shoot.takes.front());
     CHECK(lit.size() == 4);
@@ -96,46 +97,46 @@ TEST_CASE("a carried lamp with a position does not burn twice") {
 }
 
 TEST_CASE("aims of a flown lamp") {
-    Shoot shoot = two_flights();
+    PlacedShoot shoot = two_flights();
     shoot.takes.front().flights = {"halo"};
     const LitLamp lit = lit_lamps(shoot, shoot.takes.front()).front();
     Aim& aim = shoot.lamps[0].aim;
     aim = AimWord::down;
-    CHECK(aim_direction(shoot, lit, 1.0) == Vec3(0.0, 0.0, -1.0));
+    CHECK(aim_of(shoot, lit, 1.0) == Vec3(0.0, 0.0, -1.0));
     aim = AimWord::centre;  // it starts in the south
-    CHECK_WITHIN(aim_direction(shoot, lit, 0.0), Vec3(0.0, 1.0, 0.0), 1e-9);
+    CHECK_WITHIN(aim_of(shoot, lit, 0.0), Vec3(0.0, 1.0, 0.0), 1e-9);
     aim = AimWord::ahead;  // clockwise from the south is westwards
-    CHECK_WITHIN(aim_direction(shoot, lit, 0.0), Vec3(-1.0, 0.0, 0.0), 1e-9);
+    CHECK_WITHIN(aim_of(shoot, lit, 0.0), Vec3(-1.0, 0.0, 0.0), 1e-9);
     aim = AimAtSubject{"cairn"};  // middle of its box: (0, 0, 1)
-    CHECK_WITHIN(aim_direction(shoot, lit, 0.0), glm::normalize(Vec3(0.0, 5.0, -7.0)), 1e-9);
+    CHECK_WITHIN(aim_of(shoot, lit, 0.0), glm::normalize(Vec3(0.0, 5.0, -7.0)), 1e-9);
     aim = Vec3(0.0, 3.0, 4.0);
-    CHECK_WITHIN(aim_direction(shoot, lit, 0.0), Vec3(0.0, 0.6, 0.8), 1e-12);
+    CHECK_WITHIN(aim_of(shoot, lit, 0.0), Vec3(0.0, 0.6, 0.8), 1e-12);
 }
 
 TEST_CASE("aims of a standing lamp") {
-    Shoot shoot = two_flights();
+    PlacedShoot shoot = two_flights();
     Lamp& lamp = shoot.lamps[2];
     const LitLamp lit = still_lamp(lamp);
     lamp.aim = AimWord::ahead;
-    CHECK(aim_direction(shoot, lit, 0.0) == Vec3(0.0, 1.0, 0.0));
+    CHECK(aim_of(shoot, lit, 0.0) == Vec3(0.0, 1.0, 0.0));
     lamp.aim = AimWord::centre;
-    CHECK_WITHIN(aim_direction(shoot, lit, 0.0), Vec3(0.6, -0.8, 0.0), 1e-12);
+    CHECK_WITHIN(aim_of(shoot, lit, 0.0), Vec3(0.6, -0.8, 0.0), 1e-12);
 }
 
 TEST_CASE("an aim that has no direction falls back to down") {
-    Shoot shoot = two_flights();
+    PlacedShoot shoot = two_flights();
     Lamp& lamp = shoot.lamps[2];
     const LitLamp lit = still_lamp(lamp);
     const Vec3 down{0.0, 0.0, -1.0};
     lamp.position_m = Vec3(0.0, 0.0, 1.0);
     lamp.aim = AimWord::centre;
-    CHECK(aim_direction(shoot, lit, 0.0) == down);
+    CHECK(aim_of(shoot, lit, 0.0) == down);
     lamp.aim = AimAtSubject{"cairn"};
-    CHECK(aim_direction(shoot, lit, 0.0) == down);
+    CHECK(aim_of(shoot, lit, 0.0) == down);
     lamp.aim = AimAtSubject{"nobody"};
-    CHECK(aim_direction(shoot, lit, 0.0) == down);
+    CHECK(aim_of(shoot, lit, 0.0) == down);
     lamp.aim = Vec3(0.0);
-    CHECK(aim_direction(shoot, lit, 0.0) == down);
+    CHECK(aim_of(shoot, lit, 0.0) == down);
 
     Flight still;
     still.shape = FlightShape::line;
@@ -143,12 +144,12 @@ TEST_CASE("an aim that has no direction falls back to down") {
     const LitLamp hovering{&lamp, FlightPath(still, 10.0), 1.0, {{0.0, 10.0}}};
     for (const AimWord word : {AimWord::ahead, AimWord::centre}) {
         lamp.aim = word;
-        CHECK(aim_direction(shoot, hovering, 5.0) == down);
+        CHECK(aim_of(shoot, hovering, 5.0) == down);
     }
 }
 
 TEST_CASE("a lamp burns in its windows, cut by the shutter and by its flight") {
-    Shoot shoot = two_flights();
+    PlacedShoot shoot = two_flights();
     shoot.lamps[0].lit_s = TimeWindows{{1.0, 3.0}, {8.0, 15.0}};  // its flight ends at 10 s
     shoot.lamps[1].lit_s = TimeWindows{{11.0, 99.0}};             // the shutter closes at 12 s
     shoot.lamps[2].lit_s = TimeWindows{{12.0, 20.0}};
@@ -172,7 +173,7 @@ TEST_CASE("a beacon flashes on its beat") {
     CHECK(flashes(pulse, 1.0).empty());
     CHECK(flashes({30.0, 2.0, 1.0}, 9.0) == TimeWindows{{1.0, 9.0}});
     CHECK(flashes({30.0, 2.0, 10.0}, 9.0).empty());
-    Shoot shoot = two_flights();
+    PlacedShoot shoot = two_flights();
     shoot.lamps[2].pulse = {60.0, 0.1, 0.25};
     shoot.lamps[2].lit_s = TimeWindows{{3.0, 6.3}};
     const std::vector<LitLamp> lit = lit_lamps(shoot, shoot.takes.front());

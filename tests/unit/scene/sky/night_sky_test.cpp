@@ -17,7 +17,7 @@ const std::string rest =
     "[[take]]\nname = \"one\"\n[[take]]\nname = \"two\"\nafter_s = 1500\n";
 
 Shoot read(const std::string& text, const std::vector<Override>& overrides = {}) {
-    const Checked<Shoot> read = read_shoot_text(text + rest, "place.toml", overrides);
+    const Checked<Shoot> read = read_shoot(text + rest, "place.toml", overrides);
     if (const auto* problems = std::get_if<std::vector<Problem>>(&read)) {
         for (const Problem& problem : *problems) FAIL_CHECK(to_string(problem));
         return {};

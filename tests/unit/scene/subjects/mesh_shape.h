@@ -56,19 +56,6 @@ inline double longest_edge_m(const Mesh& mesh) {
     return longest;
 }
 
-struct Extent {
-    Vec3 low{1e9}, high{-1e9};
-};
-
-inline Extent extent_m(const Mesh& mesh) {
-    Extent extent;
-    for (const glm::vec3& p : mesh.positions) {
-        extent.low = glm::min(extent.low, Vec3(p));
-        extent.high = glm::max(extent.high, Vec3(p));
-    }
-    return extent;
-}
-
 /// Largest departure of a normal from length 1.
 inline double worst_normal(const Mesh& mesh) {
     double worst = mesh.normals.size() == mesh.positions.size() ? 0.0 : 1.0;

@@ -2,6 +2,7 @@
 
 #include "scene/basics/angle.h"
 #include "tests/unit/scene/subjects/mesh_shape.h"
+#include "tests/within.h"
 
 using namespace lampflight;
 
@@ -115,4 +116,19 @@ TEST_CASE("normals are weighted by angle, not by how a face is cut") {
     smooth_normals(mesh);
     const glm::vec3 diagonal = -glm::normalize(glm::vec3(1, 1, 1));
     CHECK(glm::distance(mesh.normals[0], diagonal) < 1e-6f);
+}
+
+TEST_CASE("The mean reflectance is taken over the area and kept to what a surface can do") {
+    Mesh mesh;
+    mesh.positions = {{0, 0, 0}, {3, 0, 0}, {0, 2, 0}, {0, 0, 0}, {1, 0, 0}, {0, 2, 0}};
+    mesh.triangles = {{0, 1, 2}, {3, 4, 5}};  // 3 m2 and 1 m2
+    mesh.material_of = {0, 1};
+    mesh.materials = {{Rgb(0.1)}, {Rgb(0.5)}};
+    set_mean_reflectance(mesh, 0.4);  // the mean was 0.2
+    CHECK_WITHIN(mesh.materials[0].reflectance, Rgb(0.2), 1e-12);
+    CHECK_WITHIN(mesh.materials[1].reflectance, Rgb(1.0), 1e-12);
+    set_mean_reflectance(mesh, 0.0);
+    CHECK(mesh.materials[1].reflectance == Rgb(0.0));
+    set_mean_reflectance(mesh, 0.3);
+    CHECK(mesh.materials[0].reflectance == Rgb(0.3));
 }

@@ -4,6 +4,7 @@
 
 #include <array>
 
+#include "scene/subjects/box.h"
 #include "scene/subjects/models/models.h"
 #include "tests/unit/scene/subjects/mesh_shape.h"
 
@@ -66,14 +67,14 @@ TEST_CASE("models come out the same every time") {
 
 TEST_CASE("the person is 1.75 m tall, stands on the ground and is built like one") {
     const Mesh mesh = person_mesh();
-    const Extent extent = extent_m(mesh);
-    CHECK(extent.high.z == doctest::Approx(1.75).epsilon(0.006));
-    CHECK(std::abs(extent.low.z) < 0.005);
+    const Box extent = box_of(mesh);
+    CHECK(extent.high_m.z == doctest::Approx(1.75).epsilon(0.006));
+    CHECK(std::abs(extent.low_m.z) < 0.005);
     CHECK(width_m(mesh, 1.60, 1.66) < 0.26);  // the hood
     CHECK(width_m(mesh, 1.34, 1.42) > 0.40);  // the shoulders
     CHECK(width_m(mesh, 1.34, 1.42) < 0.54);
-    CHECK(extent.high.x - extent.low.x < 0.75);  // the arms hang
-    CHECK(extent.high.y - extent.low.y < 0.45);
+    CHECK(extent.high_m.x - extent.low_m.x < 0.75);  // the arms hang
+    CHECK(extent.high_m.y - extent.low_m.y < 0.45);
     CHECK(longest_edge_m(mesh) < 0.03);
     // The legs are apart, and there is daylight between arm and side.
     CHECK_FALSE(is_solid(mesh, 0.02, 0.40));
@@ -97,9 +98,9 @@ TEST_CASE("the person's face looks south, to the model's front") {
 
 TEST_CASE("the arch is 4.6 m tall and open 2.4 m wide, with its ring broken on one side") {
     const Mesh mesh = arch_mesh();
-    const Extent extent = extent_m(mesh);
-    CHECK(extent.high.z == doctest::Approx(4.6).epsilon(0.02));
-    CHECK(extent.low.z == doctest::Approx(-0.3).epsilon(0.2));
+    const Box extent = box_of(mesh);
+    CHECK(extent.high_m.z == doctest::Approx(4.6).epsilon(0.02));
+    CHECK(extent.low_m.z == doctest::Approx(-0.3).epsilon(0.2));
     for (const double z : {1.2, 1.7, 2.1}) {
         CAPTURE(z);
         CHECK_FALSE(is_solid(mesh, -1.13, z));
@@ -115,8 +116,8 @@ TEST_CASE("the arch is 4.6 m tall and open 2.4 m wide, with its ring broken on o
 }
 
 TEST_CASE("the boulder has its size and is bedded into the ground") {
-    const Extent extent = extent_m(boulder_mesh());
-    CHECK(extent.high.x - extent.low.x == doctest::Approx(2.6).epsilon(0.08));
-    CHECK(extent.high.z == doctest::Approx(1.9).epsilon(0.04));
-    CHECK(extent.low.z < -0.2);
+    const Box extent = box_of(boulder_mesh());
+    CHECK(extent.high_m.x - extent.low_m.x == doctest::Approx(2.6).epsilon(0.08));
+    CHECK(extent.high_m.z == doctest::Approx(1.9).epsilon(0.04));
+    CHECK(extent.low_m.z < -0.2);
 }
