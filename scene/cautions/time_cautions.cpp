@@ -6,7 +6,6 @@
 #include <fmt/format.h>
 
 #include "scene/basics/names.h"
-#include "scene/shoot/lit_lamp.h"
 
 namespace lampflight {
 namespace {
@@ -46,17 +45,14 @@ bool calls(const Shoot& shoot, const Take& take, const Lamp& lamp) {
     });
 }
 
-void add_dark(Cautions& list, const Shoot& shoot, const Take& take) {
-    const std::vector<LitLamp> lit = lit_lamps(shoot, take);
-    for (const Lamp& lamp : shoot.lamps) {
-        if (!calls(shoot, take, lamp)) continue;
-        if (std::any_of(lit.begin(), lit.end(),
-                        [&](const LitLamp& one) { return one.lamp == &lamp; }))
-            continue;
+void add_dark(Cautions& list, const FlownTake& seen) {
+    for (const Lamp& lamp : seen.shoot.lamps) {
+        if (!calls(seen.shoot, seen.take, lamp)) continue;
+        if (std::ranges::find(seen.lit, &lamp, &LitLamp::lamp) != seen.lit.end()) continue;
         list.push_back({"time", CautionLevel::care,
                         fmt::format("Lamp \"{}\" stays dark in take \"{}\": its times fall outside "
                                     "the shutter or its flight.",
-                                    lamp.name, take.name)});
+                                    lamp.name, seen.take.name)});
     }
 }
 
@@ -74,7 +70,7 @@ void add_flashing(Cautions& list, const Lamp& lamp) {
 
 }  // namespace
 
-std::vector<Caution> time_cautions(const Shoot& shoot) {
+std::vector<Caution> time_cautions(const Shoot& shoot, const std::vector<FlownTake>& takes) {
     Cautions list;
     for (const Lamp& lamp : shoot.lamps) {
         add_missed(list, shoot, lamp.name, "is lit", lamp.lit_s);
@@ -82,7 +78,7 @@ std::vector<Caution> time_cautions(const Shoot& shoot) {
     }
     for (const Subject& subject : shoot.subjects)
         add_missed(list, shoot, subject.name, "stands there", subject.present_s);
-    for (const Take& take : shoot.takes) add_dark(list, shoot, take);
+    for (const FlownTake& take : takes) add_dark(list, take);
     return list;
 }
 

@@ -57,16 +57,11 @@ Vec3 LitLamp::position_m(double time_s) const {
 std::vector<LitLamp> lit_lamps(const Shoot& shoot, const Take& take) {
     const double shutter_s = settings_of(shoot, take).shutter_s;
     std::vector<LitLamp> lit;
-    for (const std::string& flight_name : take.flights) {
-        const Flight* flight = find_named(shoot.flights, flight_name);
-        if (!flight) continue;
-        const FlightPath path(*flight, shutter_s);
-        const TimeWindows flown{{0.0, std::min(shutter_s, path.duration_s())}};
-        for (const std::string& lamp_name : flight->carries)
-            if (const Lamp* lamp = find_named(shoot.lamps, lamp_name))
+    for (const auto& [flight, path, flown_s] : flown_flights(shoot, take))
+        for (const std::string& name : flight->carries)
+            if (const Lamp* lamp = find_named(shoot.lamps, name))
                 add_if_lit(lit, {lamp, path, flux_scale_of(take, *lamp),
-                                 common(switched_on(*lamp, shutter_s), flown)});
-    }
+                                 common(switched_on(*lamp, shutter_s), {{0.0, flown_s}})});
     for (const Lamp& lamp : shoot.lamps) {
         if (!lamp.position_m || is_carried(shoot, lamp)) continue;
         if (take.lamps && !contains(*take.lamps, lamp.name)) continue;

@@ -4,7 +4,7 @@
 #include <optional>
 #include <vector>
 
-#include "scene/flights/flight_path.h"
+#include "scene/shoot/flown_flight.h"
 #include "scene/shoot/placed_shoot.h"
 
 namespace lampflight {
