@@ -1,5 +1,5 @@
-// The camera: where it stands, what it frames, and how it is set. A rectilinear lens, or one that
-// departs from it radially (distortion.h). The film's pixel (0, 0) is the upper left one and x
+// Camera pose, settings and projection: by a rectilinear lens, or one that departs from it radially
+// (distortion.h). The film's pixel (0, 0) is the upper left one and x
 // grows to the right, y downwards, in pixels.
 #pragma once
 

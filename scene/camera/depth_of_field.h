@@ -1,4 +1,4 @@
-// The circle of defocus of a thin lens.
+// Depth of field of a thin lens, by its circle of confusion.
 #pragma once
 
 #include "scene/camera/camera.h"

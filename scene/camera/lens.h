@@ -1,4 +1,4 @@
-// What a lens does to a picture beyond projecting it.
+// Transmission, iris, distortion, vignetting and veiling glare of a lens, as the scene states them.
 #pragma once
 
 #include "scene/basics/vector.h"

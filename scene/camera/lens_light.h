@@ -1,6 +1,6 @@
-// How much of the light that is sent to a lens arrives where on the film: natural falloff, the loss
-// towards the corners, and light drawn together or apart by distortion. Everything that the lens
-// passes, surfaces, sky, trails and stars, takes it from here.
+// Vignetting: how much of the light that is sent to a lens arrives where on the film, by natural
+// falloff, by the loss towards the corners, and drawn together or apart by distortion. Everything
+// that the lens passes, surfaces, sky, trails and stars, takes it from here.
 #pragma once
 
 #include "scene/camera/camera.h"

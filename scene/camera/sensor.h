@@ -1,4 +1,4 @@
-// The sensor: what counts light. Every pixel of it sits behind one colour filter: a quarter of them
+// Colour filter array sensor: quantum efficiency, full well and noise. A quarter of its pixels sit
 // behind red, half behind green, a quarter behind blue. All figures here are for one of the
 // sensor's own pixels, of which a reduced picture joins many (Camera::sensor_pixels_across). The
 // defaults are those of a generic full-frame sensor of today (common practice, no source); together

@@ -1,4 +1,4 @@
-// The pyramid that a camera frames: what lies outside it can be seen in no picture.
+// View frustum, the pyramid that a camera frames: what lies outside it can be seen in no picture.
 #pragma once
 
 #include <array>

@@ -1,4 +1,4 @@
-// Clearance: how near a flight passes to a subject or to another flight.
+// Clearance of a flight: how near it passes to a subject or to another flight.
 #pragma once
 
 #include "scene/flights/flight_path.h"

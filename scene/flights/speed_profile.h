@@ -1,5 +1,5 @@
-// How fast a course is flown: evenly, or from rest to rest within a drone's limits. The speeds are
-// the fastest that keep v <= speed and a_t^2 + (v^2 k)^2 <= acceleration^2 at every place, with k
+// Speed profile of a course: even, or from rest to rest within a drone's limits. Its speeds are the
+// fastest that keep v <= speed and a_t^2 + (v^2 k)^2 <= acceleration^2 at every place, with k
 // the curvature: one pass forwards from rest, one backwards, of which the slower counts.
 #pragma once
 

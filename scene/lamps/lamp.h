@@ -1,4 +1,4 @@
-// A lamp: how much light, in what beam, of what colour, pointing where.
+// Lamps: luminous flux, beam, colour temperature, gel, pulse and aim.
 #pragma once
 
 #include <optional>

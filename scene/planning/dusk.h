@@ -1,4 +1,4 @@
-// The sky and the ground of an evening minute by minute, as the camera's settings see them.
+// Dusk plan: the exposure of sky and ground minute by minute, as the camera's settings see them.
 #pragma once
 
 #include <functional>

@@ -1,4 +1,4 @@
-// Open level ground in the frame, where a take's lamps light it most.
+// Peak luminance of open level ground in the frame under a take's lamps.
 #pragma once
 
 #include "scene/shoot/placed_shoot.h"

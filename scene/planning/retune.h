@@ -1,6 +1,7 @@
-// What can be changed of a shoot once its light is on film, and what the change makes of it. Every
-// layer holds light of one source, so that strength and colour of the source, the aperture and all
-// of the development can still be chosen; what moves light about the frame can not.
+// Relighting by layers: what can be changed of a shoot once its light is on film, and what the
+// change makes of it. Every layer holds light of one source, so that strength and colour of the
+// source, the aperture and all of the development can still be chosen; what moves light about the
+// frame can not.
 #pragma once
 
 #include <map>

@@ -1,4 +1,4 @@
-// Who stands there in a take, with whom and when.
+// Subjects present in a take: who stands there with whom, and when.
 #pragma once
 
 #include <cstddef>

@@ -1,4 +1,4 @@
-// The air about the place as the scene file states it.
+// Visibility of the air about the place, as the scene states it.
 #pragma once
 
 namespace lampflight {

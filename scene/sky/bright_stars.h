@@ -1,6 +1,6 @@
-// The stars that the naked eye sees, brightest first: the Extended Hipparcos Compilation (Anderson
-// & Francis 2012, VizieR V/137D) to V = 6.0. The build turns scene/sky/bright_stars.csv into the
-// rows.
+// Star catalogue to the naked eye's limit, brightest first: the Extended Hipparcos Compilation
+// (Anderson & Francis 2012, VizieR V/137D) to V = 6.0. The build turns scene/sky/bright_stars.csv
+// into the rows.
 #pragma once
 
 #include <span>

@@ -1,4 +1,4 @@
-// Where the sun and the moon stand over a place, and how the stars are turned to it.
+// Ephemerides: where sun and moon stand over a place, and how the stars are turned to it.
 #pragma once
 
 #include <glm/glm.hpp>

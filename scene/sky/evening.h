@@ -1,5 +1,5 @@
-// When the sun passes the altitudes that matter to an evening and its morning, and when the moon
-// comes.
+// Twilight, sunset and moonrise: when the sun passes the altitudes that matter to an evening and
+// its morning, and when the moon comes.
 #pragma once
 
 #include <optional>

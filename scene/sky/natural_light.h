@@ -1,4 +1,4 @@
-// How much light sun, moon and night sky lay on open level ground, by published formulas.
+// Illuminance of open level ground by sun, moon and night sky, by published formulas.
 //
 // Sun and moon: the polynomials of P. M. Janiczek as printed in the Explanatory Supplement to the
 // Astronomical Almanac (Seidelmann 1992) and in Vallado, Fundamentals of Astrodynamics, eq. 5-9.

@@ -1,5 +1,5 @@
-// What hangs over the place at one moment, as numbers: bodies by direction and light, and what
-// shines without them. The renderer makes a sky of it.
+// Sun, moon, airglow and town glow over a place at one moment, as numbers: bodies by direction and
+// light, and what shines without them. The renderer makes a sky of it.
 #pragma once
 
 #include <optional>

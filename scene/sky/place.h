@@ -1,4 +1,4 @@
-// Where and when: what sets the sun, the moon and the stars.
+// Geodetic place and civil time: what sets the sun, the moon and the stars.
 #pragma once
 
 #include <string>

@@ -1,5 +1,4 @@
-// Light of the sky as the scene file states it: a fixed level and colour, or what a place adds to
-// sun and moon.
+// Skylight as the scene states it: a fixed level and colour, or what a place adds to sun and moon.
 #pragma once
 
 #include <optional>

@@ -1,4 +1,4 @@
-// What a star gives: its light and colour by magnitude, what the air takes, how it turns.
+// Stellar photometry: light by magnitude, colour by B-V, airmass; and how fast a star turns.
 #pragma once
 
 #include "scene/camera/camera.h"

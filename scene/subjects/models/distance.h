@@ -1,4 +1,4 @@
-// Shapes as signed distances in metres (negative inside), and ways to join them.
+// Signed distance functions of shapes, in metres (negative inside), and ways to join them.
 #pragma once
 
 #include <algorithm>

@@ -1,4 +1,4 @@
-// A signed distance on a lattice, known near its surface only: where to look for triangles.
+// Sparse grid of a signed distance, known near its surface only: where to look for triangles.
 #pragma once
 
 #include <cstdint>

@@ -1,4 +1,4 @@
-// A surface given by a signed distance, made into triangles.
+// Isosurface extraction: a surface given by a signed distance, made into triangles.
 #pragma once
 
 #include <functional>
