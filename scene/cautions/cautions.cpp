@@ -45,16 +45,12 @@ bool is_flown(const Shoot& shoot, const Flight& flight) {
 }
 
 void add_unused(Cautions& list, const Shoot& shoot) {
-    for (const Lamp& lamp : shoot.lamps) {
-        const bool carried =
-            std::any_of(shoot.flights.begin(), shoot.flights.end(),
-                        [&](const Flight& flight) { return contains(flight.carries, lamp.name); });
-        if (!carried && !lamp.position_m)
+    for (const Lamp& lamp : shoot.lamps)
+        if (!is_carried(shoot, lamp) && !lamp.position_m)
             list.push_back({"lamp", CautionLevel::care,
                             fmt::format("Lamp \"{}\" is carried by no flight and stands nowhere, "
                                         "so it never burns.",
                                         lamp.name)});
-    }
     for (const Flight& flight : shoot.flights)
         if (!is_flown(shoot, flight))
             list.push_back({"flight", CautionLevel::note,

@@ -99,9 +99,7 @@ bool holds(std::string_view outer, std::string_view key) {
 
 /// Linear Rec. 709 of all that a lamp sends in a take, in lumens.
 Rgb light_of(const Lamp& lamp, const Take& take) {
-    const auto stops = take.lamp_stops.find(lamp.name);
-    const double scale = stops == take.lamp_stops.end() ? 1.0 : std::exp2(stops->second);
-    return lamp.flux_lm * lamp.gel.transmission * scale * lamp_colour(lamp);
+    return lamp.flux_lm * lamp.gel.transmission * flux_scale(take, lamp) * lamp_colour(lamp);
 }
 
 /// By how much each colour of a light has grown; what was dark and is, stays.

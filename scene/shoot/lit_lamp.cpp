@@ -11,16 +11,6 @@ namespace {
 
 const Vec3 down{0.0, 0.0, -1.0};
 
-bool is_carried(const Shoot& shoot, const Lamp& lamp) {
-    return std::any_of(shoot.flights.begin(), shoot.flights.end(),
-                       [&](const Flight& flight) { return contains(flight.carries, lamp.name); });
-}
-
-double flux_scale_of(const Take& take, const Lamp& lamp) {
-    const auto stops = take.lamp_stops.find(lamp.name);
-    return stops == take.lamp_stops.end() ? 1.0 : std::exp2(stops->second);
-}
-
 /// Unit vector, or down where the direction has no length to speak of.
 Vec3 unit_or_down(const Vec3& direction) {
     const double length = glm::length(direction);
@@ -50,6 +40,16 @@ void add_if_lit(std::vector<LitLamp>& list, LitLamp lit) {
 
 }  // namespace
 
+bool is_carried(const Shoot& shoot, const Lamp& lamp) {
+    return std::any_of(shoot.flights.begin(), shoot.flights.end(),
+                       [&](const Flight& flight) { return contains(flight.carries, lamp.name); });
+}
+
+double flux_scale(const Take& take, const Lamp& lamp) {
+    const auto stops = take.lamp_stops.find(lamp.name);
+    return stops == take.lamp_stops.end() ? 1.0 : std::exp2(stops->second);
+}
+
 Vec3 LitLamp::position_m(double time_s) const {
     return path ? path->position_m(time_s) : lamp->position_m.value_or(Vec3(0.0));
 }
@@ -60,13 +60,13 @@ std::vector<LitLamp> lit_lamps(const Shoot& shoot, const Take& take) {
     for (const auto& [flight, path, flown_s] : flown_flights(shoot, take))
         for (const std::string& name : flight->carries)
             if (const Lamp* lamp = find_named(shoot.lamps, name))
-                add_if_lit(lit, {lamp, path, flux_scale_of(take, *lamp),
+                add_if_lit(lit, {lamp, path, flux_scale(take, *lamp),
                                  common(switched_on(*lamp, shutter_s), {{0.0, flown_s}})});
     for (const Lamp& lamp : shoot.lamps) {
         if (!lamp.position_m || is_carried(shoot, lamp)) continue;
         if (take.lamps && !contains(*take.lamps, lamp.name)) continue;
         add_if_lit(lit,
-                   {&lamp, std::nullopt, flux_scale_of(take, lamp), switched_on(lamp, shutter_s)});
+                   {&lamp, std::nullopt, flux_scale(take, lamp), switched_on(lamp, shutter_s)});
     }
     return lit;
 }

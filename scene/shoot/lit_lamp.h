@@ -9,12 +9,18 @@
 
 namespace lampflight {
 
+/// Whether a flight carries the lamp, which then does not stand.
+bool is_carried(const Shoot& shoot, const Lamp& lamp);
+
+/// 2^stops of the take.
+double flux_scale(const Take& take, const Lamp& lamp);
+
 /// A lamp as it burns in a take: on its own feet or carried, and when.
 struct LitLamp {
     const Lamp* lamp;
     std::optional<FlightPath> path;  ///< nothing for a standing lamp
-    double flux_scale;               ///< 2^stops of the take
-    TimeWindows lit;                 ///< when it burns while the shutter is open
+    double flux_scale;
+    TimeWindows lit;  ///< when it burns while the shutter is open
 
     double lit_s() const { return total_s(lit); }  ///< how long it burns
     Vec3 position_m(double time_s) const;
