@@ -41,7 +41,7 @@ private:
 };
 
 /// A take's layers, without light as yet.
-ExposedTake unexposed(const Shoot& shoot, const Take& take) {
+ExposedTake unexposed(const Shoot& shoot, const Take& take, const std::vector<LitLamp>& lamps) {
     const glm::ivec2 pixels = shoot.camera.pixels;
     const int trail_side = static_cast<int>(
         std::clamp(std::round(shoot.camera.sensor_pixels_across), 1.0, most_trail_parts));
@@ -54,7 +54,7 @@ ExposedTake unexposed(const Shoot& shoot, const Take& take) {
     const auto add_trail = [&](LayerId id) {
         add(std::move(id)).trail.emplace(pixels.x, pixels.y, trail_side);
     };
-    for (const LitLamp& lit : lit_lamps(shoot, take)) {
+    for (const LitLamp& lit : lamps) {
         add(lamp_layer(lit.lamp->name, LightWay::surface));
         add_trail(lamp_layer(lit.lamp->name, LightWay::trail));
     }
@@ -78,7 +78,11 @@ std::optional<std::vector<ExposedTake>> expose(const PlacedShoot& shoot,
     const std::vector<SharedPass> passes = shared_passes(shoot, takes);
     const Effort effort = scaled_to(effort_of(settings.quality), shoot.camera.pixels);
     std::vector<ExposedTake> exposed;
-    for (const Take* take : takes) exposed.push_back(unexposed(shoot, *take));
+    std::vector<std::vector<LitLamp>> lit;  // in each take
+    for (const Take* take : takes) {
+        lit.push_back(lit_lamps(shoot, *take));
+        exposed.push_back(unexposed(shoot, *take, lit.back()));
+    }
 
     Progress progress(watch);
     constexpr double bounce_share = 0.1;
@@ -90,7 +94,7 @@ std::optional<std::vector<ExposedTake>> expose(const PlacedShoot& shoot,
             geometry->set_subjects(pass.subjects);
         else
             geometry.emplace(shoot, pass.subjects);
-        PassExposure exposure(shoot, takes, pass, *geometry, skies, effort);
+        PassExposure exposure(shoot, takes, lit, pass, *geometry, skies, effort);
         if (!exposure.bounce(settings.bounces, watch.stop)) return std::nullopt;
         progress.add(bounce_share * pass_share);
         const auto tile_done = [&](double of_frame) {

@@ -36,13 +36,13 @@ std::shared_ptr<const Image> drawn(const Defocus& defocus, Image film) {
 }  // namespace
 
 PassExposure::PassExposure(const PlacedShoot& shoot, const std::vector<const Take*>& takes,
-                           const SharedPass& pass, const Geometry& geometry, Skies& skies,
-                           const Effort& effort)
+                           const std::vector<std::vector<LitLamp>>& lamps, const SharedPass& pass,
+                           const Geometry& geometry, Skies& skies, const Effort& effort)
     : shoot_(shoot), pass_(pass), effort_(effort), geometry_(geometry), light_{geometry_} {
     for (const Take* take : takes) f_number_.push_back(settings_of(shoot, *take).f_number);
     for (std::size_t i = 0; i < pass.skies_after_s.size(); ++i)
         light_.skies.push_back(sky_pass(i, skies.at(pass.skies_after_s[i])));
-    for (const PassUse& use : pass.uses) add_lamps(use, *takes[use.take]);
+    for (const PassUse& use : pass.uses) add_lamps(use, lamps[use.take]);
 }
 
 /// Films come out in lux seconds, a sky's for its first use.
@@ -54,9 +54,9 @@ SkyPass PassExposure::sky_pass(std::size_t number, const Sky& sky) const {
     return pass;
 }
 
-void PassExposure::add_lamps(const PassUse& use, const Take& take) {
+void PassExposure::add_lamps(const PassUse& use, const std::vector<LitLamp>& lamps) {
     const auto scale = static_cast<float>(focal_plane_exposure_lxs(1.0, 1.0, f_number_[use.take]));
-    for (const LitLamp& lit : lit_lamps(shoot_, take)) {
+    for (const LitLamp& lit : lamps) {
         const LitLamp there = lit_during(lit, use.times);
         if (!there.lit.empty())
             light_.lamps.push_back({LampTrack(there, aim_target_m(shoot_, *lit.lamp)), scale,

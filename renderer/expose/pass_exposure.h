@@ -16,10 +16,10 @@ namespace lampflight {
 
 class PassExposure {
 public:
-    /// Refers to all that it is given, but to the takes.
+    /// Refers to all that it is given, but to the takes and their lamps.
     PassExposure(const PlacedShoot& shoot, const std::vector<const Take*>& takes,
-                 const SharedPass& pass, const Geometry& geometry, Skies& skies,
-                 const Effort& effort);
+                 const std::vector<std::vector<LitLamp>>& lamps, const SharedPass& pass,
+                 const Geometry& geometry, Skies& skies, const Effort& effort);
 
     /// Light that bounces. Returns false if stopped.
     bool bounce(int bounces, const std::stop_token& stop);
@@ -42,7 +42,7 @@ private:
     };
 
     SkyPass sky_pass(std::size_t number, const Sky& sky) const;
-    void add_lamps(const PassUse& use, const Take& take);
+    void add_lamps(const PassUse& use, const std::vector<LitLamp>& lamps);
     void share_sky(std::size_t sky, std::vector<SharedFilm>& shared);
     bool hand_out_films(std::vector<ExposedTake>& takes, const std::stop_token& stop);
     double lasting_s(const PassUse& use, const SkyLux& light) const;
