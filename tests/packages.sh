@@ -1,9 +1,10 @@
 #!/usr/bin/env bash
-# The one list of Debian packages that building and testing need. Installs those that are missing;
-# without apt it prints the list and goes on. `packages.sh --list` only prints it.
+# The Debian packages that the program and its tests need. `packages.sh program` installs what the
+# program lacks, `packages.sh` what the tests lack besides; without apt they print the list and go
+# on. With `--list` they only print it.
 set -euo pipefail
 
-packages=(
+program=(
     cmake g++ make pkg-config
     fonts-dejavu-core # words on pictures
     libcli11-dev     # command line
@@ -20,13 +21,27 @@ packages=(
     libtomlplusplus-dev   # scene files
     nlohmann-json3-dev    # reports
     zlib1g-dev       # compression of PNG files
-    doctest-dev      # tests
-    libpng-dev       # a second reader of PNG files, for tests alone
-    libnova-dev      # a second ephemeris, for tests alone
+)
+tests=(
+    doctest-dev      # test cases
+    libpng-dev       # a second reader of PNG files
+    libnova-dev      # a second ephemeris
     libbenchmark-dev # speed
 )
 
-if [ "${1:-}" = --list ]; then
+packages=("${program[@]}" "${tests[@]}")
+list=no
+for word in "$@"; do
+    case $word in
+    program) packages=("${program[@]}") ;;
+    --list) list=yes ;;
+    *)
+        echo "packages.sh does not know \"$word\"; it knows: program, --list" >&2
+        exit 2
+        ;;
+    esac
+done
+if [ $list = yes ]; then
     printf '%s\n' "${packages[@]}"
     exit 0
 fi
