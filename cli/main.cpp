@@ -2,12 +2,8 @@
 #include <unistd.h>
 #include <cstdio>
 #include <exception>
-#include <optional>
 #include <string_view>
-#include <type_traits>
-#include <variant>
-
-#include <tbb/global_control.h>
+#include <utility>
 
 #include "cli/commands/command_line.h"
 #include "cli/session/heap_at_hand.h"
@@ -29,32 +25,9 @@ Session make_session(std::stop_token stop) {
     return session;
 }
 
-Outcome run(const CommandLine& line, const Session& session) {
-    std::optional<tbb::global_control> thread_limit;
-    if (line.threads)
-        thread_limit.emplace(tbb::global_control::max_allowed_parallelism,
-                             static_cast<std::size_t>(*line.threads));
-    return std::visit(
-        [&session](const auto& options) {
-            using Options = std::decay_t<decltype(options)>;
-            if constexpr (std::is_same_v<Options, StartOptions>) return run_start(options, session);
-            if constexpr (std::is_same_v<Options, CheckOptions>) return run_check(options);
-            if constexpr (std::is_same_v<Options, DuskOptions>) return run_dusk(options, session);
-            if constexpr (std::is_same_v<Options, RenderOptions>)
-                return run_render(options, session);
-            if constexpr (std::is_same_v<Options, RetuneOptions>)
-                return run_retune(options, session);
-            if constexpr (std::is_same_v<Options, MeterOptions>) return run_meter(options, session);
-            if constexpr (std::is_same_v<Options, KeysOptions>) return run_keys(options);
-        },
-        line.command);
-}
-
 Outcome run_guarded(int argc, const char* const* argv, const Session& session) {
     try {
-        const auto parsed = parse_command_line(argc, argv);
-        if (const auto* outcome = std::get_if<Outcome>(&parsed)) return *outcome;
-        return run(std::get<CommandLine>(parsed), session);
+        return run_command_line(argc, argv, session);
     } catch (const std::bad_alloc&) {
         return failure(ExitCode::fault, "not enough memory; try a smaller --size");
     } catch (const std::exception& error) {

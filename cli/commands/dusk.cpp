@@ -1,10 +1,14 @@
-#include "cli/commands/dusk.h"
-
-#include <algorithm>
-#include <cctype>
+// `lampflight dusk`: how sky and ground darken over an evening, at the scene's settings.
+#include <filesystem>
+#include <memory>
+#include <string>
+#include <vector>
 
 #include <fmt/format.h>
+#include <CLI/CLI.hpp>
 
+#include "cli/commands/commands.h"
+#include "cli/commands/shared_options.h"
 #include "cli/reports/dusk_report.h"
 #include "cli/session/whole_file.h"
 #include "renderer/develop/tone.h"
@@ -15,23 +19,20 @@
 namespace lampflight {
 namespace {
 
-bool is_svg(const std::filesystem::path& file) {
-    std::string extension = file.extension().string();
-    std::transform(extension.begin(), extension.end(), extension.begin(),
-                   [](unsigned char letter) { return static_cast<char>(std::tolower(letter)); });
-    return extension == ".svg";
-}
+struct DuskWords {
+    SceneWords scene;
+    bool json = false;
+    std::string plot;                ///< empty for none
+    std::vector<std::string> takes;  ///< one at most; none for the first
+};
 
-/// Why the plot can't be written, before the work.
-std::optional<Outcome> trouble_with_plot(const std::filesystem::path& plot) {
-    if (plot.empty()) return std::nullopt;
-    if (!is_svg(plot))
-        return failure(ExitCode::wrong_command_line,
-                       fmt::format("can't tell what kind of plot {} is; end its name in .svg",
-                                   in_quotes(plot.string())));
-    if (const auto trouble = trouble_writing(plot))
-        return failure(ExitCode::file_trouble, *trouble);
-    return std::nullopt;
+/// Whether the plot can be written, before the work.
+Expected<Done> check_plot(const std::filesystem::path& plot) {
+    if (plot.empty()) return Done{};
+    if (lower_case(plot.extension().string()) != ".svg")
+        return wrong_words(fmt::format("can't tell what kind of plot {} is; end its name in .svg",
+                                       in_quotes(plot.string())));
+    return check_writable(plot);
 }
 
 /// The sky's mean as it comes out, linear for the display.
@@ -59,40 +60,55 @@ DuskReport report_of(const PlacedShoot& shoot, const Take& take, const std::stop
     return report;
 }
 
-/// The take that is told of, or why there is none.
-std::variant<const Take*, Outcome> take_of(const Shoot& shoot, const std::string& name) {
-    if (name.empty()) return &shoot.takes.front();
-    if (const Take* take = find_named(shoot.takes, name)) return take;
-    std::vector<std::string> known;
-    for (const Take& take : shoot.takes) known.push_back(take.name);
-    return failure(ExitCode::wrong_command_line,
-                   "there is no take " + in_quotes(name) + hint(name, known));
+/// With a plot and without JSON the minutes are left out.
+Outcome run_dusk(const DuskWords& words, const CLI::App& app, const Session& session) {
+    const auto scene = scene_of(words.scene, app);
+    if (!scene) return scene.failure();
+    if (words.takes.size() > 1) return wrong_words("dusk tells of one take; give --take once");
+    if (const auto plot = check_plot(words.plot); !plot) return plot.failure();
+    const auto shoot = open_scene(*scene);
+    if (!shoot) return shoot.failure();
+    if (!shoot->place)
+        return failure(ExitCode::wrong_scene,
+                       "the scene has no [place]; dusk needs its latitude_deg, longitude_deg and "
+                       "when");
+    if (const auto known = check_takes(*shoot, words.takes); !known) return known.failure();
+    const Take& take =
+        words.takes.empty() ? shoot->takes.front() : *find_named(shoot->takes, words.takes.front());
+
+    const DuskReport report = report_of(*shoot, take, session.stop);
+    if (session.stop.stop_requested()) return interruption();
+    Outcome outcome{ExitCode::done,
+                    words.json ? dusk_json(report) : dusk_text(report, words.plot.empty()), ""};
+    if (words.plot.empty()) return outcome;
+    if (const auto written = write_whole_file(words.plot, dusk_plot(report), session.stop);
+        !written)
+        return written.failure();
+    if (!words.scene.quiet) outcome.notes = fmt::format("{} is written\n", words.plot);
+    return outcome;
 }
 
 }  // namespace
 
-Outcome run_dusk(const DuskOptions& options, const Session& session) {
-    if (auto trouble = trouble_with_plot(options.plot)) return std::move(*trouble);
-    const auto opened = open_scene(options.scene);
-    if (const auto* failed = std::get_if<Outcome>(&opened)) return *failed;
-    const PlacedShoot& shoot = std::get<PlacedShoot>(opened);
-    if (!shoot.place)
-        return failure(ExitCode::wrong_scene,
-                       "the scene has no [place]; dusk needs its latitude_deg, longitude_deg and "
-                       "when");
-    const auto take = take_of(shoot, options.take);
-    if (const auto* failed = std::get_if<Outcome>(&take)) return *failed;
-
-    const DuskReport report = report_of(shoot, *std::get<const Take*>(take), session.stop);
-    if (session.stop.stop_requested()) return interruption();
-    Outcome outcome{ExitCode::done,
-                    options.json ? dusk_json(report) : dusk_text(report, options.plot.empty()), ""};
-    if (options.plot.empty()) return outcome;
-    const WriteResult result = write_whole_file(options.plot, dusk_plot(report), session.stop);
-    if (result.written == Written::stopped) return interruption();
-    if (result.written == Written::failed) return failure(ExitCode::file_trouble, result.trouble);
-    if (!options.quiet) outcome.notes = fmt::format("{} is written\n", options.plot.string());
-    return outcome;
+RunCommand offer_dusk(CLI::App& app) {
+    const auto words = std::make_shared<DuskWords>();
+    add_scene_options(app, words->scene);
+    add_json_flag(app, words->json);
+    add_output_option(app, words->plot, "PLOT",
+                      "Plot to write, .svg; the minutes are then left out of the table");
+    add_take_option(app, words->takes,
+                    "Take whose settings and lamps to tell of (default: the first)");
+    set_help(
+        app, "lampflight dusk SCENE [options]",
+        "All stops are from mid-grey, at the take's settings.\n"
+        "Sky: mean of the frame above a level horizon as the film gets it, of the sky that\n"
+        "render shows, without discs and stars.\n"
+        "Ground: a square metre of open, level ground, where the take's lamps light it most in\n"
+        "the frame, without and with them.\n"
+        "Window: the time in which the sky is within half a stop of sky.want_stops.\n"
+        "A moment past the middle of the night shows the morning instead.\n\n"
+        "Example: lampflight dusk my-halo.toml -o dusk.svg --set sky.want_stops=-2");
+    return [&app, words](const Session& session) { return run_dusk(*words, app, session); };
 }
 
 }  // namespace lampflight

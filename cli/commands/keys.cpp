@@ -1,8 +1,13 @@
-#include "cli/commands/keys.h"
-
+// `lampflight keys`: the reference of everything that a scene file may hold.
 #include <algorithm>
+#include <memory>
+#include <string>
 #include <vector>
 
+#include <CLI/CLI.hpp>
+
+#include "cli/commands/commands.h"
+#include "cli/commands/shared_options.h"
 #include "cli/reports/table.h"
 #include "cli/session/json_text.h"
 #include "scene/basics/wording.h"
@@ -10,6 +15,11 @@
 
 namespace lampflight {
 namespace {
+
+struct KeysWords {
+    std::string table;  ///< only this one; empty for all
+    bool json = false;
+};
 
 /// Keys that stand at the head of a scene file, outside any table, go by this name.
 const char* const top_table = "scene";
@@ -54,26 +64,34 @@ std::string keys_json(const std::vector<KeyInfo>& keys) {
     return json_text(json);
 }
 
-}  // namespace
-
-Outcome run_keys(const KeysOptions& options) {
+Outcome run_keys(const KeysWords& words) {
     std::vector<KeyInfo> keys = scene_keys();
     std::vector<std::string> names = table_names(keys);
-    if (!options.table.empty()) {
-        if (std::find(names.begin(), names.end(), options.table) == names.end())
-            return failure(
-                ExitCode::wrong_command_line,
-                "a scene has no table " + in_quotes(options.table) + hint(options.table, names));
-        names = {options.table};
-        std::erase_if(keys, [&](const KeyInfo& key) { return table_name(key) != options.table; });
+    if (!words.table.empty()) {
+        if (std::find(names.begin(), names.end(), words.table) == names.end())
+            return wrong_words("a scene has no table " + in_quotes(words.table) +
+                               hint(words.table, names));
+        names = {words.table};
+        std::erase_if(keys, [&](const KeyInfo& key) { return table_name(key) != words.table; });
     }
-    if (options.json) return {ExitCode::done, keys_json(keys), ""};
+    if (words.json) return {ExitCode::done, keys_json(keys), ""};
     std::string text;
     for (const std::string& name : names) {
         if (!text.empty()) text += "\n";
         text += table_text(keys, name);
     }
     return {ExitCode::done, text, ""};
+}
+
+}  // namespace
+
+RunCommand offer_keys(CLI::App& app) {
+    const auto words = std::make_shared<KeysWords>();
+    app.add_option("TABLE", words->table, "Only this table: camera, lamp, flight and so on")
+        ->option_text(" ");
+    add_json_flag(app, words->json);
+    set_help(app, "lampflight keys [TABLE] [options]", "Example: lampflight keys flight");
+    return [words](const Session&) { return run_keys(*words); };
 }
 
 }  // namespace lampflight

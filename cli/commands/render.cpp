@@ -1,16 +1,32 @@
-#include "cli/commands/render.h"
-
+// `lampflight render`: the photograph as a file, and its layers as another.
 #include <chrono>
-#include <utility>
+#include <filesystem>
+#include <memory>
+#include <string>
 
 #include <fmt/format.h>
+#include <CLI/CLI.hpp>
 
+#include "cli/commands/commands.h"
+#include "cli/commands/shared_options.h"
+#include "cli/layers/write_layers.h"
 #include "cli/pictures/write_picture.h"
 #include "cli/session/picture_size.h"
 #include "cli/session/whole_file.h"
 
 namespace lampflight {
+namespace {
 
+struct RenderWords {
+    ExposureWords exposure;
+    std::string picture;
+    std::string layers;  ///< empty for none
+    bool clean = false;
+    bool full_float = false;
+};
+
+/// The longer side of a picture when no size is asked for: small for a draft, the sensor's own
+/// when fine.
 int longer_side_px(Quality quality) {
     switch (quality) {
         case Quality::draft:
@@ -23,67 +39,90 @@ int longer_side_px(Quality quality) {
     return longest_side_px;
 }
 
-namespace {
-
-std::optional<Outcome> trouble_with_outputs(const RenderOptions& options) {
-    if (const auto trouble = trouble_writing(options.picture))
-        return failure(ExitCode::file_trouble, *trouble);
-    if (options.layers.empty()) return std::nullopt;
-    if (options.layers.lexically_normal() == options.picture.lexically_normal())
-        return failure(ExitCode::wrong_command_line,
-                       "picture and layers can't be the same file; name two");
-    if (const auto trouble = trouble_writing(options.layers))
-        return failure(ExitCode::file_trouble, *trouble);
-    return std::nullopt;
+Expected<ExposeOptions> expose_options_of(const RenderWords& words, const CLI::App& app) {
+    auto options = exposure_of(words.exposure, app, Quality::good);
+    if (!options) return options;
+    if (words.picture.empty())
+        return wrong_words(
+            "name the picture to write, as in -o my-halo.png (.tif for 16 bits, .hdr or .exr for "
+            "linear light)");
+    options->longer_side_px = longer_side_px(options->settings.quality);
+    if (words.full_float && words.layers.empty())
+        return wrong_words("--float says how layers are written; name their file with --layers");
+    return options;
 }
 
-WriteResult write_layers_of(const ExposedScene& exposed, const std::string& text,
-                            const RenderOptions& options, const Session& session) {
-    const LayersSource source{exposed.shoot,
-                              exposed.takes,
-                              text,
-                              options.expose.scene.file.filename().string(),
-                              options.expose.scene.overrides,
-                              options.expose.settings};
-    return write_layers(options.layers, source, options.layer_samples, session.stop);
+Expected<Done> check_outputs(const std::filesystem::path& picture,
+                             const std::filesystem::path& layers) {
+    if (auto writable = check_writable(picture); !writable || layers.empty()) return writable;
+    if (layers.lexically_normal() == picture.lexically_normal())
+        return wrong_words("picture and layers can't be the same file; name two");
+    return check_writable(layers);
+}
+
+Outcome run_render(const RenderWords& words, const CLI::App& app, const Session& session) {
+    const auto start = std::chrono::steady_clock::now();
+    const auto options = expose_options_of(words, app);
+    if (!options) return options.failure();
+    const auto kind = picture_kind(words.picture);
+    if (!kind) return wrong_words(unknown_kind_text(words.picture));
+    // Before the work, not after it.
+    if (const auto outputs = check_outputs(words.picture, words.layers); !outputs)
+        return outputs.failure();
+
+    const auto text = scene_text_of(options->scene);
+    if (!text) return text.failure();
+    const auto exposed = expose_text(*text, *options, session);
+    if (!exposed) return exposed.failure();
+    const auto& [shoot, takes] = *exposed;
+    if (!words.layers.empty()) {
+        const LayersSource source{shoot,
+                                  takes,
+                                  *text,
+                                  options->scene.file.filename().string(),
+                                  options->scene.overrides,
+                                  options->settings};
+        const SampleType type = words.full_float ? SampleType::full : SampleType::half;
+        if (const auto written = write_layers(words.layers, source, type, session.stop); !written)
+            return written.failure();
+    }
+    const Noise noise = words.clean ? Noise::left_out : Noise::counted;
+    const auto bytes = picture_bytes(
+        shoot.camera.pixels, [&](const KeepRows& keep) { photograph(shoot, takes, noise, keep); },
+        *kind, picture_notes(shoot, *options, noise));
+    if (!bytes)
+        return failure(ExitCode::fault, "not enough memory for the picture; try a smaller --size");
+    if (const auto written = write_whole_file(words.picture, *bytes, session.stop); !written)
+        return written.failure();
+
+    if (options->quiet) return {};
+    const std::chrono::duration<double> taken = std::chrono::steady_clock::now() - start;
+    return {ExitCode::done, "",
+            fmt::format("{}: {} x {} pixels, {:.1f} s\n", words.picture, shoot.camera.pixels.x,
+                        shoot.camera.pixels.y, taken.count())};
 }
 
 }  // namespace
 
-Outcome run_render(const RenderOptions& options, const Session& session) {
-    const auto start = std::chrono::steady_clock::now();
-    const auto kind = picture_kind(options.picture);
-    if (!kind) return failure(ExitCode::wrong_command_line, unknown_kind_text(options.picture));
-    // Before the work, not after it.
-    if (auto trouble = trouble_with_outputs(options)) return std::move(*trouble);
-
-    auto text = scene_text_of(options.expose.scene);
-    if (auto* failed = std::get_if<Outcome>(&text)) return std::move(*failed);
-    auto exposed = expose_text(std::get<std::string>(text), options.expose, session);
-    if (auto* failed = std::get_if<Outcome>(&exposed)) return std::move(*failed);
-    auto& [shoot, takes] = std::get<ExposedScene>(exposed);
-    if (!options.layers.empty()) {
-        const WriteResult result = write_layers_of(std::get<ExposedScene>(exposed),
-                                                   std::get<std::string>(text), options, session);
-        if (result.written == Written::stopped) return interruption();
-        if (result.written == Written::failed)
-            return failure(ExitCode::file_trouble, result.trouble);
-    }
-    const Noise noise = options.clean ? Noise::left_out : Noise::counted;
-    const auto bytes = picture_bytes(
-        shoot.camera.pixels, [&](const KeepRows& keep) { photograph(shoot, takes, noise, keep); },
-        *kind, picture_notes(shoot, options.expose, noise));
-    if (!bytes)
-        return failure(ExitCode::fault, "not enough memory for the picture; try a smaller --size");
-    const WriteResult result = write_whole_file(options.picture, *bytes, session.stop);
-    if (result.written == Written::stopped) return interruption();
-    if (result.written == Written::failed) return failure(ExitCode::file_trouble, result.trouble);
-
-    if (options.expose.quiet) return {};
-    const std::chrono::duration<double> taken = std::chrono::steady_clock::now() - start;
-    return {ExitCode::done, "",
-            fmt::format("{}: {} x {} pixels, {:.1f} s\n", options.picture.string(),
-                        shoot.camera.pixels.x, shoot.camera.pixels.y, taken.count())};
+RunCommand offer_render(CLI::App& app) {
+    const auto words = std::make_shared<RenderWords>();
+    add_scene_options(app, words->exposure.scene);
+    add_output_option(app, words->picture, "PICTURE",
+                      "Picture to write: .png as developed, .tif the same in 16 bits to finish "
+                      "elsewhere, .hdr or .exr with the same in linear light, where mid-grey is 1");
+    add_clean_flag(app, words->clean);
+    app.add_option("--layers", words->layers,
+                   "Also write the light of every lamp and of the sky as an OpenEXR file, for "
+                   "'lampflight retune' and other programs")
+        ->option_text("FILE.exr");
+    app.add_flag("--float", words->full_float,
+                 "Layers to the last bit, in twice the space; else in half floats");
+    add_exposure_options(app, words->exposure, "good",
+                         "longer side 960 for a draft, 1500 for good, the sensor's own for fine");
+    set_help(app, "lampflight render SCENE -o PICTURE [options]",
+             "Example: lampflight render my-halo.toml -o my-halo.png --quality draft\n"
+             "         lampflight render my-halo.toml -o my-halo.png --layers my-halo.exr");
+    return [&app, words](const Session& session) { return run_render(*words, app, session); };
 }
 
 }  // namespace lampflight

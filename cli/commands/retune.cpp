@@ -12,8 +12,8 @@
 #include "cli/layers/unfit_layers.h"
 #include "cli/pictures/picture_notes.h"
 #include "cli/pictures/write_picture.h"
+#include "cli/session/open_scene.h"
 #include "cli/session/picture_size.h"
-#include "cli/session/print_problems.h"
 #include "cli/session/whole_file.h"
 #include "scene/basics/wording.h"
 #include "scene/planning/retune.h"
@@ -85,8 +85,7 @@ public:
 private:
     void set_size(Shoot& shoot) const {
         const glm::ivec2 pixels = file_.manifest().pixels;
-        const auto size = size_of_shape(shoot.camera.pixels, pixels);
-        if (std::holds_alternative<std::string>(size))
+        if (!size_of_shape(shoot.camera.pixels, pixels))
             damaged("its picture has not the shape of its scene's frame");
         set_picture_size(shoot.camera, pixels);
     }
@@ -117,7 +116,7 @@ private:
         Checked<Shoot> read =
             read_shoot(file_.scene_text(), file_.manifest().scene_name, all_changes());
         if (const auto* problems = std::get_if<std::vector<Problem>>(&read))
-            throw Ended{Outcome{ExitCode::wrong_scene, "", problems_text(*problems)}};
+            throw Ended{wrong_scene(*problems)};
         set_size(std::get<Shoot>(read));
         return std::get<Shoot>(std::move(read));
     }
@@ -226,9 +225,8 @@ Outcome retuned(const RetuneOptions& options, PictureKind kind, const Session& s
     const auto bytes =
         picture_bytes(retune.shoot().camera.pixels, make, kind, retune.picture_notes(noise));
     if (!bytes) end_with(ExitCode::fault, "not enough memory for the picture");
-    const WriteResult result = write_whole_file(options.picture, *bytes, session.stop);
-    if (result.written == Written::stopped) return interruption();
-    if (result.written == Written::failed) end_with(ExitCode::file_trouble, result.trouble);
+    if (const auto written = write_whole_file(options.picture, *bytes, session.stop); !written)
+        return written.failure();
     if (options.quiet) return {};
     const std::chrono::duration<double> taken = std::chrono::steady_clock::now() - start;
     const glm::ivec2 pixels = retune.shoot().camera.pixels;
@@ -242,8 +240,7 @@ Outcome retuned(const RetuneOptions& options, PictureKind kind, const Session& s
 Outcome run_retune(const RetuneOptions& options, const Session& session) {
     const auto kind = picture_kind(options.picture);
     if (!kind) return failure(ExitCode::wrong_command_line, unknown_kind_text(options.picture));
-    if (const auto trouble = trouble_writing(options.picture))
-        return failure(ExitCode::file_trouble, *trouble);
+    if (const auto writable = check_writable(options.picture); !writable) return writable.failure();
     try {
         return retuned(options, *kind, session);
     } catch (const Ended& ended) {

@@ -1,10 +1,16 @@
-#include "cli/commands/start.h"
-
+// `lampflight start`: a commented scene to begin from.
 #include <algorithm>
+#include <filesystem>
+#include <memory>
+#include <string>
 #include <vector>
 
 #include <fmt/format.h>
+#include <fmt/ranges.h>
+#include <CLI/CLI.hpp>
 
+#include "cli/commands/commands.h"
+#include "cli/commands/shared_options.h"
 #include "cli/commands/start_scenes.h"
 #include "cli/session/whole_file.h"
 #include "scene/basics/wording.h"
@@ -12,35 +18,56 @@
 namespace lampflight {
 namespace {
 
-Outcome unknown_kind(const std::string& kind) {
+struct StartWords {
+    std::string kind;
+    std::string output;  ///< empty for standard output
+    bool replace = false;
+};
+
+std::vector<std::string> start_kinds() {
     std::vector<std::string> kinds;
     for (const StartScene& scene : start_scenes()) kinds.emplace_back(scene.kind);
-    return failure(ExitCode::wrong_command_line,
-                   "there is no scene " + in_quotes(kind) + " to start from" + hint(kind, kinds));
+    return kinds;
+}
+
+Outcome run_start(const StartWords& words, const Session& session) {
+    if (words.kind.empty())
+        return wrong_words(
+            fmt::format("name what to start from: {}; as in 'lampflight start halo -o "
+                        "my-halo.toml'",
+                        fmt::join(start_kinds(), ", ")));
+    const auto& scenes = start_scenes();
+    const auto scene = std::ranges::find(scenes, words.kind, &StartScene::kind);
+    if (scene == scenes.end())
+        return wrong_words("there is no scene " + in_quotes(words.kind) + " to start from" +
+                           hint(words.kind, start_kinds()));
+    if (words.output.empty()) return {ExitCode::done, std::string(scene->text), ""};
+
+    const std::filesystem::path file = words.output;
+    if (const auto writable = check_writable(file); !writable) return writable.failure();
+    std::error_code error;
+    if (!words.replace && std::filesystem::exists(file, error))
+        return failure(ExitCode::file_trouble,
+                       words.output + " is there already; add --replace to write over it");
+    if (const auto written = write_whole_file(file, scene->text, session.stop); !written)
+        return written.failure();
+    return {ExitCode::done, "",
+            fmt::format("{0} is written; see it with 'lampflight check {0}'\n", words.output)};
 }
 
 }  // namespace
 
-Outcome run_start(const StartOptions& options, const Session& session) {
-    const auto& scenes = start_scenes();
-    const auto scene = std::find_if(scenes.begin(), scenes.end(), [&](const StartScene& candidate) {
-        return candidate.kind == options.kind;
-    });
-    if (scene == scenes.end()) return unknown_kind(options.kind);
-    if (options.file.empty()) return {ExitCode::done, std::string(scene->text), ""};
-
-    const std::string file = options.file.string();
-    if (const auto trouble = trouble_writing(options.file))
-        return failure(ExitCode::file_trouble, *trouble);
-    std::error_code error;
-    if (!options.replace && std::filesystem::exists(options.file, error))
-        return failure(ExitCode::file_trouble,
-                       file + " is there already; add --replace to write over it");
-    const WriteResult result = write_whole_file(options.file, scene->text, session.stop);
-    if (result.written == Written::stopped) return interruption();
-    if (result.written == Written::failed) return failure(ExitCode::file_trouble, result.trouble);
-    return {ExitCode::done, "",
-            fmt::format("{} is written; see it with 'lampflight check {}'\n", file, file)};
+RunCommand offer_start(CLI::App& app) {
+    const auto words = std::make_shared<StartWords>();
+    std::string kinds;
+    for (const StartScene& scene : start_scenes())
+        kinds += fmt::format("  {:<12}{}\n", scene.kind, scene.meaning);
+    app.add_option("KIND", words->kind, "What to begin from; see below")->option_text(" ");
+    add_output_option(app, words->output, "FILE", "Write to this file, not to standard output");
+    app.add_flag("--replace", words->replace, "Write over a file that is there already");
+    set_help(app, "lampflight start KIND [options]",
+             fmt::format("Kinds:\n{}\nExample: lampflight start halo -o my-halo.toml", kinds));
+    return [words](const Session& session) { return run_start(*words, session); };
 }
 
 }  // namespace lampflight

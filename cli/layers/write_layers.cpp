@@ -265,8 +265,8 @@ private:
 
 }  // namespace
 
-WriteResult write_layers(const std::filesystem::path& file, const LayersSource& source,
-                         SampleType type, const std::stop_token& stop) {
+Expected<Done> write_layers(const std::filesystem::path& file, const LayersSource& source,
+                            SampleType type, const std::stop_token& stop) {
     set_exr_threads();
     const Writer writer(source, type);
     const auto fill = [&](int descriptor) {

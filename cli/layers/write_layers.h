@@ -39,7 +39,7 @@ struct LayersSource {
 /// Writes the file whole or not at all. Of `half`, parts are still written in full where half is
 /// too small: above 65504 lux seconds, or for takes at more than ISO 12800, whose shadows come near
 /// to its steps of 6e-8 lux seconds.
-WriteResult write_layers(const std::filesystem::path& file, const LayersSource& source,
-                         SampleType type, const std::stop_token& stop);
+Expected<Done> write_layers(const std::filesystem::path& file, const LayersSource& source,
+                            SampleType type, const std::stop_token& stop);
 
 }  // namespace lampflight

@@ -1,7 +1,6 @@
 #include "cli/pictures/write_picture.h"
 
 #include <algorithm>
-#include <cctype>
 #include <cstdint>
 #include <span>
 #include <utility>
@@ -15,6 +14,7 @@
 #include "cli/pictures/write_tiff.h"
 #include "renderer/develop/tone.h"
 #include "renderer/film/film_buffer.h"
+#include "scene/basics/wording.h"
 
 namespace lampflight {
 namespace {
@@ -52,9 +52,7 @@ std::optional<std::string> png_of(const glm::ivec2& size, const MakePicture& mak
 }  // namespace
 
 std::optional<PictureKind> picture_kind(const std::filesystem::path& file) {
-    std::string extension = file.extension().string();
-    std::transform(extension.begin(), extension.end(), extension.begin(),
-                   [](unsigned char letter) { return static_cast<char>(std::tolower(letter)); });
+    const std::string extension = lower_case(file.extension().string());
     if (extension == ".png") return PictureKind::png;
     if (extension == ".tif" || extension == ".tiff") return PictureKind::tiff;
     if (extension == ".hdr") return PictureKind::hdr;

@@ -1,4 +1,4 @@
-#include "cli/commands/meter.h"
+#include "cli/reports/meter_report.h"
 #include "cli/session/json_text.h"
 #include "renderer/meter/exposure_steps.h"
 

@@ -3,7 +3,7 @@
 
 #include <fmt/format.h>
 
-#include "cli/commands/meter.h"
+#include "cli/reports/meter_report.h"
 #include "cli/reports/table.h"
 #include "renderer/meter/exposure_steps.h"
 

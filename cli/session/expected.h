@@ -8,6 +8,9 @@
 
 namespace lampflight {
 
+/// The value of a step that has nothing to give.
+struct Done {};
+
 /// What a step of a command comes to: `if (!shoot) return shoot.failure();`
 template <class Value>
 class Expected {

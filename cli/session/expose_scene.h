@@ -3,7 +3,6 @@
 
 #include <optional>
 #include <string>
-#include <variant>
 #include <vector>
 
 #include <glm/glm.hpp>
@@ -29,12 +28,10 @@ struct ExposedScene {
 
 /// The exposed takes, or why there are none: 2 for an unknown take or a size of another shape,
 /// 3 and 4 as `open_scene`, 130 when stopped.
-std::variant<ExposedScene, Outcome> expose_scene(const ExposeOptions& options,
-                                                 const Session& session);
+Expected<ExposedScene> expose_scene(const ExposeOptions& options, const Session& session);
 
 /// The same from the scene's text, which the caller keeps.
-std::variant<ExposedScene, Outcome> expose_text(const std::string& text,
-                                                const ExposeOptions& options,
-                                                const Session& session);
+Expected<ExposedScene> expose_text(const std::string& text, const ExposeOptions& options,
+                                   const Session& session);
 
 }  // namespace lampflight

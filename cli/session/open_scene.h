@@ -3,10 +3,9 @@
 
 #include <filesystem>
 #include <string>
-#include <variant>
 #include <vector>
 
-#include "cli/session/outcome.h"
+#include "cli/session/expected.h"
 #include "scene/reader/read_shoot.h"
 
 namespace lampflight {
@@ -17,12 +16,18 @@ struct SceneOptions {
 };
 
 /// The scene's text, or the failure: 4 when the file can't be read.
-std::variant<std::string, Outcome> scene_text_of(const SceneOptions& options);
+Expected<std::string> scene_text_of(const SceneOptions& options);
 
 /// The shoot from that text, or the failure: 3 with all its problems.
-std::variant<PlacedShoot, Outcome> shoot_of(const std::string& text, const SceneOptions& options);
+Expected<PlacedShoot> shoot_of(const std::string& text, const SceneOptions& options);
 
-/// Both at once. The shoot, or the failure: 4 when the file can't be read, 3 with all its problems.
-std::variant<PlacedShoot, Outcome> open_scene(const SceneOptions& options);
+/// Both at once.
+Expected<PlacedShoot> open_scene(const SceneOptions& options);
+
+/// The failure of a scene that is wrong: one problem a line, then their count.
+Outcome wrong_scene(const std::vector<Problem>& problems);
+
+/// 2 where the shoot lacks a take of these names, with the nearest that it has.
+Expected<Done> check_takes(const Shoot& shoot, const std::vector<std::string>& names);
 
 }  // namespace lampflight

@@ -38,14 +38,16 @@ glm::ivec2 scaled_size(const glm::ivec2& frame_px, int longer_side_px) {
     return {scaled(frame_px.x, longer_side_px, longer), scaled(frame_px.y, longer_side_px, longer)};
 }
 
-std::variant<glm::ivec2, std::string> size_of_shape(const glm::ivec2& frame_px,
-                                                    const glm::ivec2& wanted_px) {
+Expected<glm::ivec2> size_of_shape(const glm::ivec2& frame_px, const glm::ivec2& wanted_px) {
     const int height = scaled(wanted_px.x, frame_px.y, frame_px.x);
     const int width = scaled(wanted_px.y, frame_px.x, frame_px.y);
     if (wanted_px.y == height || wanted_px.x == width) return wanted_px;
-    return fmt::format(
-        "--size {}x{} has not the shape of the frame ({} x {} pixels); try {}x{} or {}x{}",
-        wanted_px.x, wanted_px.y, frame_px.x, frame_px.y, wanted_px.x, height, width, wanted_px.y);
+    return failure(
+        ExitCode::wrong_command_line,
+        fmt::format(
+            "--size {}x{} has not the shape of the frame ({} x {} pixels); try {}x{} or {}x{}",
+            wanted_px.x, wanted_px.y, frame_px.x, frame_px.y, wanted_px.x, height, width,
+            wanted_px.y));
 }
 
 void set_picture_size(Camera& camera, const glm::ivec2& size_px) {

@@ -3,10 +3,10 @@
 
 #include <optional>
 #include <string>
-#include <variant>
 
 #include <glm/glm.hpp>
 
+#include "cli/session/expected.h"
 #include "scene/camera/camera.h"
 
 namespace lampflight {
@@ -21,10 +21,9 @@ std::optional<glm::ivec2> parse_size(const std::string& text);
 /// The frame scaled so that its longer side has so many pixels; never scaled up.
 glm::ivec2 scaled_size(const glm::ivec2& frame_px, int longer_side_px);
 
-/// The size asked for when it has the frame's shape to within a pixel's rounding, or a message
-/// that names the nearest size that has.
-std::variant<glm::ivec2, std::string> size_of_shape(const glm::ivec2& frame_px,
-                                                    const glm::ivec2& wanted_px);
+/// The size asked for when it has the frame's shape to within a pixel's rounding; else 2 with the
+/// nearest sizes that have.
+Expected<glm::ivec2> size_of_shape(const glm::ivec2& frame_px, const glm::ivec2& wanted_px);
 
 /// Gives a camera with its sensor's own pixels those of the picture.
 void set_picture_size(Camera& camera, const glm::ivec2& size_px);

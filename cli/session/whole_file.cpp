@@ -18,8 +18,12 @@ namespace fs = std::filesystem;
 std::mutex unfinished_mutex;
 fs::path unfinished;  // the one temporary name in use; empty when there is none
 
-std::string trouble_text(const fs::path& file, int error, const std::string& remedy) {
-    return fmt::format("can't write {}: {}; {}", file.string(), std::strerror(error), remedy);
+Outcome cannot_write(const fs::path& file, const std::string& why) {
+    return failure(ExitCode::file_trouble, fmt::format("can't write {}: {}", file.string(), why));
+}
+
+Outcome cannot_write(const fs::path& file, int error, const std::string& remedy) {
+    return cannot_write(file, fmt::format("{}; {}", std::strerror(error), remedy));
 }
 
 /// The place that a name stands for: a link is followed, so that the link itself stays.
@@ -75,40 +79,39 @@ int finish(const fs::path& temporary, const fs::path& place, bool keep) {
 
 }  // namespace
 
-std::optional<std::string> trouble_writing(const fs::path& file) {
+Expected<Done> check_writable(const fs::path& file) {
     const fs::path place = real_place(file);
     const fs::path folder = folder_of(place);
     std::error_code error;
     if (!fs::is_directory(folder, error))
-        return fmt::format("can't write {}: there is no folder {}; make it first, or name another",
-                           file.string(), folder.string());
+        return cannot_write(
+            file,
+            fmt::format("there is no folder {}; make it first, or name another", folder.string()));
     if (fs::exists(place, error)) {
         if (!fs::is_regular_file(place, error))
-            return fmt::format("can't write {}: it is not a plain file; choose another name",
-                               file.string());
+            return cannot_write(file, "it is not a plain file; choose another name");
         if (::access(place.c_str(), W_OK) != 0)
-            return trouble_text(file, errno, "choose another name, or allow writing to it");
+            return cannot_write(file, errno, "choose another name, or allow writing to it");
     }
     fs::path probe;
     const int descriptor = open_beside(folder, probe);
-    if (descriptor < 0) return trouble_text(file, errno, "choose a folder that you may write to");
+    if (descriptor < 0) return cannot_write(file, errno, "choose a folder that you may write to");
     ::close(descriptor);
     ::unlink(probe.c_str());
-    return std::nullopt;
+    return Done{};
 }
 
-WriteResult write_whole_file(const fs::path& file, std::string_view bytes, std::stop_token stop) {
+Expected<Done> write_whole_file(const fs::path& file, std::string_view bytes,
+                                std::stop_token stop) {
     return write_whole_file(
         file, [&](int descriptor) { return write_all(descriptor, bytes, stop); }, stop);
 }
 
-WriteResult write_whole_file(const fs::path& file, const FillFile& fill, std::stop_token stop) {
+Expected<Done> write_whole_file(const fs::path& file, const FillFile& fill, std::stop_token stop) {
     const fs::path place = real_place(file);
     fs::path temporary;
     const int descriptor = open_beside(folder_of(place), temporary);
-    if (descriptor < 0)
-        return {Written::failed,
-                trouble_text(file, errno, "choose a folder that you may write to")};
+    if (descriptor < 0) return cannot_write(file, errno, "choose a folder that you may write to");
     set_unfinished(temporary);
     struct stat before {};
     if (::stat(place.c_str(), &before) == 0) ::fchmod(descriptor, before.st_mode & 0777);
@@ -125,9 +128,9 @@ WriteResult write_whole_file(const fs::path& file, const FillFile& fill, std::st
     const bool stopped = stop.stop_requested();
     const int last_error = finish(temporary, place, error == 0 && !stopped);
     if (error == 0) error = last_error;
-    if (error != 0)
-        return {Written::failed, trouble_text(file, error, "free some space or write elsewhere")};
-    return {stopped ? Written::stopped : Written::whole, ""};
+    if (error != 0) return cannot_write(file, error, "free some space or write elsewhere");
+    if (stopped) return interruption();
+    return Done{};
 }
 
 void remove_unfinished_files() {
@@ -136,14 +139,14 @@ void remove_unfinished_files() {
     unfinished.clear();
 }
 
-FileText read_file(const fs::path& file, std::size_t most_bytes) {
-    const auto trouble = [&](int error) {
-        return FileText{std::nullopt,
-                        fmt::format("can't read {}: {}; check the name and the folder",
-                                    file.string(), std::strerror(error))};
+Expected<std::string> read_file(const fs::path& file, std::size_t most_bytes,
+                                const std::string& remedy) {
+    const auto cannot_read = [&](int error) {
+        return failure(ExitCode::file_trouble, fmt::format("can't read {}: {}; {}", file.string(),
+                                                           std::strerror(error), remedy));
     };
     const int descriptor = ::open(file.c_str(), O_RDONLY | O_CLOEXEC);
-    if (descriptor < 0) return trouble(errno);
+    if (descriptor < 0) return cannot_read(errno);
     std::string text;
     char buffer[65536];
     ssize_t count = 1;
@@ -154,7 +157,8 @@ FileText read_file(const fs::path& file, std::size_t most_bytes) {
     }
     const int error = count < 0 ? errno : 0;
     ::close(descriptor);
-    return error != 0 ? trouble(error) : FileText{std::move(text), ""};
+    if (error != 0) return cannot_read(error);
+    return text;
 }
 
 }  // namespace lampflight

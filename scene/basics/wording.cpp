@@ -51,6 +51,12 @@ std::string in_quotes(std::string_view text) {
     return '"' + printable(text, longest_quote) + '"';
 }
 
+std::string lower_case(std::string text) {
+    for (char& letter : text)
+        if (letter >= 'A' && letter <= 'Z') letter = static_cast<char>(letter - 'A' + 'a');
+    return text;
+}
+
 std::string alternatives(const std::vector<std::string>& words, std::string_view joint) {
     std::string line;
     for (std::size_t i = 0; i < words.size(); ++i) {

@@ -16,6 +16,9 @@ std::string printable(std::string_view text, std::size_t most);
 /// `"a", "b" or "c"`, each quoted; with another word than "or" between the last two.
 std::string alternatives(const std::vector<std::string>& words, std::string_view joint = "or");
 
+/// ASCII letters in lower case.
+std::string lower_case(std::string text);
+
 /// Shortest decimal that reads back as the same number: 0.5, 20000, 1e+30.
 std::string number_text(double number);
 
