@@ -1,8 +1,10 @@
 // `lampflight start`: a commented scene to begin from.
 #include <algorithm>
+#include <array>
 #include <filesystem>
 #include <memory>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include <fmt/format.h>
@@ -11,12 +13,31 @@
 
 #include "cli/commands/commands.h"
 #include "cli/commands/shared_options.h"
-#include "cli/commands/start_scenes.h"
 #include "cli/session/whole_file.h"
 #include "scene/basics/wording.h"
 
 namespace lampflight {
+
+// The files of scenes/start, made part of the program.
+std::string_view halo_scene();
+std::string_view figure_scene();
+std::string_view sweep_scene();
+std::string_view silhouette_scene();
+
 namespace {
+
+struct StartScene {
+    std::string_view kind;     ///< the word on the command line
+    std::string_view meaning;  ///< one line of help
+    std::string_view (*text)();
+};
+
+constexpr std::array<StartScene, 4> start_scenes{{
+    {"halo", "a level halo above a walker at dusk", halo_scene},
+    {"figure", "an upright ring in the sky behind an arch", figure_scene},
+    {"sweep", "two straight flights that paint a boulder and the ground", sweep_scene},
+    {"silhouette", "someone dark before the afterglow and a spiral of light", silhouette_scene},
+}};
 
 struct StartWords {
     std::string kind;
@@ -26,7 +47,7 @@ struct StartWords {
 
 std::vector<std::string> start_kinds() {
     std::vector<std::string> kinds;
-    for (const StartScene& scene : start_scenes()) kinds.emplace_back(scene.kind);
+    for (const StartScene& scene : start_scenes) kinds.emplace_back(scene.kind);
     return kinds;
 }
 
@@ -36,12 +57,11 @@ Outcome run_start(const StartWords& words, const Session& session) {
             fmt::format("name what to start from: {}; as in 'lampflight start halo -o "
                         "my-halo.toml'",
                         fmt::join(start_kinds(), ", ")));
-    const auto& scenes = start_scenes();
-    const auto scene = std::ranges::find(scenes, words.kind, &StartScene::kind);
-    if (scene == scenes.end())
+    const auto* const scene = std::ranges::find(start_scenes, words.kind, &StartScene::kind);
+    if (scene == start_scenes.end())
         return wrong_words("there is no scene " + in_quotes(words.kind) + " to start from" +
                            hint(words.kind, start_kinds()));
-    if (words.output.empty()) return {ExitCode::done, std::string(scene->text), ""};
+    if (words.output.empty()) return {ExitCode::done, std::string(scene->text()), ""};
 
     const std::filesystem::path file = words.output;
     if (const auto writable = check_writable(file); !writable) return writable.failure();
@@ -49,7 +69,7 @@ Outcome run_start(const StartWords& words, const Session& session) {
     if (!words.replace && std::filesystem::exists(file, error))
         return failure(ExitCode::file_trouble,
                        words.output + " is there already; add --replace to write over it");
-    if (const auto written = write_whole_file(file, scene->text, session.stop); !written)
+    if (const auto written = write_whole_file(file, scene->text(), session.stop); !written)
         return written.failure();
     return {ExitCode::done, "",
             fmt::format("{0} is written; see it with 'lampflight check {0}'\n", words.output)};
@@ -60,7 +80,7 @@ Outcome run_start(const StartWords& words, const Session& session) {
 RunCommand offer_start(CLI::App& app) {
     const auto words = std::make_shared<StartWords>();
     std::string kinds;
-    for (const StartScene& scene : start_scenes())
+    for (const StartScene& scene : start_scenes)
         kinds += fmt::format("  {:<12}{}\n", scene.kind, scene.meaning);
     app.add_option("KIND", words->kind, "What to begin from; see below")->option_text(" ");
     add_output_option(app, words->output, "FILE", "Write to this file, not to standard output");

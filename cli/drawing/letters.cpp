@@ -7,12 +7,17 @@
 #include <stb_truetype.h>
 
 namespace lampflight {
+
+/// The font that is made part of the program.
+std::string_view font_file();
+
 namespace {
 
 const stbtt_fontinfo& font() {
     static const stbtt_fontinfo info = [] {
         stbtt_fontinfo made{};
-        if (stbtt_InitFont(&made, font_file().data(), 0) == 0)
+        const auto* bytes = reinterpret_cast<const unsigned char*>(font_file().data());
+        if (stbtt_InitFont(&made, bytes, 0) == 0)
             throw std::runtime_error("the built-in font can't be read");
         return made;
     }();

@@ -2,7 +2,6 @@
 #pragma once
 
 #include <functional>
-#include <span>
 #include <string_view>
 
 #include "scene/basics/vector.h"
@@ -18,8 +17,5 @@ void draw_letters(const Vec2& foot, double size, std::string_view utf8, const Co
 
 /// Width of a text in pixels.
 double letters_width(double size, std::string_view utf8);
-
-/// The font, a TrueType file; made at build time.
-std::span<const unsigned char> font_file();
 
 }  // namespace lampflight

@@ -1,6 +1,6 @@
 // Star catalogue to the naked eye's limit, brightest first: the Extended Hipparcos Compilation
-// (Anderson & Francis 2012, VizieR V/137D) to V = 6.0. The build turns scene/sky/bright_stars.csv
-// into the rows.
+// (Anderson & Francis 2012, VizieR V/137D) to V = 6.0. The build makes scene/sky/bright_stars.csv
+// part of the program.
 #pragma once
 
 #include <span>
