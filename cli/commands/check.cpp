@@ -26,8 +26,8 @@ RunCommand offer_check(CLI::App& app) {
         if (!scene) return scene.failure();
         const auto shoot = open_scene(*scene);
         if (!shoot) return shoot.failure();
-        const CheckReport report = check_report(*shoot);
-        return {ExitCode::done, words->json ? check_json(report) : check_text(report), ""};
+        const ShootFigures figures = shoot_figures(*shoot);
+        return {ExitCode::done, words->json ? check_json(figures) : check_text(figures), ""};
     };
 }
 

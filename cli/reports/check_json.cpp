@@ -7,7 +7,7 @@ namespace {
 
 using Json = nlohmann::ordered_json;
 
-Json flight_json(const FlightReport& flight) {
+Json flight_json(const FlightFigures& flight) {
     Json json{{"name", flight.name},
               {"length_m", flight.length_m},
               {"lap_s", flight.lap_s},
@@ -24,25 +24,25 @@ Json flight_json(const FlightReport& flight) {
     return json;
 }
 
-Json sky_json(const SkyReport& report) {
-    const NightSky& sky = report.sky;
-    return {{"when", date_time_text(report.when)},
+Json sky_json(const SkyFigures& figures) {
+    const NightSky& sky = figures.sky;
+    return {{"when", date_time_text(figures.when)},
             {"sun_altitude_deg", sky.sun.altitude_deg},
             {"sun_bearing_deg", degrees(bearing_of(sky.sun.direction))},
             {"moon_altitude_deg", sky.moon.altitude_deg},
             {"moon_bearing_deg", degrees(bearing_of(sky.moon.direction))},
             {"moon_lit", sky.moon_lit},
-            {"horizontal_lx", report.horizontal_lx}};
+            {"horizontal_lx", figures.horizontal_lx}};
 }
 
 Json event_json(const std::optional<double>& unix_s, int offset_min) {
     return unix_s ? Json(date_time_text({*unix_s, offset_min})) : Json(nullptr);
 }
 
-Json evening_json(const PlaceReport& report) {
-    const int offset_min = report.place.when.offset_min;
+Json evening_json(const PlaceFigures& figures) {
+    const int offset_min = figures.place.when.offset_min;
     Json sun = Json::array();
-    for (const SunPassage& passage : report.evening.sun) {
+    for (const SunPassage& passage : figures.evening.sun) {
         sun.push_back({{"altitude_deg", passage.altitude_deg},
                        {"passing", passing_word(passage.passing)},
                        {"at", nullptr}});
@@ -51,24 +51,24 @@ Json evening_json(const PlaceReport& report) {
     }
     return {{"sunset", sun.front()["at"]},
             {"sun", sun},
-            {"moonrise", event_json(report.evening.moonrise_s, offset_min)},
-            {"moonset", event_json(report.evening.moonset_s, offset_min)}};
+            {"moonrise", event_json(figures.evening.moonrise_s, offset_min)},
+            {"moonset", event_json(figures.evening.moonset_s, offset_min)}};
 }
 
-Json place_json(const PlaceReport& report) {
-    Json json = sky_json(report.first);
-    json["latitude_deg"] = report.place.latitude_deg;
-    json["longitude_deg"] = report.place.longitude_deg;
-    json["elevation_m"] = report.place.elevation_m;
-    json["evening"] = evening_json(report);
+Json place_json(const PlaceFigures& figures) {
+    Json json = sky_json(figures.first);
+    json["latitude_deg"] = figures.place.latitude_deg;
+    json["longitude_deg"] = figures.place.longitude_deg;
+    json["elevation_m"] = figures.place.elevation_m;
+    json["evening"] = evening_json(figures);
     return json;
 }
 
-Json take_json(const TakeReport& take) {
+Json take_json(const TakeFigures& take) {
     Json flights = Json::array();
-    for (const FlightReport& flight : take.flights) flights.push_back(flight_json(flight));
+    for (const FlightFigures& flight : take.flights) flights.push_back(flight_json(flight));
     Json lamps = Json::array();
-    for (const LampReport& lamp : take.lamps) {
+    for (const LampFigures& lamp : take.lamps) {
         lamps.push_back({{"name", lamp.name}, {"lit_s", lamp.lit_s}, {"flashes", nullptr}});
         if (lamp.flashes) lamps.back()["flashes"] = *lamp.flashes;
     }
@@ -86,18 +86,18 @@ Json take_json(const TakeReport& take) {
 
 }  // namespace
 
-std::string check_json(const CheckReport& report) {
+std::string check_json(const ShootFigures& figures) {
     Json takes = Json::array();
-    for (const TakeReport& take : report.takes) takes.push_back(take_json(take));
+    for (const TakeFigures& take : figures.takes) takes.push_back(take_json(take));
     Json cautions = Json::array();
-    for (const Caution& caution : report.cautions)
+    for (const Caution& caution : figures.cautions)
         cautions.push_back({{"about", caution.about},
                             {"level", level_word(caution.level)},
                             {"text", caution.text}});
-    Json json{{"title", report.title},
-              {"field_of_view_deg", {report.field_of_view_deg.x, report.field_of_view_deg.y}},
+    Json json{{"title", figures.title},
+              {"field_of_view_deg", {figures.field_of_view_deg.x, figures.field_of_view_deg.y}},
               {"takes", takes}};
-    if (report.place) json["place"] = place_json(*report.place);
+    if (figures.place) json["place"] = place_json(*figures.place);
     json["cautions"] = cautions;
     return json_text(json);
 }

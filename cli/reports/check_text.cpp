@@ -24,7 +24,7 @@ std::string span_text(double from_share, double to_share) {
                        decimal_text(to_share * 100.0, 0));
 }
 
-Table take_table(const CheckReport& report) {
+Table take_table(const ShootFigures& figures) {
     Table table{{{"Take"},
                  {"Shutter", Align::right},
                  {"Aperture", Align::right},
@@ -32,7 +32,7 @@ Table take_table(const CheckReport& report) {
                  {"EV", Align::right},
                  {"EV at ISO 100", Align::right}},
                 {}};
-    for (const TakeReport& take : report.takes)
+    for (const TakeFigures& take : figures.takes)
         table.rows.push_back({take.name, fmt::format("{:.4g} s", take.settings.shutter_s),
                               fmt::format("f/{:.3g}", take.settings.f_number),
                               fmt::format("{:.5g}", take.settings.iso),
@@ -48,18 +48,18 @@ std::string body_line(const char* name, const SkyBody& body) {
                        decimal_text(degrees(bearing_of(body.direction)), 1));
 }
 
-std::string place_lines(const PlaceReport& report) {
-    const Place& place = report.place;
-    const NightSky& sky = report.first.sky;
+std::string place_lines(const PlaceFigures& figures) {
+    const Place& place = figures.place;
+    const NightSky& sky = figures.first.sky;
     return fmt::format(
         "{}, {:.4f} {}, {:.4f} {}, {:.0f} m up\n{}\n{}, {} lit\n{} lx on open level ground, "
         "without "
         "lamps\n",
-        date_time_text(report.first.when), std::abs(place.latitude_deg),
+        date_time_text(figures.first.when), std::abs(place.latitude_deg),
         place.latitude_deg < 0.0 ? 'S' : 'N', std::abs(place.longitude_deg),
         place.longitude_deg < 0.0 ? 'W' : 'E', place.elevation_m, body_line("Sun", sky.sun),
         body_line("Moon", sky.moon), percent_text(sky.moon_lit),
-        digits_text(report.first.horizontal_lx));
+        digits_text(figures.first.horizontal_lx));
 }
 
 std::string sun_event(const SunPassage& passage) {
@@ -72,29 +72,29 @@ std::string sun_event(const SunPassage& passage) {
     return fmt::format("The sun {} {} deg", passing_word(passage.passing), passage.altitude_deg);
 }
 
-Table evening_table(const PlaceReport& report) {
-    const int offset_min = report.place.when.offset_min;
+Table evening_table(const PlaceFigures& figures) {
+    const int offset_min = figures.place.when.offset_min;
     const auto clock = [&](double unix_s) { return clock_text({unix_s, offset_min}); };
     Table table{{{"Evening"}, {"At", Align::right}}, {}};
-    for (const SunPassage& passage : report.evening.sun)
+    for (const SunPassage& passage : figures.evening.sun)
         table.rows.push_back({sun_event(passage), passage.passing == Passing::sinks_through
                                                       ? clock(passage.unix_s)
                                                       : "-"});
-    for (const auto& [name, time_s] : {std::pair{"Moonrise", report.evening.moonrise_s},
-                                       std::pair{"Moonset", report.evening.moonset_s}})
+    for (const auto& [name, time_s] : {std::pair{"Moonrise", figures.evening.moonrise_s},
+                                       std::pair{"Moonset", figures.evening.moonset_s}})
         table.rows.push_back({name, time_s ? clock(*time_s) : "-"});
     return table;
 }
 
 /// The sky as each take opens.
-Table sky_table(const CheckReport& report) {
+Table sky_table(const ShootFigures& figures) {
     Table table{{{"Take"},
                  {"Opens", Align::right},
                  {"Sun deg", Align::right},
                  {"Moon deg", Align::right},
                  {"Sky lx", Align::right}},
                 {}};
-    for (const TakeReport& take : report.takes)
+    for (const TakeFigures& take : figures.takes)
         table.rows.push_back({take.name, clock_text(take.sky->when),
                               decimal_text(take.sky->sky.sun.altitude_deg, 1),
                               decimal_text(take.sky->sky.moon.altitude_deg, 1),
@@ -102,7 +102,7 @@ Table sky_table(const CheckReport& report) {
     return table;
 }
 
-Table flight_table(const CheckReport& report) {
+Table flight_table(const ShootFigures& figures) {
     Table table{{{"Flight"},
                  {"Take"},
                  {"Length m", Align::right},
@@ -116,8 +116,8 @@ Table flight_table(const CheckReport& report) {
                  {"Across %", Align::right},
                  {"Down %", Align::right}},
                 {}};
-    for (const TakeReport& take : report.takes)
-        for (const FlightReport& flight : take.flights) {
+    for (const TakeFigures& take : figures.takes)
+        for (const FlightFigures& flight : take.flights) {
             const auto& box = flight.framing.box;
             table.rows.push_back(
                 {flight.name, take.name, decimal_text(flight.length_m, 1),
@@ -132,10 +132,10 @@ Table flight_table(const CheckReport& report) {
 }
 
 /// Lamps that do not simply burn while the shutter is open.
-Table lamp_table(const CheckReport& report) {
+Table lamp_table(const ShootFigures& figures) {
     Table table{{{"Lamp"}, {"Take"}, {"Burns s", Align::right}, {"Flashes", Align::right}}, {}};
-    for (const TakeReport& take : report.takes)
-        for (const LampReport& lamp : take.lamps) {
+    for (const TakeFigures& take : figures.takes)
+        for (const LampFigures& lamp : take.lamps) {
             const double shutter_s = take.settings.shutter_s;
             if (!lamp.flashes && std::abs(lamp.lit_s - shutter_s) < 1e-3 * shutter_s) continue;
             table.rows.push_back({lamp.name, take.name, decimal_text(lamp.lit_s, 2),
@@ -144,33 +144,33 @@ Table lamp_table(const CheckReport& report) {
     return table;
 }
 
-Table caution_table(const CheckReport& report) {
+Table caution_table(const ShootFigures& figures) {
     Table table{{{"Caution"}, {"About"}, {"What to watch"}}, {}};
-    for (const Caution& caution : report.cautions)
+    for (const Caution& caution : figures.cautions)
         table.rows.push_back({level_word(caution.level), caution.about, caution.text});
     return table;
 }
 
 }  // namespace
 
-std::string check_text(const CheckReport& report) {
+std::string check_text(const ShootFigures& figures) {
     std::string text;
-    if (!report.title.empty()) text = fmt::format("{}\n", report.title);
+    if (!figures.title.empty()) text = fmt::format("{}\n", figures.title);
     text += fmt::format("Field of view {} deg across, {} deg down\n\n",
-                        decimal_text(report.field_of_view_deg.x, 1),
-                        decimal_text(report.field_of_view_deg.y, 1));
-    text += to_text(take_table(report));
-    if (report.place) {
-        text.append("\n").append(place_lines(*report.place));
-        text.append("\n").append(to_text(evening_table(*report.place)));
-        text.append("\n").append(to_text(sky_table(report)));
+                        decimal_text(figures.field_of_view_deg.x, 1),
+                        decimal_text(figures.field_of_view_deg.y, 1));
+    text += to_text(take_table(figures));
+    if (figures.place) {
+        text.append("\n").append(place_lines(*figures.place));
+        text.append("\n").append(to_text(evening_table(*figures.place)));
+        text.append("\n").append(to_text(sky_table(figures)));
     }
-    const Table flights = flight_table(report);
+    const Table flights = flight_table(figures);
     if (!flights.rows.empty()) text.append("\n").append(to_text(flights));
-    const Table lamps = lamp_table(report);
+    const Table lamps = lamp_table(figures);
     if (!lamps.rows.empty()) text.append("\n").append(to_text(lamps));
     text += "\n";
-    text += report.cautions.empty() ? "No cautions.\n" : to_text(caution_table(report));
+    text += figures.cautions.empty() ? "No cautions.\n" : to_text(caution_table(figures));
     return text;
 }
 
