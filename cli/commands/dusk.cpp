@@ -11,9 +11,9 @@
 #include "cli/commands/shared_options.h"
 #include "cli/reports/dusk_report.h"
 #include "cli/session/whole_file.h"
+#include "cli/sheets/dusk_plot.h"
 #include "renderer/develop/tone.h"
 #include "renderer/sky/frame_sky.h"
-#include "scene/basics/colour.h"
 #include "scene/basics/wording.h"
 
 namespace lampflight {
@@ -35,15 +35,6 @@ Expected<Done> check_plot(const std::filesystem::path& plot) {
     return check_writable(plot);
 }
 
-/// The sky's mean as it comes out, linear for the display.
-glm::vec3 developed(const glm::vec3& film_cd_m2, const ExposureSettings& settings,
-                    const glm::dmat3& balance) {
-    const double exposure = focal_plane_exposure_lxs(1.0, settings.shutter_s, settings.f_number) /
-                            mid_grey_lxs(settings.iso);
-    const Rgb over_mid_grey = glm::max(balance * (exposure * Rgb(film_cd_m2)), Rgb(0.0));
-    return {tone(over_mid_grey.r), tone(over_mid_grey.g), tone(over_mid_grey.b)};
-}
-
 DuskReport report_of(const PlacedShoot& shoot, const Take& take, const std::stop_token& stop) {
     const DuskSpan span = dusk_span(shoot, take);
     const FrameSky sky(shoot, span.from_s, span.to_s, stop);
@@ -52,11 +43,13 @@ DuskReport report_of(const PlacedShoot& shoot, const Take& take, const std::stop
     };
     DuskReport report{shoot.title,     *shoot.place, dusk_of(shoot, take, span, on_film),
                       sky.shows_sky(), sky.domes(),  {}};
-    const glm::dmat3 balance =
-        white_balance_matrix({shoot.camera.white_balance_k, shoot.camera.white_balance_duv});
+    const ExposureSettings& settings = report.dusk.settings;
+    const double lxs_of_cd_m2 =
+        focal_plane_exposure_lxs(1.0, settings.shutter_s, settings.f_number);
     for (const DuskMinute& minute : report.dusk.minutes)
         report.sky_colours.push_back(
-            developed(sky.film_cd_m2(minute.unix_s), report.dusk.settings, balance));
+            swatch_colour(lxs_of_cd_m2 * Rgb(sky.film_cd_m2(minute.unix_s)), settings.iso,
+                          {shoot.camera.white_balance_k, shoot.camera.white_balance_duv}));
     return report;
 }
 

@@ -51,7 +51,7 @@ void Canvas::cover(int x, int y, Colour8 colour, double share) {
 }
 
 template <class OutsidePx>
-void Canvas::draw(const Box& box, Colour8 colour, OutsidePx outside_px) {
+void Canvas::draw(const PixelBox& box, Colour8 colour, OutsidePx outside_px) {
     const int left = std::max(0, static_cast<int>(std::floor(box.left)));
     const int top = std::max(0, static_cast<int>(std::floor(box.top)));
     const int right = std::min(width_, static_cast<int>(std::ceil(box.left + box.width)) + 1);
@@ -63,7 +63,7 @@ void Canvas::draw(const Box& box, Colour8 colour, OutsidePx outside_px) {
         }
 }
 
-void Canvas::fill(const Box& box, Colour8 colour, double share) {
+void Canvas::fill(const PixelBox& box, Colour8 colour, double share) {
     const int right = static_cast<int>(std::lround(box.left + box.width));
     const int bottom = static_cast<int>(std::lround(box.top + box.height));
     for (int y = static_cast<int>(std::lround(box.top)); y < bottom; ++y)

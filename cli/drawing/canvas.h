@@ -14,10 +14,10 @@ struct Colour8 {
 };
 
 /// Sides run along the picture's; from the upper left corner.
-struct Box {
+struct PixelBox {
     double left, top, width, height;
 
-    bool overlaps(const Box& other) const {
+    bool overlaps(const PixelBox& other) const {
         return left < other.left + other.width && other.left < left + width &&
                top < other.top + other.height && other.top < top + height;
     }
@@ -39,7 +39,7 @@ public:
     /// Lays a colour over a pixel that it covers in part, 0 to 1.
     void cover(int x, int y, Colour8 colour, double share);
 
-    void fill(const Box& box, Colour8 colour, double share = 1.0);
+    void fill(const PixelBox& box, Colour8 colour, double share = 1.0);
 
     /// Straight, with round ends.
     void line(const Vec2& from, const Vec2& to, double thickness, Colour8 colour);
@@ -53,7 +53,7 @@ public:
 private:
     /// Covers the pixels within a box by one minus how far outside a shape their middles lie.
     template <class OutsidePx>
-    void draw(const Box& box, Colour8 colour, OutsidePx outside_px);
+    void draw(const PixelBox& box, Colour8 colour, OutsidePx outside_px);
 
     int width_;
     int height_;

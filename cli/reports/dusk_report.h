@@ -1,4 +1,4 @@
-// What `dusk` tells of an evening, and how: as a table, as JSON, as a plot.
+// What `dusk` tells of an evening, and how: as a table, as JSON.
 #pragma once
 
 #include <string>
@@ -40,8 +40,5 @@ std::string dusk_text(const DuskReport& report, bool minutes);
 
 /// One JSON object, ending in a newline. Names are a contract: added to, never renamed.
 std::string dusk_json(const DuskReport& report);
-
-/// A page of SVG.
-std::string dusk_plot(const DuskReport& report);
 
 }  // namespace lampflight

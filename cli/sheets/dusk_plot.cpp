@@ -1,5 +1,5 @@
-// The evening on a page: time runs down as the light goes, stops run across. Drawn to be read on a
-// phone held upright and on paper without colours: lines differ by their dashes too.
+#include "cli/sheets/dusk_plot.h"
+
 #include <algorithm>
 #include <array>
 #include <cmath>
@@ -8,9 +8,9 @@
 #include <fmt/format.h>
 
 #include "cli/drawing/svg_page.h"
-#include "cli/reports/dusk_report.h"
 #include "cli/reports/table.h"
 #include "renderer/develop/tone.h"
+#include "renderer/meter/exposure_steps.h"
 #include "scene/basics/wording.h"
 
 namespace lampflight {
@@ -37,9 +37,8 @@ constexpr const char* ground_ink = "#85664a";
 constexpr const char* wanted_fill = "#f2c14e";
 constexpr const char* wanted_ink = "#7a5600";
 
-// Where the sensor saturates, and where the meter calls film black.
+// Where the sensor saturates.
 const double burnt_stops = std::log2(saturation_over_mid_grey);
-constexpr double black_stops = -6.0;
 
 std::string hex_of(const glm::vec3& linear) {
     const auto code = [](float value) {

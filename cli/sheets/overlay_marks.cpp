@@ -54,7 +54,7 @@ std::vector<Mark> marks_of(const OverlaySizes& sizes, const MeterReading& readin
     return marks;
 }
 
-Box box_around(const Vec2& middle, double half) {
+PixelBox box_around(const Vec2& middle, double half) {
     return {middle.x - half, middle.y - half, 2.0 * half, 2.0 * half};
 }
 
@@ -85,15 +85,15 @@ public:
         for (const Mark& mark : marks) taken_.push_back(box_around(mark.place, sizes.letter));
     }
 
-    Box place(const Mark& mark) {
+    PixelBox place(const Mark& mark) {
         const double width = text_width(sizes_.letter, mark.words) + 0.8 * sizes_.letter;
         const double height = 1.4 * sizes_.letter;
-        Box best = kept_inside(first_place(mark, width, height));
+        PixelBox best = kept_inside(first_place(mark, width, height));
         for (double far = 1.2; far < 12.0 && !is_free(best); far += 0.6)
             for (const Vec2& way : ways) {
                 const Vec2 middle = mark.place + Vec2(way.x * (far * sizes_.letter + 0.5 * width),
                                                       way.y * (far * sizes_.letter + 0.5 * height));
-                const Box box{middle.x - 0.5 * width, middle.y - 0.5 * height, width, height};
+                const PixelBox box{middle.x - 0.5 * width, middle.y - 0.5 * height, width, height};
                 if (!is_inside(box) || !is_free(box)) continue;
                 best = box;
                 break;
@@ -104,7 +104,7 @@ public:
 
 private:
     /// Right of a point, but over a trail, which it would hide.
-    Box first_place(const Mark& mark, double width, double height) const {
+    PixelBox first_place(const Mark& mark, double width, double height) const {
         if (mark.is_trail)
             return {mark.place.x - 0.5 * width, mark.place.y - height - 1.5 * sizes_.letter, width,
                     height};
@@ -114,32 +114,33 @@ private:
     static constexpr std::array<Vec2, 8> ways{
         {{1, 0}, {-1, 0}, {0, -1}, {0, 1}, {0.7, -0.9}, {-0.7, -0.9}, {0.7, 0.9}, {-0.7, 0.9}}};
 
-    bool is_inside(const Box& box) const {
+    bool is_inside(const PixelBox& box) const {
         return box.left >= 0.0 && box.top >= 0.0 && box.left + box.width <= sizes_.width &&
                box.top + box.height <= sizes_.height;
     }
 
-    bool is_free(const Box& box) const {
-        return std::ranges::none_of(taken_, [&](const Box& other) { return box.overlaps(other); });
+    bool is_free(const PixelBox& box) const {
+        return std::ranges::none_of(taken_,
+                                    [&](const PixelBox& other) { return box.overlaps(other); });
     }
 
-    Box kept_inside(Box box) const {
+    PixelBox kept_inside(PixelBox box) const {
         box.left = std::max(0.0, std::min(box.left, sizes_.width - box.width));
         box.top = std::max(0.0, std::min(box.top, sizes_.height - box.height));
         return box;
     }
 
     const OverlaySizes& sizes_;
-    std::vector<Box> taken_;
+    std::vector<PixelBox> taken_;
 };
 
 /// The place of a box's rim that is nearest to a mark.
-Vec2 nearest(const Box& box, const Vec2& place) {
+Vec2 nearest(const PixelBox& box, const Vec2& place) {
     return {std::clamp(place.x, box.left, box.left + box.width),
             std::clamp(place.y, box.top, box.top + box.height)};
 }
 
-void draw_label(Canvas& canvas, const OverlaySizes& sizes, const Mark& mark, const Box& box) {
+void draw_label(Canvas& canvas, const OverlaySizes& sizes, const Mark& mark, const PixelBox& box) {
     const Vec2 end = nearest(box, mark.place);
     const Vec2 apart = end - mark.place;
     const double gap = glm::length(apart);

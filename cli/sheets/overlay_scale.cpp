@@ -19,7 +19,7 @@ constexpr double gap_share = 0.35;  // of a cell, beside black and burnt
 
 /// One cell of the scale: a step, or all that is black.
 struct Cell {
-    Box box;
+    PixelBox box;
     std::size_t step;
     double share;
 };
@@ -42,9 +42,9 @@ std::vector<Cell> cells_of(const OverlaySizes& sizes, const MeterReading& readin
     const double margin = sizes.letter;
     const double width =
         (sizes.width - 2.0 * margin) / (static_cast<double>(steps) + 2.0 + 2.0 * gap_share);
-    const Box black{margin, sizes.height + 2.2 * sizes.letter, width, 1.8 * sizes.letter};
+    const PixelBox black{margin, sizes.height + 2.2 * sizes.letter, width, 1.8 * sizes.letter};
     std::vector<Cell> cells{{black, 0, black_share(reading)}};
-    Box box = black;
+    PixelBox box = black;
     box.left += (1.0 + gap_share) * width;
     for (std::size_t i = 0; i < steps; ++i, box.left += width) {
         const std::size_t step = first_coloured_step() + i;
@@ -71,7 +71,7 @@ bool is_light(Colour8 colour) {
     return 2 * colour.r + 5 * colour.g + colour.b > 8 * 130;
 }
 
-void hatch(Canvas& canvas, const OverlaySizes& sizes, const Box& box, bool burnt) {
+void hatch(Canvas& canvas, const OverlaySizes& sizes, const PixelBox& box, bool burnt) {
     for (int y = static_cast<int>(box.top); y < static_cast<int>(box.top + box.height); ++y)
         for (int x = static_cast<int>(box.left); x < static_cast<int>(box.left + box.width); ++x)
             if (burnt ? on_burnt_stroke(sizes, x, y) : on_black_stroke(sizes, x, y))
@@ -99,7 +99,7 @@ void draw_cell(Canvas& canvas, const OverlaySizes& sizes, const Cell& cell) {
 }
 
 /// The stops at the edge on the left of a cell, with a tick.
-void draw_edge(Canvas& canvas, const OverlaySizes& sizes, const Box& box, double left,
+void draw_edge(Canvas& canvas, const OverlaySizes& sizes, const PixelBox& box, double left,
                const std::string& label, Colour8 colour) {
     const double bottom = box.top + box.height;
     canvas.fill({left - 0.5 * sizes.hair, bottom, sizes.hair, 0.4 * sizes.letter}, colour);
@@ -120,7 +120,7 @@ void draw_labels(Canvas& canvas, const OverlaySizes& sizes, const std::vector<Ce
         draw_edge(canvas, sizes, cells[i].box, cells[i].box.left, edge_label(stops),
                   grey ? Colour8{255, 255, 255} : words);
     }
-    const Box& last = cells[cells.size() - 2].box;
+    const PixelBox& last = cells[cells.size() - 2].box;
     draw_edge(canvas, sizes, last, last.left + last.width, "white", words);
     for (const auto& [cell, name] : {std::pair(&cells.front(), "black"), {&cells.back(), "burnt"}})
         draw_centred(canvas, cell->box.left + 0.5 * cell->box.width,

@@ -8,6 +8,7 @@
 #include <cmath>
 
 #include "renderer/sampling/low_discrepancy.h"
+#include "scene/camera/exposure.h"
 
 namespace lampflight {
 namespace {
@@ -120,6 +121,11 @@ double tone(double over_mid_grey) {
     const double power = grey * room / (1.0 - start);
     const double left = (saturation_over_mid_grey - over_mid_grey) / room;
     return 1.0 - (1.0 - start) * std::pow(left, power);
+}
+
+glm::vec3 swatch_colour(const Rgb& film_lxs, double iso, const WhiteBalance& balance) {
+    const Rgb over_mid_grey = white_balance_matrix(balance) * (film_lxs / mid_grey_lxs(iso));
+    return {tone(over_mid_grey.r), tone(over_mid_grey.g), tone(over_mid_grey.b)};
 }
 
 namespace {

@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "renderer/film/image.h"
+#include "scene/basics/colour.h"
 
 namespace lampflight {
 
@@ -15,6 +16,10 @@ constexpr double saturation_over_mid_grey = 7.8;
 /// Display-linear value of an exposure relative to mid-grey: straight through mid-grey
 /// (1 gives the linear value of sRGB code 118) with a smooth shoulder that meets 1 at saturation.
 double tone(double over_mid_grey);
+
+/// Display-linear colour that even light comes out in, each component by its tone; unlike a
+/// photograph's, no colour of the sensor clips before the others. `film_lxs` is linear Rec. 709.
+glm::vec3 swatch_colour(const Rgb& film_lxs, double iso, const WhiteBalance& balance);
 
 /// IEC 61966-2-1 transfer: display-linear to encoded value and back, 0 to 1.
 double srgb_encode(double linear);
