@@ -6,7 +6,7 @@
 using namespace lampflight::testing;
 
 TEST_CASE("help: each command shows an example and ends well") {
-    for (const char* command : {"start", "check", "dusk", "render", "meter", "keys"}) {
+    for (const char* command : {"start", "check", "dusk", "render", "retune", "meter", "keys"}) {
         CAPTURE(command);
         const Finished help = run({command, "--help"});
         CHECK(help.code == 0);
@@ -15,7 +15,7 @@ TEST_CASE("help: each command shows an example and ends well") {
     }
     const Finished help = run({"--help"});
     CHECK(help.code == 0);
-    for (const char* command : {"start", "check", "dusk", "render", "meter", "keys"})
+    for (const char* command : {"start", "check", "dusk", "render", "retune", "meter", "keys"})
         CHECK(contains(help.out, command));
 }
 

@@ -21,6 +21,8 @@ TEST_CASE("start: every kind is a scene of its own that check finds sound") {
         REQUIRE(start.code == 0);
         CHECK(start.err.empty());
         CHECK(contains(start.out, "# "));
+        const std::string file = std::string(LAMPFLIGHT_SOURCE_DIR "/scenes/start/") + kind;
+        CHECK(start.out == read_text(file + ".toml"));
         CHECK(std::find(texts.begin(), texts.end(), start.out) == texts.end());
         texts.push_back(start.out);
         write_text(folder / "scene.toml", start.out);
