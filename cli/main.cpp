@@ -6,7 +6,6 @@
 #include <utility>
 
 #include "cli/commands/command_line.h"
-#include "cli/session/heap_at_hand.h"
 #include "cli/session/interrupt.h"
 
 namespace {
@@ -38,7 +37,6 @@ Outcome run_guarded(int argc, const char* const* argv, const Session& session) {
 }  // namespace
 
 int main(int argc, char** argv) {
-    keep_heap_at_hand();
     const Session session = make_session(watch_for_interrupts());
     Outcome outcome = run_guarded(argc, argv, session);
     if (!print(stdout, outcome.figures) && outcome.code == ExitCode::done)

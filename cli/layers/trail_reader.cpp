@@ -14,7 +14,7 @@ namespace {
 /// Where pixels of a part stand in the picture, and their light.
 struct Columns {
     std::vector<std::uint32_t> x, y;
-    TrailParts parts;
+    std::vector<glm::vec3> parts;
 };
 
 Columns columns_of(const ExrFile& file, int part, std::size_t per_pixel) {
@@ -22,7 +22,7 @@ Columns columns_of(const ExrFile& file, int part, std::size_t per_pixel) {
     const auto across = static_cast<std::size_t>(shape.width());
     const std::size_t count = across * static_cast<std::size_t>(shape.height());
     Columns columns{std::vector<std::uint32_t>(count), std::vector<std::uint32_t>(count),
-                    TrailParts(count * per_pixel)};
+                    std::vector<glm::vec3>(count * per_pixel)};
     std::vector<ExrTarget> targets;
     const auto add_places = [&](const char* name, std::vector<std::uint32_t>& places) {
         constexpr std::size_t bytes = sizeof(std::uint32_t);

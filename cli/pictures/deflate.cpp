@@ -5,12 +5,11 @@
 #include <zlib.h>
 
 #include <algorithm>
+#include <cstdlib>
 #include <cstring>
 #include <limits>
 #include <memory>
 #include <vector>
-
-#include "cli/pictures/picture_memory.h"
 
 namespace lampflight {
 namespace {
@@ -34,7 +33,7 @@ int strategy_for(const unsigned char* data, std::size_t size) {
     return runs > looks / 50 ? Z_RLE : Z_HUFFMAN_ONLY;
 }
 
-using Bytes = std::unique_ptr<unsigned char, decltype(&free_picture_memory)>;
+using Bytes = std::unique_ptr<unsigned char, decltype(&std::free)>;
 
 /// A piece of the data packed by itself, ended on a byte so that pieces can be strung together.
 struct Piece {
@@ -111,8 +110,8 @@ unsigned char* deflate_for_png(unsigned char* data, int size, int* packed_size, 
         return std::min(piece_size, total - i * piece_size);
     };
     Bytes bytes(
-        static_cast<unsigned char*>(picture_memory(header_size + count * room + checksum_size)),
-        &free_picture_memory);
+        static_cast<unsigned char*>(std::malloc(header_size + count * room + checksum_size)),
+        &std::free);
     if (!bytes) return nullptr;
     std::vector<Piece> pieces(count);
     tbb::enumerable_thread_specific<Packer> packers;

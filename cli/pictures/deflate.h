@@ -3,8 +3,8 @@
 
 namespace lampflight {
 
-/// What the picture writer calls to compress: returns `picture_memory` and its size, or null when
-/// there is none left or more than an int can count. The bytes do not depend on the number of
+/// What the picture writer calls to compress: returns memory for `std::free` and its size, or null
+/// when there is none left or more than an int can count. The bytes do not depend on the number of
 /// threads. `quality` is not used: photographs of the night are mostly noise, where more search
 /// finds little.
 unsigned char* deflate_for_png(unsigned char* data, int size, int* packed_size, int quality);

@@ -6,7 +6,6 @@
 #include <stb_image_write.h>
 
 #include "cli/pictures/png_text.h"
-#include "renderer/film/large_pages.h"
 
 namespace lampflight {
 namespace {
@@ -30,7 +29,6 @@ struct PngFile {
     void put_together(std::string_view file) {
         constexpr std::size_t header = 8 + 25;  // signature and header chunk
         bytes.reserve(file.size() + chunks.size());
-        wish_large_pages(bytes.data(), bytes.capacity());
         bytes.append(file.substr(0, header)).append(chunks).append(file.substr(header));
     }
 };

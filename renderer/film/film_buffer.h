@@ -10,9 +10,10 @@
 #include <type_traits>
 #include <utility>
 
-#include "renderer/film/large_pages.h"
-
 namespace lampflight {
+
+/// Zeros, for `std::free`, in large pages where that helps. Throws std::bad_alloc.
+void* zeroed_memory(std::size_t bytes);
 
 /// A fixed number of values. Constructors throw std::bad_alloc.
 template <class Value>
@@ -23,7 +24,7 @@ public:
     FilmBuffer() = default;
     explicit FilmBuffer(std::size_t count) : size_(count) {
         if (count > (static_cast<std::size_t>(-1) >> 1) / sizeof(Value)) throw std::bad_alloc();
-        if (count > 0) values_ = static_cast<Value*>(taken(bytes()));
+        if (count > 0) values_ = static_cast<Value*>(zeroed_memory(count * sizeof(Value)));
     }
     FilmBuffer(std::size_t count, const Value& value) : FilmBuffer(count) {
         std::fill(begin(), end(), value);
@@ -36,12 +37,7 @@ public:
         swap(other);
         return *this;
     }
-    ~FilmBuffer() {
-        if (bytes() >= large_page_bytes)
-            MappedBlock::give_back(values_, bytes());
-        else
-            std::free(values_);
-    }
+    ~FilmBuffer() { std::free(values_); }
 
     void swap(FilmBuffer& other) noexcept {
         std::swap(values_, other.values_);
@@ -66,15 +62,6 @@ public:
     }
 
 private:
-    static void* taken(std::size_t bytes) {
-        if (bytes >= large_page_bytes) return MappedBlock::take(bytes);
-        void* const block = std::calloc(bytes, 1);
-        if (block == nullptr) throw std::bad_alloc();
-        return block;
-    }
-
-    std::size_t bytes() const { return size_ * sizeof(Value); }
-
     Value* values_ = nullptr;
     std::size_t size_ = 0;
 };

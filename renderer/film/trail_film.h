@@ -10,11 +10,8 @@
 #include <vector>
 
 #include "renderer/film/image.h"
-#include "renderer/film/large_pages.h"
 
 namespace lampflight {
-
-using TrailParts = std::vector<glm::vec3, LargePages<glm::vec3>>;
 
 /// A pixel of the picture that a trail reached.
 struct TrailPixel {
@@ -31,7 +28,7 @@ struct PlacedParts {
     int width_px;  ///< of the picture
     int side;
     std::vector<std::uint32_t> places;  ///< y x width + x of the pixels that light reached, rising
-    TrailParts parts;                   ///< side x side exposures for each
+    std::vector<glm::vec3> parts;       ///< side x side exposures for each
 };
 
 /// Exposure in lux seconds, kept only in pixels that light reached, each cut into side x side
@@ -73,7 +70,7 @@ private:
     int height_;
     int side_;
     std::unordered_map<std::uint32_t, std::size_t> first_part_of_;
-    TrailParts parts_;
+    std::vector<glm::vec3> parts_;
 };
 
 }  // namespace lampflight

@@ -21,7 +21,7 @@ public:
     std::span<const TrailPixel> row(int y) const;
 
 private:
-    TrailParts parts_;
+    std::vector<glm::vec3> parts_;
     std::vector<TrailPixel> pixels_;  ///< row by row; refer to `parts_`
     std::vector<std::size_t> first_in_row_;
 };

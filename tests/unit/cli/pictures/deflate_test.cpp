@@ -1,8 +1,6 @@
 // The compressor for PNG, undone by zlib itself, which checks both ends and the sum (RFC 1950).
 #include "cli/pictures/deflate.h"
 
-#include "cli/pictures/picture_memory.h"
-
 #include <doctest/doctest.h>
 #include <tbb/global_control.h>
 #include <zlib.h>
@@ -22,9 +20,8 @@ using Bytes = std::vector<unsigned char>;
 
 Bytes packed(Bytes data) {
     int size = 0;
-    const std::unique_ptr<unsigned char, decltype(&free_picture_memory)> bytes(
-        deflate_for_png(data.data(), static_cast<int>(data.size()), &size, 8),
-        &free_picture_memory);
+    const std::unique_ptr<unsigned char, decltype(&std::free)> bytes(
+        deflate_for_png(data.data(), static_cast<int>(data.size()), &size, 8), &std::free);
     REQUIRE(bytes != nullptr);
     return {bytes.get(), bytes.get() + size};
 }

@@ -1,7 +1,6 @@
 #include "renderer/film/film_buffer.h"
 
 #include <algorithm>
-#include <cstdint>
 #include <limits>
 #include <new>
 
@@ -31,11 +30,6 @@ TEST_CASE("a film buffer begins at none where another lay") {
         const FilmBuffer<float> next(count);
         CHECK(std::ranges::all_of(next, [](float value) { return value == 0.0f; }));
     }
-}
-
-TEST_CASE("large film buffers begin where a large page may") {
-    const FilmBuffer<float> buffer(std::size_t{3} << 20);
-    CHECK(reinterpret_cast<std::uintptr_t>(buffer.data()) % (std::size_t{1} << 21) == 0);
 }
 
 TEST_CASE("film buffers are copied, moved and compared by their values") {
