@@ -8,6 +8,7 @@ program=(
     cmake g++ make pkg-config
     fonts-dejavu-core # words on pictures
     libcli11-dev     # command line
+    libdeflate-dev   # compression of PNG files
     libembree-dev    # where a ray meets a surface
     liberfa-dev      # where sun, moon and stars stand
     libfmt-dev       # text
@@ -20,11 +21,11 @@ program=(
     libtinyobjloader-dev  # meshes
     libtomlplusplus-dev   # scene files
     nlohmann-json3-dev    # reports
-    zlib1g-dev       # compression of PNG files
 )
 tests=(
     doctest-dev      # test cases
     libpng-dev       # a second reader of PNG files
+    zlib1g-dev       # a second check sum of PNG chunks
     libnova-dev      # a second ephemeris
     libbenchmark-dev # speed
 )

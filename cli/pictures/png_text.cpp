@@ -1,23 +1,18 @@
 #include "cli/pictures/png_text.h"
 
+#include <libdeflate.h>
+
 #include <algorithm>
 #include <cstdint>
 
-#include "cli/pictures/deflate.h"
+#include "cli/pictures/big_endian.h"
 
 namespace lampflight {
 namespace {
 
-std::string big_endian(std::uint32_t number) {
-    std::string bytes;
-    for (const int shift : {24, 16, 8, 0}) bytes.push_back(static_cast<char>(number >> shift));
-    return bytes;
-}
-
 std::string chunk(std::string_view type, const std::string& data) {
-    std::string summed = std::string(type) + data;
-    const std::uint32_t sum = checksum_for_png(reinterpret_cast<unsigned char*>(summed.data()),
-                                               static_cast<int>(summed.size()));
+    const std::string summed = std::string(type) + data;
+    const std::uint32_t sum = libdeflate_crc32(0, summed.data(), summed.size());
     return big_endian(static_cast<std::uint32_t>(data.size())) + summed + big_endian(sum);
 }
 

@@ -8,17 +8,12 @@
 #include <utility>
 #include <vector>
 
+#include "cli/pictures/big_endian.h"
+
 namespace lampflight {
 namespace {
 
 using namespace std::string_view_literals;
-
-std::string big_endian(std::uint32_t number, int bytes = 4) {
-    std::string text;
-    for (int shift = 8 * (bytes - 1); shift >= 0; shift -= 8)
-        text.push_back(static_cast<char>(number >> shift));
-    return text;
-}
 
 /// s15Fixed16Number, clause 4.6.
 std::string fixed(double number) {

@@ -4,6 +4,7 @@
 
 #include <doctest/doctest.h>
 #include <png.h>
+#include <tbb/global_control.h>
 #include <tiffio.h>
 #include <zlib.h>
 
@@ -18,6 +19,7 @@
 #include "cli/pictures/png_text.h"
 #include "cli/pictures/srgb_profile.h"
 #include "renderer/develop/tone.h"
+#include "renderer/sampling/low_discrepancy.h"
 
 using namespace lampflight;
 
@@ -164,6 +166,18 @@ TEST_CASE("PNG: a picture that came in pieces, the last first, as libpng reads i
         PictureKind::png, notes);
     REQUIRE(bytes.has_value());
     CHECK(read_png(*bytes).codes == codes);
+}
+
+TEST_CASE("PNG: a large picture of noise is the same with any number of threads, and smaller") {
+    Image picture(1201, 800);
+    for (std::size_t i = 0; i < picture.pixels.size(); ++i)
+        picture.pixels[i] = glm::vec3(
+            0.2f + 0.01f * static_cast<float>(hash_of(static_cast<std::uint32_t>(i), 3u) % 7u));
+    const std::string bytes = bytes_of(picture, PictureKind::png);
+    CHECK(read_png(bytes).codes == develop_srgb8(picture));
+    CHECK(bytes.size() < 3 * picture.pixels.size() / 2);
+    const tbb::global_control limit(tbb::global_control::max_allowed_parallelism, 1);
+    CHECK(bytes_of(picture, PictureKind::png) == bytes);
 }
 
 TEST_CASE("PNG: order and sums of the chunks") {
