@@ -9,7 +9,6 @@
 #include <fmt/format.h>
 
 #include "cli/layers/read_layers.h"
-#include "cli/layers/unfit_layers.h"
 #include "cli/pictures/picture_notes.h"
 #include "cli/pictures/write_picture.h"
 #include "cli/session/open_scene.h"
@@ -57,9 +56,9 @@ public:
         return lampflight::picture_notes(after_, like, noise);
     }
 
-    /// The takes' films, which come from the file row by row, and what to mind about them as lines
+    /// The takes' films, and what to mind about them as lines
     /// of text.
-    std::vector<TakeFilm> films(std::string& notes) {
+    std::vector<ExposedTake> films(std::string& notes) {
         const Retuning retuning(before_, after_);
         for (const TakeInFile* listed : takes_)
             if (const auto trouble = retuning.trouble_with_take(listed->name))
@@ -69,7 +68,7 @@ public:
             return gain_of(retuning, take, layer);
         });
         if (const auto* wrong = std::get_if<std::string>(&read)) damaged(*wrong);
-        auto& takes = std::get<std::vector<TakeFilm>>(read);
+        auto& takes = std::get<std::vector<ExposedTake>>(read);
         for (std::size_t i = 0; i < takes.size(); ++i) {
             takes[i].settings = settings_of(after_, *find_named(after_.takes, takes[i].name));
             notes += notes_on(*takes_[i]);
@@ -212,15 +211,11 @@ Outcome retuned(const RetuneOptions& options, PictureKind kind, const Session& s
                  fmt::format("can't read {}: {}", options.layers.string(), *wrong));
     Retune retune(options, std::get<LayersFile>(std::move(opened)));
     std::string notes;
-    const std::vector<TakeFilm> takes = retune.films(notes);
+    const std::vector<ExposedTake> takes = retune.films(notes);
     if (session.stop.stop_requested()) return interruption();
     const Noise noise = options.clean ? Noise::left_out : Noise::counted;
     const auto make = [&](const KeepRows& keep) {
-        try {
-            photograph(retune.shoot(), takes, noise, keep);
-        } catch (const UnfitLayers& unfit) {
-            retune.damaged(unfit.what);
-        }
+        photograph(retune.shoot(), takes, noise, keep);
     };
     const auto bytes =
         picture_bytes(retune.shoot().camera.pixels, make, kind, retune.picture_notes(noise));

@@ -3,7 +3,6 @@
 #include <algorithm>
 #include <iterator>
 #include <string_view>
-#include <vector>
 
 #include <fmt/format.h>
 
@@ -46,34 +45,6 @@ constexpr FixedSize fixed_sizes[]{{"box2f", 16},
                                   {"v3f", 12},
                                   {"v3i", 12}};
 
-/// A source read byte by byte from its beginning, through a buffer.
-class Bytes {
-public:
-    explicit Bytes(const ExrSource& source) : source_(source) {}
-
-    std::uint64_t size() const { return source_.size(); }
-    std::uint64_t place() const { return place_; }
-    std::uint64_t left() const { return place_ < size() ? size() - place_ : 0; }
-    void go_to(std::uint64_t place) { place_ = place; }
-
-    unsigned char next() {
-        if (place_ < buffer_at_ || place_ >= buffer_at_ + buffer_.size()) {
-            buffer_.resize(std::min<std::uint64_t>(buffer_bytes, left()));
-            buffer_at_ = place_;
-            source_.read(place_, buffer_.data(), buffer_.size());
-        }
-        return static_cast<unsigned char>(buffer_[place_++ - buffer_at_]);
-    }
-
-private:
-    static constexpr std::size_t buffer_bytes = std::size_t{1} << 13;
-
-    const ExrSource& source_;
-    std::uint64_t place_ = 0;
-    std::uint64_t buffer_at_ = 0;
-    std::vector<char> buffer_;
-};
-
 /// What is wrong, thrown up to `unfit_exr_header`.
 struct Unfit {
     std::string what;
@@ -81,10 +52,10 @@ struct Unfit {
 
 class HeaderWalk {
 public:
-    explicit HeaderWalk(const ExrSource& source) : bytes_(source) {}
+    HeaderWalk(std::istream& file, std::uint64_t size) : file_(file), size_(size) {}
 
     void walk() {
-        if (bytes_.size() < 8 || whole() != magic_number) throw Unfit{"it is no OpenEXR file"};
+        if (size_ < 8 || whole() != magic_number) throw Unfit{"it is no OpenEXR file"};
         const std::uint32_t version = whole();
         if ((version & 0xff) != 2) throw Unfit{"it is an OpenEXR file of an unknown version"};
         const bool multi_part = (version & multi_part_flag) != 0;
@@ -103,10 +74,10 @@ private:
             any = true;
             const std::string type = name();
             const std::uint32_t size = whole();
-            if (size > bytes_.left()) throw Unfit{"its header is damaged"};
-            const std::uint64_t end = bytes_.place() + size;
+            if (size > size_ - place_) throw Unfit{"its header is damaged"};
+            const std::uint64_t end = place_ + size;
             check_value(type, size);
-            bytes_.go_to(end);
+            go_to(end);
             if (end > largest_header)
                 throw Unfit{fmt::format("its header is larger than {} MB", largest_header >> 20)};
         }
@@ -118,11 +89,11 @@ private:
         const auto* fixed = std::ranges::find(fixed_sizes, type, &FixedSize::type);
         bool sound = fixed == std::end(fixed_sizes) || fixed->bytes == size;
         if (type == "chlist") {
-            const std::uint64_t end = bytes_.place() + size;
+            const std::uint64_t end = place_ + size;
             constexpr int bytes_of_channel = 16;
-            while (bytes_.place() < end && !name().empty() && bytes_.left() > bytes_of_channel)
-                bytes_.go_to(bytes_.place() + bytes_of_channel);
-            sound = bytes_.place() == end;
+            while (place_ < end && !name().empty() && size_ - place_ > bytes_of_channel)
+                go_to(place_ + bytes_of_channel);
+            sound = place_ == end;
         } else if (type == "preview") {
             const std::uint64_t width = size < 8 ? 0 : whole();
             const std::uint64_t height = size < 8 ? 0 : whole();
@@ -149,18 +120,27 @@ private:
     }
 
     unsigned char next() {
-        if (bytes_.left() == 0) throw Unfit{"its header ends too early"};
-        return bytes_.next();
+        const int byte = file_.get();
+        if (byte == std::istream::traits_type::eof()) throw Unfit{"its header ends too early"};
+        ++place_;
+        return static_cast<unsigned char>(byte);
     }
 
-    Bytes bytes_;
+    void go_to(std::uint64_t place) {
+        file_.seekg(static_cast<std::streamoff>(place));
+        place_ = place;
+    }
+
+    std::istream& file_;
+    std::uint64_t size_;
+    std::uint64_t place_ = 0;
 };
 
 }  // namespace
 
-std::optional<std::string> unfit_exr_header(const ExrSource& source) {
+std::optional<std::string> unfit_exr_header(std::istream& file, std::uint64_t size) {
     try {
-        HeaderWalk(source).walk();
+        HeaderWalk(file, size).walk();
     } catch (const Unfit& unfit) {
         return unfit.what;
     }

@@ -54,6 +54,10 @@ struct LayersManifest {
 /// Raised with every change that an older reader would get wrong.
 constexpr int layers_format = 1;
 
+/// String attributes of the first part's header.
+constexpr const char* layers_attribute = "lampflight.layers";
+constexpr const char* scene_attribute = "lampflight.scene";
+
 std::string manifest_text(const LayersManifest& manifest);
 
 /// The manifest, or in a few words what is wrong with the text. Names and sizes are only what they

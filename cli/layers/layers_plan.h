@@ -16,8 +16,7 @@ struct RowRange {
     bool is_empty() const { return first >= end; }
 };
 
-/// A film as wide as the frame, and the takes that hold it. It has a part to itself, as the library
-/// turns halves to floats faster in parts of three channels.
+/// A film as wide as the frame, which has a part to itself, and the takes that hold it.
 struct FilmPart {
     std::string name;
     std::vector<std::size_t> takes;

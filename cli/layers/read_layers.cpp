@@ -1,229 +1,234 @@
 #include "cli/layers/read_layers.h"
 
-#include <fcntl.h>
-#include <sys/stat.h>
-#include <unistd.h>
 #include <algorithm>
 #include <cerrno>
 #include <cstring>
+#include <exception>
+#include <fstream>
+#include <istream>
+#include <new>
+#include <sstream>
+#include <system_error>
 #include <utility>
 
-#include <tbb/parallel_for.h>
+#include <OpenEXR/ImfChannelList.h>
+#include <OpenEXR/ImfIO.h>
+#include <OpenEXR/ImfMultiPartInputFile.h>
+#include <OpenEXR/ImfPartType.h>
+#include <OpenEXR/ImfStringAttribute.h>
 
-#include "cli/layers/exr_file.h"
 #include "cli/layers/exr_guard.h"
-#include "cli/layers/film_reader.h"
-#include "cli/layers/layers_names.h"
-#include "cli/layers/trail_reader.h"
-#include "cli/layers/unfit_layers.h"
+#include "cli/layers/read_light.h"
+#include "cli/layers/trail_columns.h"
+#include "cli/pictures/exr_threads.h"
 #include "scene/basics/wording.h"
 
 namespace lampflight {
 namespace {
 
-constexpr int longest_side = 20'000;
+namespace fs = std::filesystem;
 
-bool keeps_every_bit(exr_compression_t compression) {
-    return compression == EXR_COMPRESSION_NONE || compression == EXR_COMPRESSION_RLE ||
-           compression == EXR_COMPRESSION_ZIPS || compression == EXR_COMPRESSION_ZIP ||
-           compression == EXR_COMPRESSION_PIZ;
+/// Runs a step of reading; what is wrong comes back in a few words, whoever found it.
+template <class Step>
+auto guarded(Step step) -> std::variant<decltype(step()), std::string> {
+    try {
+        return step();
+    } catch (const UnfitLayers& unfit) {
+        return unfit.what;
+    } catch (const std::bad_alloc&) {
+        return "there is not enough memory to read it";
+    } catch (const std::exception&) {  // of the library, in sentences of its own
+        return "it is damaged";
+    }
 }
 
-std::uint64_t bytes_of(const ExrPart& part) {
-    std::uint64_t of_pixel = 0;
-    for (const auto& [name, channel] : part.channels)
-        of_pixel += channel.type == EXR_PIXEL_HALF ? 2 : 4;
-    return of_pixel * static_cast<std::uint64_t>(part.width()) *
-           static_cast<std::uint64_t>(part.height());
-}
+constexpr const char* ended_too_early = "it ends too early";
 
-/// What a take is made of, looked up in the file.
-struct TakeParts {
-    std::vector<FilmOfTake> films;  ///< in the order of the layers
-    std::vector<TrailToRead> trails;
+/// What OpenEXR reads through.
+class ExrInput : public Imf::IStream {
+public:
+    explicit ExrInput(std::istream& from) : IStream("layers"), from_(from) {}
+
+    bool read(char to[], int count) override {
+        if (!from_.read(to, count)) throw UnfitLayers{ended_too_early};
+        return true;
+    }
+    std::uint64_t tellg() override { return static_cast<std::uint64_t>(from_.tellg()); }
+    void seekg(std::uint64_t place) override {
+        from_.clear();
+        from_.seekg(static_cast<std::streamoff>(place));
+    }
+
+private:
+    std::istream& from_;
 };
 
-std::unique_ptr<ExrSource> guarded_header(std::unique_ptr<ExrSource> source) {
-    if (auto unfit = unfit_exr_header(*source)) throw UnfitLayers{*unfit};
-    return source;
+bool keeps_every_bit(const Imf::Header& part) {
+    const Imf::Compression compression = part.compression();
+    return compression == Imf::NO_COMPRESSION || compression == Imf::RLE_COMPRESSION ||
+           compression == Imf::ZIPS_COMPRESSION || compression == Imf::ZIP_COMPRESSION ||
+           compression == Imf::PIZ_COMPRESSION;
+}
+
+bool has_plain_rows(const Imf::Header& part) {
+    if (part.hasType() && part.type() != Imf::SCANLINEIMAGE) return false;
+    for (auto i = part.channels().begin(); i != part.channels().end(); ++i)
+        if (i.channel().xSampling != 1 || i.channel().ySampling != 1) return false;
+    return true;
+}
+
+bool is_whole_numbers(const Imf::Header& part, const std::string& name) {
+    const Imf::Channel* const channel = part.channels().findChannel(name);
+    if (channel == nullptr) throw UnfitLayers{"it has no channel " + in_quotes(name)};
+    return channel->type == Imf::UINT;
+}
+
+std::string text_of(const Imf::Header& part, const char* attribute) {
+    const auto* const text = part.findTypedAttribute<Imf::StringAttribute>(attribute);
+    if (text == nullptr)
+        throw UnfitLayers{
+            "it is an OpenEXR file of another making; allowed is one that 'lampflight render "
+            "--layers' wrote"};
+    return text->value();
+}
+
+std::optional<int> part_named(const Imf::MultiPartInputFile& file, const std::string& name) {
+    for (int i = 0; i < file.parts(); ++i)
+        if (file.header(i).hasName() && file.header(i).name() == name) return i;
+    return std::nullopt;
+}
+
+/// The part of a name, in plain rows from the left of a picture of some size, or all of them.
+int sound_part(const Imf::MultiPartInputFile& file, const std::string& name, const glm::ivec2& size,
+               bool all_rows) {
+    const std::optional<int> number = part_named(file, name);
+    if (!number) throw UnfitLayers{"it has no part " + in_quotes(name)};
+    const Imf::Header& part = file.header(*number);
+    if (!has_plain_rows(part))
+        throw UnfitLayers{"its part " + in_quotes(name) + " does not consist of plain rows"};
+    const auto& [least, most] = part.dataWindow();
+    if (least.x != 0 || most.x != size.x - 1 || least.y < 0 || most.y >= size.y ||
+        (all_rows && (least.y != 0 || most.y != size.y - 1)))
+        throw UnfitLayers{"its part " + in_quotes(name) + " has not the size that it should"};
+    if (!keeps_every_bit(part))
+        throw UnfitLayers{"its part " + in_quotes(name) + " is compressed with loss"};
+    return *number;
+}
+
+int film_part(const Imf::MultiPartInputFile& file, const std::string& layer, const FilmInFile& film,
+              const glm::ivec2& pixels) {
+    const int part = sound_part(file, film.part, pixels, false);
+    for (const char* colour : {".R", ".G", ".B"})
+        if (is_whole_numbers(file.header(part), layer + colour))
+            throw UnfitLayers{"its channel " + in_quotes(layer + colour) + " holds whole numbers"};
+    return part;
+}
+
+int trail_part(const Imf::MultiPartInputFile& file, const TrailInFile& trail) {
+    const int part = sound_part(file, trail.part, trail_size(trail.reached_pixels), true);
+    const Imf::Header& header = file.header(part);
+    for (const char* name : {"x", "y"})
+        if (!is_whole_numbers(header, name))
+            throw UnfitLayers{"the places of its trails are no whole numbers"};
+    for (int i = 0; i < trail.parts_across * trail.parts_across; ++i)
+        for (const char* colour : {".R", ".G", ".B"})
+            if (is_whole_numbers(header, trail_part_name(i) + colour))
+                throw UnfitLayers{"the light of its trails is in whole numbers"};
+    return part;
+}
+
+/// Throws where the parts that can be read claim more than the file holds.
+void check_size(const Imf::MultiPartInputFile& file, std::uint64_t bytes) {
+    std::uint64_t fewest_bytes = 0;
+    for (int i = 0; i < file.parts(); ++i) {
+        const Imf::Header& part = file.header(i);
+        if (!has_plain_rows(part) || !keeps_every_bit(part)) continue;
+        // No compression packs more than a thousand bytes into one.
+        const Imath::Box2i& window = part.dataWindow();
+        const auto rows = static_cast<std::uint64_t>(window.max.y - window.min.y + 1);
+        fewest_bytes +=
+            row_bytes(part) * rows / (part.compression() == Imf::NO_COMPRESSION ? 1 : 1100);
+    }
+    if (fewest_bytes > bytes) throw UnfitLayers{ended_too_early};
+}
+
+ExposedTake read_take(Imf::MultiPartInputFile& file, const TakeInFile& take,
+                      const glm::ivec2& pixels, const LayerGain& gain) {
+    std::shared_ptr<Image> film;
+    std::optional<TrailFilm> trail;
+    for (const LayerInFile& layer : take.layers) {
+        const std::optional<glm::vec3> made = gain(take.name, layer.id);
+        if (!made) continue;
+        const std::string name = layer.id.text();
+        for (const FilmInFile& listed : layer.films) {
+            Imf::InputPart part(file, film_part(file, name, listed, pixels));
+            if (!film) film = std::make_shared<Image>(pixels.x, pixels.y);
+            add_film(part, name, *made, static_cast<float>(listed.scale), *film);
+        }
+        if (!layer.trail || layer.trail->reached_pixels == 0) continue;
+        Imf::InputPart part(file, trail_part(file, *layer.trail));
+        if (!trail) trail.emplace(pixels.x, pixels.y, layer.trail->parts_across);
+        if (layer.trail->parts_across != trail->side())
+            throw UnfitLayers{"its trails are not cut alike"};
+        add_trail(part, name, *layer.trail, *made, pixels, *trail);
+    }
+    Layer all;
+    if (film) all.films.push_back({std::move(film), 1.0f});
+    all.trail = std::move(trail);
+    return {take.name, {}, pixels, {std::move(all)}};
 }
 
 }  // namespace
 
-struct LayersFile::Contents {
-    ExrFile file;
-    LayersManifest manifest;
-    std::string scene_text;
-
-    explicit Contents(std::unique_ptr<ExrSource> source)
-        : file(guarded_header(std::move(source)), longest_side, 256'000'000 / trail_columns) {
-        auto read = read_manifest(text(layers_attribute));
-        if (const auto* wrong = std::get_if<std::string>(&read)) throw UnfitLayers{*wrong};
-        manifest = std::get<LayersManifest>(std::move(read));
-        scene_text = text(scene_attribute);
-    }
-
-    std::string text(const char* attribute) const {
-        auto text = file.text(0, attribute);
-        if (!text)
-            throw UnfitLayers{
-                "it is an OpenEXR file of another making; allowed is one that 'lampflight render "
-                "--layers' wrote"};
-        return *std::move(text);
-    }
-
-    /// The part of a name, in plain rows from the left of a picture of some size, or all of them.
-    int part_named(const std::string& name, const glm::ivec2& size, bool all_rows) const {
-        const auto named = std::ranges::find(file.parts(), name, &ExrPart::name);
-        if (named == file.parts().end()) throw UnfitLayers{"it has no part " + in_quotes(name)};
-        const ExrPart& part = *named;
-        if (part.storage != EXR_STORAGE_SCANLINE)
-            throw UnfitLayers{"its part " + in_quotes(name) + " does not consist of plain rows"};
-        const exr_attr_box2i_t& window = part.window;
-        if (window.min.x != 0 || part.width() != size.x || window.min.y < 0 ||
-            window.max.y >= size.y || (all_rows && part.height() != size.y))
-            throw UnfitLayers{"its part " + in_quotes(name) + " has not the size that it should"};
-        if (!keeps_every_bit(part.compression))
-            throw UnfitLayers{"its part " + in_quotes(name) + " is compressed with loss"};
-        return static_cast<int>(named - file.parts().begin());
-    }
-
-    /// No compression packs more than a thousand bytes into one.
-    void check_size(const std::vector<int>& parts) const {
-        std::uint64_t fewest_bytes = 0;
-        for (const int number : parts) {
-            const ExrPart& part = file.parts()[static_cast<std::size_t>(number)];
-            const std::uint64_t most_packed = part.compression == EXR_COMPRESSION_NONE ? 1 : 1100;
-            fewest_bytes += bytes_of(part) / most_packed;
-        }
-        if (fewest_bytes > file.bytes()) throw UnfitLayers{std::string(ended_too_early)};
-    }
-
-    bool is_whole_numbers(int part, const std::string& name) const {
-        const auto& channels = file.parts()[static_cast<std::size_t>(part)].channels;
-        const auto channel = channels.find(name);
-        if (channel == channels.end() || !channel->second.for_every_pixel)
-            throw UnfitLayers{"it has no channel " + in_quotes(name)};
-        return channel->second.type == EXR_PIXEL_UINT;
-    }
-
-    int film_part(const std::string& layer, const FilmInFile& film) const {
-        const int part = part_named(film.part, manifest.pixels, false);
-        for (const char* colour : {".R", ".G", ".B"})
-            if (is_whole_numbers(part, layer + colour))
-                throw UnfitLayers{"its channel " + in_quotes(layer + colour) +
-                                  " holds whole numbers"};
-        return part;
-    }
-
-    int trail_part(const TrailInFile& trail) const {
-        const int part = part_named(trail.part, trail_size(trail.reached_pixels), true);
-        for (const char* name : {"x", "y"})
-            if (!is_whole_numbers(part, name))
-                throw UnfitLayers{"the places of its trails are no whole numbers"};
-        for (int i = 0; i < trail.parts_across * trail.parts_across; ++i)
-            for (const char* colour : {".R", ".G", ".B"})
-                if (is_whole_numbers(part, trail_part_name(i) + colour))
-                    throw UnfitLayers{"the light of its trails is in whole numbers"};
-        return part;
-    }
-
-    TakeParts parts_of(const TakeInFile& take, const LayerGain& gain, FilmReader& reader,
-                       std::vector<int>& used) const {
-        TakeParts parts;
-        for (const LayerInFile& layer : take.layers) {
-            const std::optional<glm::vec3> made = gain(take.name, layer.id);
-            if (!made) continue;
-            for (const FilmInFile& film : layer.films) {
-                used.push_back(film_part(layer.id.text(), film));
-                parts.films.push_back({reader.add(used.back(), layer.id.text()),
-                                       static_cast<float>(film.scale), *made});
-            }
-            if (!layer.trail || layer.trail->reached_pixels == 0) continue;
-            used.push_back(trail_part(*layer.trail));
-            parts.trails.push_back({used.back(), layer.id.text(), *layer.trail, *made});
-            if (layer.trail->parts_across != parts.trails.front().trail.parts_across)
-                throw UnfitLayers{"its trails are not cut alike"};
-        }
-        return parts;
-    }
-
-    FilmRows rows_of(TakeParts parts, const std::shared_ptr<const FilmReader>& reader) const {
-        std::vector<PlacedParts> trails;
-        for (const TrailToRead& trail : parts.trails)
-            trails.push_back(read_trail(file, trail, manifest.pixels));
-        return {manifest.pixels,
-                [reader, films = std::move(parts.films)](int y, Row sum) {
-                    reader->sum_row(films, y, sum);
-                },
-                TrailPixels(manifest.pixels.y, std::move(trails))};
-    }
-
-    std::vector<TakeFilm> takes(const std::vector<const TakeInFile*>& listed,
-                                const LayerGain& gain) const {
-        const auto reader = std::make_shared<FilmReader>(file);
-        std::vector<TakeParts> parts;
-        std::vector<int> used;
-        for (const TakeInFile* take : listed) parts.push_back(parts_of(*take, gain, *reader, used));
-        std::ranges::sort(used);
-        used.erase(std::unique(used.begin(), used.end()), used.end());
-        check_size(used);
-        std::vector<std::optional<FilmRows>> rows(listed.size());
-        tbb::parallel_for(std::size_t{0}, listed.size(), [&](std::size_t i) {
-            rows[i].emplace(rows_of(std::move(parts[i]), reader));
-        });
-        std::vector<TakeFilm> films;
-        for (std::size_t i = 0; i < listed.size(); ++i)
-            films.push_back({listed[i]->name, {}, *std::move(rows[i])});
-        return films;
-    }
-};
-
-LayersFile::LayersFile(std::unique_ptr<Contents> contents) : contents_(std::move(contents)) {}
-LayersFile::LayersFile(LayersFile&&) noexcept = default;
-LayersFile& LayersFile::operator=(LayersFile&&) noexcept = default;
-LayersFile::~LayersFile() = default;
-
-std::variant<LayersFile, std::string> LayersFile::open(const std::filesystem::path& file) {
-    const int descriptor = ::open(file.c_str(), O_RDONLY | O_CLOEXEC | O_NONBLOCK);
-    if (descriptor < 0) return std::string(std::strerror(errno));
-    struct stat about {};
-    if (::fstat(descriptor, &about) != 0 || !S_ISREG(about.st_mode)) {
-        ::close(descriptor);
-        return "it is not a plain file";
-    }
-    auto source =
-        std::make_unique<ExrFileSource>(descriptor, static_cast<std::uint64_t>(about.st_size));
-    return guarded([&] { return LayersFile(std::make_unique<Contents>(std::move(source))); });
+LayersFile::LayersFile(std::shared_ptr<std::istream> stream, std::uint64_t bytes)
+    : stream_(std::move(stream)), bytes_(bytes), input_(std::make_shared<ExrInput>(*stream_)) {
+    if (const auto unfit = unfit_exr_header(*stream_, bytes_)) throw UnfitLayers{*unfit};
+    input_->seekg(0);
+    set_exr_threads();
+    constexpr bool mend_tables = false;
+    file_ =
+        std::make_shared<Imf::MultiPartInputFile>(*input_, Imf::globalThreadCount(), mend_tables);
+    auto read = read_manifest(text_of(file_->header(0), layers_attribute));
+    if (const auto* wrong = std::get_if<std::string>(&read)) throw UnfitLayers{*wrong};
+    manifest_ = std::get<LayersManifest>(std::move(read));
+    scene_text_ = text_of(file_->header(0), scene_attribute);
 }
 
-std::variant<LayersFile, std::string> LayersFile::in_memory(std::string_view bytes) {
-    return guarded([&] {
-        return LayersFile(std::make_unique<Contents>(std::make_unique<ExrMemorySource>(bytes)));
-    });
+std::variant<LayersFile, std::string> LayersFile::open(const fs::path& file) {
+    std::error_code error;
+    const fs::file_status status = fs::status(file, error);
+    if (error) return error.message();
+    if (!fs::is_regular_file(status)) return "it is not a plain file";
+    auto stream = std::make_shared<std::ifstream>(file, std::ios::binary);
+    if (!*stream) return std::string(std::strerror(errno));
+    const std::uint64_t bytes = fs::file_size(file, error);
+    if (error) return error.message();
+    return guarded([&] { return LayersFile(std::move(stream), bytes); });
 }
 
-const LayersManifest& LayersFile::manifest() const {
-    return contents_->manifest;
+std::variant<LayersFile, std::string> LayersFile::in_memory(const std::string& bytes) {
+    return guarded(
+        [&] { return LayersFile(std::make_shared<std::istringstream>(bytes), bytes.size()); });
 }
 
-const std::string& LayersFile::scene_text() const {
-    return contents_->scene_text;
-}
-
-std::variant<std::vector<TakeFilm>, std::string> LayersFile::takes(
+std::variant<std::vector<ExposedTake>, std::string> LayersFile::takes(
     const std::vector<const TakeInFile*>& listed, const LayerGain& gain) {
-    return guarded([&] { return contents_->takes(listed, gain); });
+    return guarded([&] {
+        check_size(*file_, bytes_);
+        std::vector<ExposedTake> takes;
+        for (const TakeInFile* take : listed)
+            takes.push_back(read_take(*file_, *take, manifest_.pixels, gain));
+        return takes;
+    });
 }
 
 bool LayersFile::is_half(const TakeInFile& take) const {
     for (const LayerInFile& layer : take.layers)
         for (const FilmInFile& film : layer.films)
-            for (const ExrPart& part : contents_->file.parts()) {
-                const auto red = part.channels.find(layer.id.text() + ".R");
-                if (part.name == film.part && red != part.channels.end() &&
-                    red->second.type == EXR_PIXEL_HALF)
-                    return true;
+            if (const std::optional<int> part = part_named(*file_, film.part)) {
+                const auto* red =
+                    file_->header(*part).channels().findChannel(layer.id.text() + ".R");
+                if (red != nullptr && red->type == Imf::HALF) return true;
             }
     return false;
 }

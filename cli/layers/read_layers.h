@@ -2,17 +2,20 @@
 // from.
 #pragma once
 
+#include <cstdint>
 #include <filesystem>
 #include <functional>
+#include <iosfwd>
 #include <memory>
 #include <optional>
 #include <string>
-#include <string_view>
 #include <variant>
 #include <vector>
 
+#include <OpenEXR/ImfForward.h>
+
 #include "cli/layers/layers_manifest.h"
-#include "renderer/film/film_rows.h"
+#include "renderer/expose/expose.h"
 
 namespace lampflight {
 
@@ -26,32 +29,29 @@ class LayersFile {
 public:
     static std::variant<LayersFile, std::string> open(const std::filesystem::path& file);
 
-    /// The bytes must outlive it.
-    static std::variant<LayersFile, std::string> in_memory(std::string_view bytes);
+    static std::variant<LayersFile, std::string> in_memory(const std::string& bytes);
 
-    LayersFile(LayersFile&&) noexcept;
-    LayersFile& operator=(LayersFile&&) noexcept;
-    ~LayersFile();
+    const LayersManifest& manifest() const { return manifest_; }
+    const std::string& scene_text() const { return scene_text_; }
 
-    const LayersManifest& manifest() const;
-    const std::string& scene_text() const;
-
-    /// Takes of the manifest. Their trails are read, their films only looked up: rows come from the
-    /// file when asked for, the sum in the order of the layers, which is the render's own film to
-    /// the last bit where no gain is other than 1. What is wrong with a row is thrown as
-    /// UnfitLayers. The settings are left for the caller to fill in. Outlives all that it hands
-    /// out.
-    std::variant<std::vector<TakeFilm>, std::string> takes(
+    /// Takes of the manifest, all light of theirs read: each has one layer with the sum of its own
+    /// in their order, which is the render's own film to the last bit where no gain is other than
+    /// 1. The settings are left for the caller to fill in.
+    std::variant<std::vector<ExposedTake>, std::string> takes(
         const std::vector<const TakeInFile*>& listed, const LayerGain& gain);
 
     /// Whether a take is kept with the rounding of half floats.
     bool is_half(const TakeInFile& take) const;
 
 private:
-    struct Contents;
-    explicit LayersFile(std::unique_ptr<Contents> contents);
+    LayersFile(std::shared_ptr<std::istream> stream, std::uint64_t bytes);
 
-    std::unique_ptr<Contents> contents_;
+    std::shared_ptr<std::istream> stream_;
+    std::uint64_t bytes_;
+    std::shared_ptr<Imf::IStream> input_;  ///< reads the stream, and the file the input
+    std::shared_ptr<Imf::MultiPartInputFile> file_;
+    LayersManifest manifest_;
+    std::string scene_text_;
 };
 
 }  // namespace lampflight

@@ -19,8 +19,8 @@
 #include <OpenEXR/ImfStringAttribute.h>
 #include <fmt/format.h>
 
-#include "cli/layers/layers_names.h"
 #include "cli/layers/layers_plan.h"
+#include "cli/layers/trail_columns.h"
 #include "cli/pictures/exr_streams.h"
 #include "cli/pictures/exr_threads.h"
 
@@ -91,30 +91,6 @@ void add_settings(Imf::Header& header, const Camera& camera, const ExposureSetti
 void add_film_channels(Imf::Header& header, const std::string& layer, Imf::PixelType type) {
     for (int colour = 0; colour < 3; ++colour)
         header.channels().insert(layer + '.' + rgb[colour], Imf::Channel(type));
-}
-
-/// Where a trail by sensor pixel lies in memory: the parts of a pixel side by side, pixels row by
-/// row.
-Imf::FrameBuffer trail_buffer(int columns, std::size_t parts_per_pixel,
-                              std::vector<std::uint32_t>& x, std::vector<std::uint32_t>& y,
-                              glm::vec3* exposures) {
-    Imf::FrameBuffer buffer;
-    const auto across = static_cast<std::size_t>(columns);
-    const auto insert_places = [&](const char* name, std::vector<std::uint32_t>& places) {
-        buffer.insert(name, Imf::Slice(Imf::UINT, reinterpret_cast<char*>(places.data()),
-                                       sizeof(std::uint32_t), across * sizeof(std::uint32_t)));
-    };
-    insert_places("x", x);
-    insert_places("y", y);
-    const std::size_t pixel_bytes = parts_per_pixel * sizeof(glm::vec3);
-    for (std::size_t part = 0; part < parts_per_pixel; ++part)
-        for (std::size_t colour = 0; colour < 3; ++colour)
-            buffer.insert(
-                trail_part_name(static_cast<int>(part)) + '.' + "RGB"[colour],
-                Imf::Slice(Imf::FLOAT,
-                           reinterpret_cast<char*>(exposures + part) + colour * sizeof(float),
-                           pixel_bytes, across * pixel_bytes));
-    return buffer;
 }
 
 /// A part in the making: its header, and how it is written.
@@ -199,35 +175,28 @@ private:
     }
 
     void add_trail_parts(const TrailPart& trail) {
-        const auto reached = static_cast<int>(trail.pixels.size());
-        const int columns = std::min(reached, trail_columns);
-        const int rows = (reached + columns - 1) / columns;
-        const Imath::Box2i window({0, 0}, {columns - 1, rows - 1});
+        const glm::ivec2 size = trail_size(static_cast<std::int64_t>(trail.pixels.size()));
+        const Imath::Box2i window({0, 0}, {size.x - 1, size.y - 1});
         Imf::Header header = header_of(source_, trail.parts_name, window, Imf::NO_COMPRESSION);
         add_settings(header, source_.shoot.camera, source_.takes[trail.take].settings);
         header.channels().insert("x", Imf::Channel(Imf::UINT));
         header.channels().insert("y", Imf::Channel(Imf::UINT));
         for (int i = 0; i < trail.parts_across * trail.parts_across; ++i)
             add_film_channels(header, trail_part_name(i), Imf::FLOAT);
-        parts_.push_back({std::move(header), [&trail, columns, rows](Imf::OutputPart& part) {
-                              write_trail_parts(part, trail, columns, rows);
-                          }});
+        parts_.push_back({std::move(header),
+                          [&trail](Imf::OutputPart& part) { write_trail_parts(part, trail); }});
     }
 
-    static void write_trail_parts(Imf::OutputPart& part, const TrailPart& trail, int columns,
-                                  int rows) {
-        const auto count = static_cast<std::size_t>(columns) * static_cast<std::size_t>(rows);
-        const auto per_pixel = static_cast<std::size_t>(trail.parts_across * trail.parts_across);
-        std::vector<std::uint32_t> x(count), y(count);
-        std::vector<glm::vec3> exposures(count * per_pixel);
+    static void write_trail_parts(Imf::OutputPart& part, const TrailPart& trail) {
+        TrailColumns columns(static_cast<std::int64_t>(trail.pixels.size()), trail.parts_across);
+        auto to = columns.exposures_lxs.begin();
         for (std::size_t i = 0; i < trail.pixels.size(); ++i) {
-            x[i] = static_cast<std::uint32_t>(trail.pixels[i].x);
-            y[i] = static_cast<std::uint32_t>(trail.pixels[i].y);
-            std::ranges::copy(trail.pixels[i].parts,
-                              exposures.begin() + static_cast<std::ptrdiff_t>(i * per_pixel));
+            columns.x[i] = static_cast<std::uint32_t>(trail.pixels[i].x);
+            columns.y[i] = static_cast<std::uint32_t>(trail.pixels[i].y);
+            to = std::ranges::copy(trail.pixels[i].parts, to).out;
         }
-        part.setFrameBuffer(trail_buffer(columns, per_pixel, x, y, exposures.data()));
-        part.writePixels(rows);
+        part.setFrameBuffer(columns.buffer());
+        part.writePixels(columns.size.y);
     }
 
     /// OpenEXR has no file without a part.
@@ -252,8 +221,7 @@ private:
             fmt::format(
                 "Layers of a long exposure by lampflight {}: focal-plane exposure in lux seconds, "
                 "linear Rec. 709. Mid-grey is 10 / ISO lux seconds. A take's film is the sum of "
-                "its "
-                "layers. Parts \"by sensor pixel\" are for lampflight itself.",
+                "its layers. Parts \"by sensor pixel\" are for lampflight itself.",
                 LAMPFLIGHT_VERSION));
     }
 

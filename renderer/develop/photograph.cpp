@@ -56,41 +56,31 @@ void develop_strip(const Shoot& shoot, const std::deque<TakeDevelopment>& takes,
     }
 }
 
-TakeFilm film_of(const ExposedTake& take) {
-    return {take.name, take.settings, FilmRows(take)};
-}
-
-std::vector<TakeFilm> films_of(const std::vector<ExposedTake>& takes) {
-    std::vector<TakeFilm> films;
-    for (const ExposedTake& take : takes) films.push_back(film_of(take));
-    return films;
-}
-
 }  // namespace
 
-Image film_lxs(const Camera& camera, const TakeFilm& take) {
-    return PointSpread(camera, take.settings.f_number)
-        .laid_on(take.rows.reading_surfaces(), lit_by_trails(take.rows));
-}
-
 Image film_lxs(const Camera& camera, const ExposedTake& take) {
-    return film_lxs(camera, film_of(take));
+    const FilmRows rows(take);
+    return PointSpread(camera, take.settings.f_number)
+        .laid_on(rows.reading_surfaces(), lit_by_trails(rows));
 }
 
-void photograph(const Shoot& shoot, const std::vector<TakeFilm>& takes, Noise noise,
+void photograph(const Shoot& shoot, const std::vector<ExposedTake>& takes, Noise noise,
                 const KeepRows& keep) {
     const glm::ivec2 size = shoot.camera.pixels;
+    std::deque<FilmRows> film_rows;
     std::vector<ReadRow> films;
-    for (const TakeFilm& take : takes) films.push_back(take.rows.reading_surfaces());
+    for (const ExposedTake& take : takes)
+        films.push_back(film_rows.emplace_back(take).reading_surfaces());
     std::vector<Image> halves;
     PointSpreads spreads(shoot.camera);
     tbb::parallel_invoke([&] { halves = halved(size.x, size.y, films); },
                          [&] {
-                             for (const TakeFilm& take : takes) spreads.at(take.settings.f_number);
+                             for (const ExposedTake& take : takes)
+                                 spreads.at(take.settings.f_number);
                          });
     std::deque<TakeDevelopment> developments;
     for (std::size_t i = 0; i < takes.size(); ++i)
-        developments.emplace_back(shoot, spreads.at(takes[i].settings.f_number), takes[i],
+        developments.emplace_back(shoot, spreads.at(takes[i].settings.f_number), takes[i], film_rows[i],
                                   std::move(halves[i]), noise);
     tbb::enumerable_thread_specific<Strip> strips;
     tbb::parallel_for(0, (size.y + strip_rows - 1) / strip_rows, [&](int number) {
@@ -103,21 +93,12 @@ void photograph(const Shoot& shoot, const std::vector<TakeFilm>& takes, Noise no
     });
 }
 
-void photograph(const Shoot& shoot, const std::vector<ExposedTake>& takes, Noise noise,
-                const KeepRows& keep) {
-    photograph(shoot, films_of(takes), noise, keep);
-}
-
-Image photograph(const Shoot& shoot, const std::vector<TakeFilm>& takes, Noise noise) {
+Image photograph(const Shoot& shoot, const std::vector<ExposedTake>& takes, Noise noise) {
     Image picture(shoot.camera.pixels.x, shoot.camera.pixels.y);
     photograph(shoot, takes, noise, [&](int first, const Image& rows) {
         std::ranges::copy(rows.pixels, &picture.at(0, first));
     });
     return picture;
-}
-
-Image photograph(const Shoot& shoot, const std::vector<ExposedTake>& takes, Noise noise) {
-    return photograph(shoot, films_of(takes), noise);
 }
 
 }  // namespace lampflight

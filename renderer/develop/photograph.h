@@ -18,24 +18,15 @@ using KeepRows = std::function<void(int first, const Image& rows)>;
 /// The takes blended and balanced: linear Rec. 709 relative to mid-grey = 1, white-balanced, not
 /// yet toned. Every take is clipped at saturation before, where trails run in the parts of a
 /// pixel before their mean. Components may lie below 0, by noise or as colours outside Rec. 709.
-/// Noise is a fixed function of the photograph's seed, the take's name and the place. Films may
-/// lie anywhere and are read twice: for the light that the lens spreads far, and for the rest.
-/// Whatever reading throws is passed on.
-void photograph(const Shoot& shoot, const std::vector<TakeFilm>& takes, Noise noise,
-                const KeepRows& keep);
-
-/// The same for takes in memory.
+/// Noise is a fixed function of the photograph's seed, the take's name and the place.
 void photograph(const Shoot& shoot, const std::vector<ExposedTake>& takes, Noise noise,
                 const KeepRows& keep);
 
 /// The whole picture.
-Image photograph(const Shoot& shoot, const std::vector<TakeFilm>& takes,
-                 Noise noise = Noise::left_out);
 Image photograph(const Shoot& shoot, const std::vector<ExposedTake>& takes,
                  Noise noise = Noise::left_out);
 
 /// Sum of a take's layers as the camera's lens spreads it, in lux seconds.
-Image film_lxs(const Camera& camera, const TakeFilm& take);
 Image film_lxs(const Camera& camera, const ExposedTake& take);
 
 }  // namespace lampflight

@@ -25,8 +25,9 @@ void fit(Image& image, int width, int height) {
 }  // namespace
 
 TakeDevelopment::TakeDevelopment(const Shoot& shoot, const PointSpread& spread,
-                                 const TakeFilm& take, Image half, Noise noise)
-    : film_(spread, take.rows, std::move(half)), sensor_(shoot.camera, take.settings) {
+                                 const ExposedTake& take, const FilmRows& film, Image half,
+                                 Noise noise)
+    : film_(spread, film, std::move(half)), sensor_(shoot.camera, take.settings) {
     if (noise == Noise::counted)
         noise_.emplace(shoot.camera, take.settings.shutter_s,
                        noise_key(shoot.photograph.noise_seed, take.name));

@@ -10,11 +10,11 @@
 
 namespace lampflight {
 
-/// Refers to spread and film. `half` is the take's surfaces at half their size.
+/// Refers to spread and film, which is the take's. `half` is its surfaces at half their size.
 class TakeDevelopment {
 public:
-    TakeDevelopment(const Shoot& shoot, const PointSpread& spread, const TakeFilm& take, Image half,
-                    Noise noise);
+    TakeDevelopment(const Shoot& shoot, const PointSpread& spread, const ExposedTake& take,
+                    const FilmRows& film, Image half, Noise noise);
 
     /// Room that is kept from one call to the next.
     struct Room;

@@ -48,11 +48,7 @@ inline const float* floats_of(ConstRow row) {
     return row.empty() ? nullptr : &row.front().x;
 }
 
-/// Adds a row times a factor to another.
-inline void add_scaled(Row sum, ConstRow more, float factor) {
-    float* to = floats_of(sum);
-    const float* from = floats_of(more);
-    for (std::size_t i = 0; i < 3 * sum.size(); ++i) to[i] += factor * from[i];
-}
+/// Adds a row times a factor to another; for all callers to the same last bit.
+void add_scaled(Row sum, ConstRow more, float factor);
 
 }  // namespace lampflight

@@ -23,23 +23,4 @@ Image picture_lxs(const Layer& layer, const glm::ivec2& pixels) {
     return picture;
 }
 
-void sum_film_rows(std::span<const PlanarFilmRow> films, ColourLines& room, Row sum) {
-    for (std::size_t colour = 0; colour < 3; ++colour) {
-        float* const line = room[colour];
-        std::fill_n(line, sum.size(), 0.0f);
-        for (const PlanarFilmRow& film : films) {
-            const float* const lxs = film.planes.lxs[colour];
-            const float gain = film.gain[static_cast<int>(colour)];
-            for (std::size_t x = 0; x < sum.size(); ++x) line[x] += film.scale * (gain * lxs[x]);
-        }
-    }
-    room.store(sum);
-}
-
-bool all_within(std::span<const float> values, float most) {
-    int beyond = 0;
-    for (const float value : values) beyond |= static_cast<int>(!(value >= 0.0f && value <= most));
-    return beyond == 0;
-}
-
 }  // namespace lampflight

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 namespace lampflight {
 
@@ -23,11 +24,14 @@ std::span<const glm::vec3> TrailFilm::parts_from(std::size_t first) const {
     return {parts_.data() + first, static_cast<std::size_t>(side_ * side_)};
 }
 
-glm::vec3& TrailFilm::part(int x, int y) {
-    const auto [place, fresh] =
-        first_part_of_.try_emplace(index(x / side_, y / side_), parts_.size());
+glm::vec3* TrailFilm::first_part(int x, int y) {
+    const auto [place, fresh] = first_part_of_.try_emplace(index(x, y), parts_.size());
     if (fresh) parts_.resize(parts_.size() + static_cast<std::size_t>(side_ * side_));
-    return parts_[place->second + static_cast<std::size_t>(y % side_ * side_ + x % side_)];
+    return parts_.data() + place->second;
+}
+
+glm::vec3& TrailFilm::part(int x, int y) {
+    return first_part(x / side_, y / side_)[y % side_ * side_ + x % side_];
 }
 
 void TrailFilm::add_disc(const glm::dvec2& centre_px, double radius_px, const glm::vec3& deposit) {
@@ -62,40 +66,30 @@ void TrailFilm::add_row(int x, int y, std::span<const glm::vec3> row_lxs) {
     }
 }
 
+void TrailFilm::add_pixel(int x, int y, std::span<const glm::vec3> parts_lxs) {
+    glm::vec3* to = first_part(x, y);
+    for (const glm::vec3& exposure_lxs : parts_lxs) *to++ += exposure_lxs;
+}
+
 glm::vec3 TrailFilm::exposure_lxs(int x, int y) const {
     if (x < 0 || y < 0 || x >= width_ || y >= height_) return glm::vec3(0.0f);
     const auto reached = first_part_of_.find(index(x, y));
     return reached == first_part_of_.end() ? glm::vec3(0.0f) : mean_of(parts_from(reached->second));
 }
 
-TrailFilm::Places TrailFilm::places() const {
-    Places places(first_part_of_.begin(), first_part_of_.end());
-    std::ranges::sort(places);
-    return places;
-}
-
 std::vector<TrailPixel> TrailFilm::pixels() const {
+    std::vector<std::pair<std::uint32_t, std::size_t>> places(first_part_of_.begin(),
+                                                              first_part_of_.end());
+    std::ranges::sort(places);
     std::vector<TrailPixel> pixels;
-    pixels.reserve(first_part_of_.size());
-    for (const auto& [place, first] : places()) {
+    pixels.reserve(places.size());
+    for (const auto& [place, first] : places) {
         const auto parts = parts_from(first);
         const auto width = static_cast<std::uint32_t>(width_);
         pixels.push_back({static_cast<int>(place % width), static_cast<int>(place / width),
                           mean_of(parts), parts});
     }
     return pixels;
-}
-
-PlacedParts TrailFilm::placed_parts() const {
-    PlacedParts placed{width_, side_, {}, {}};
-    placed.places.reserve(first_part_of_.size());
-    placed.parts.reserve(parts_.size());
-    for (const auto& [place, first] : places()) {
-        const auto parts = parts_from(first);
-        placed.places.push_back(place);
-        placed.parts.insert(placed.parts.end(), parts.begin(), parts.end());
-    }
-    return placed;
 }
 
 Image TrailFilm::picture() const {

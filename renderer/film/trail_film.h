@@ -6,7 +6,6 @@
 #include <cstdint>
 #include <span>
 #include <unordered_map>
-#include <utility>
 #include <vector>
 
 #include "renderer/film/image.h"
@@ -23,14 +22,6 @@ struct TrailPixel {
 
 glm::vec3 mean_of(std::span<const glm::vec3> parts);
 
-/// What a trail film holds, row by row from the left.
-struct PlacedParts {
-    int width_px;  ///< of the picture
-    int side;
-    std::vector<std::uint32_t> places;  ///< y x width + x of the pixels that light reached, rising
-    std::vector<glm::vec3> parts;       ///< side x side exposures for each
-};
-
 /// Exposure in lux seconds, kept only in pixels that light reached, each cut into side x side
 /// parts.
 class TrailFilm {
@@ -46,6 +37,9 @@ public:
     /// Adds exposures in lux seconds to a row of parts, from a part within the frame on.
     void add_row(int x, int y, std::span<const glm::vec3> row_lxs);
 
+    /// Adds exposures in lux seconds to all parts of a pixel within the frame.
+    void add_pixel(int x, int y, std::span<const glm::vec3> parts_lxs);
+
     /// Mean over the parts of a pixel of the picture; none outside the frame.
     glm::vec3 exposure_lxs(int x, int y) const;
 
@@ -53,17 +47,14 @@ public:
     /// is.
     std::vector<TrailPixel> pixels() const;
 
-    PlacedParts placed_parts() const;
-
     /// The picture's pixels: means over their parts.
     Image picture() const;
 
 private:
-    using Places = std::vector<std::pair<std::uint32_t, std::size_t>>;
-
     std::uint32_t index(int x, int y) const;
-    Places places() const;
     std::span<const glm::vec3> parts_from(std::size_t first) const;
+    /// Of a pixel; from now on one that light reached.
+    glm::vec3* first_part(int x, int y);
     glm::vec3& part(int x, int y);
 
     int width_;

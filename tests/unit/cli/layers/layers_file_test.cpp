@@ -27,7 +27,7 @@ TEST_CASE("layers in full come back as the same photograph, bit for bit") {
     const Exposed& exposed = exposed_once();
     const std::string bytes = bytes_of(SampleType::full);
     LayersFile file = opened(bytes);
-    const std::vector<TakeFilm> takes = takes_of(file);
+    const std::vector<ExposedTake> takes = takes_of(file);
     REQUIRE(takes.size() == 3);
     const Image before = photograph(exposed.shoot, exposed.takes);
     const Image after = photograph(exposed.shoot, takes);
@@ -40,7 +40,7 @@ TEST_CASE("layers in half floats keep each take's film to a part in a thousand")
     const std::string bytes = bytes_of(SampleType::half);
     LayersFile file = opened(bytes);
     CHECK(file.is_half(file.manifest().takes.front()));
-    const std::vector<TakeFilm> takes = takes_of(file);
+    const std::vector<ExposedTake> takes = takes_of(file);
     for (std::size_t i = 0; i < takes.size(); ++i) {
         const Image before = film_lxs(exposed.shoot.camera, exposed.takes[i]);
         const Image after = film_lxs(exposed.shoot.camera, takes[i]);
@@ -160,7 +160,7 @@ TEST_CASE("a gain of a layer is that of its light, and a layer may be left out")
     const std::string bytes = bytes_of(SampleType::full);
     LayersFile file = opened(bytes);
     const auto only = [&](const std::string& wanted, const glm::vec3& gain) {
-        const std::vector<TakeFilm> takes = takes_of(
+        const std::vector<ExposedTake> takes = takes_of(
             file, [&](const std::string&, const LayerId& layer) -> std::optional<glm::vec3> {
                 if (layer.lamp == wanted) return gain;
                 return std::nullopt;

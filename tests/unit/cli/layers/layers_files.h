@@ -9,7 +9,6 @@
 #include <doctest/doctest.h>
 
 #include "cli/layers/read_layers.h"
-#include "cli/layers/unfit_layers.h"
 #include "cli/layers/write_layers.h"
 #include "renderer/develop/photograph.h"
 #include "tests/film.h"
@@ -106,29 +105,30 @@ inline LayersFile opened(const std::string& bytes) {
 }
 
 /// All takes of a file, or what is said of them.
-inline std::variant<std::vector<TakeFilm>, std::string> read_all(LayersFile& file,
-                                                                 const LayerGain& gain = as_it_is) {
+inline std::variant<std::vector<ExposedTake>, std::string> read_all(
+    LayersFile& file, const LayerGain& gain = as_it_is) {
     std::vector<const TakeInFile*> listed;
     for (const TakeInFile& take : file.manifest().takes) listed.push_back(&take);
     return file.takes(listed, gain);
 }
 
-inline std::vector<TakeFilm> takes_of(LayersFile& file, const LayerGain& gain = as_it_is) {
+inline std::vector<ExposedTake> takes_of(LayersFile& file, const LayerGain& gain = as_it_is) {
     auto read = read_all(file, gain);
     if (const auto* wrong = std::get_if<std::string>(&read)) FAIL(*wrong);
-    auto takes = std::get<std::vector<TakeFilm>>(std::move(read));
-    for (TakeFilm& take : takes)
+    auto takes = std::get<std::vector<ExposedTake>>(std::move(read));
+    for (ExposedTake& take : takes)
         for (const ExposedTake& before : exposed_once().takes)
             if (before.name == take.name) take.settings = before.settings;
     return takes;
 }
 
 /// A take's film before the lens spreads it.
-inline Image film_of(const TakeFilm& take) {
-    Image film(take.rows.width(), take.rows.height());
+inline Image film_of(const ExposedTake& take) {
+    const FilmRows rows(take);
+    Image film(rows.width(), rows.height());
     for (int y = 0; y < film.height; ++y) {
-        take.rows.read_surfaces(y, film.row(y));
-        for (const TrailPixel& pixel : take.rows.trails(y)) film.at(pixel.x, y) += pixel.mean_lxs;
+        rows.read_surfaces(y, film.row(y));
+        for (const TrailPixel& pixel : rows.trails(y)) film.at(pixel.x, y) += pixel.mean_lxs;
     }
     return film;
 }
@@ -137,11 +137,6 @@ inline Image film_of(const TakeFilm& take) {
 inline std::string said_of_light(LayersFile& file) {
     const auto takes = read_all(file);
     if (const auto* wrong = std::get_if<std::string>(&takes)) return *wrong;
-    try {
-        for (const TakeFilm& take : std::get<std::vector<TakeFilm>>(takes)) film_of(take);
-    } catch (const UnfitLayers& unfit) {
-        return unfit.what;
-    }
     return "";
 }
 

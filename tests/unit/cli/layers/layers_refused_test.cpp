@@ -17,7 +17,7 @@ using namespace lampflight;
 namespace {
 
 /// What is said of a file, whether its header or its light is at fault; empty when all is well.
-std::string said_of(std::string_view bytes) {
+std::string said_of(const std::string& bytes) {
     auto file = LayersFile::in_memory(bytes);
     if (const auto* wrong = std::get_if<std::string>(&file)) return *wrong;
     return said_of_light(std::get<LayersFile>(file));

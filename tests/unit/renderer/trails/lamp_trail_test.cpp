@@ -2,7 +2,7 @@
 
 #include <cmath>
 
-#include "renderer/film/trail_pixels.h"
+#include "renderer/film/film_rows.h"
 #include "tests/film.h"
 #include "tests/within.h"
 
@@ -62,14 +62,16 @@ TEST_CASE("trail films add up part by part") {
     TrailFilm other(12, 8, 3);
     one.add_disc({3.2, 3.1}, 0.8, glm::vec3(1.0f));
     other.add_disc({3.9, 3.1}, 0.8, glm::vec3(2.0f));
-    std::vector<PlacedParts> placed;
-    placed.push_back(one.placed_parts());
-    placed.push_back(other.placed_parts());
-    const TrailPixels both(8, std::move(placed));
+    const ExposedTake take{"take",
+                           {},
+                           {12, 8},
+                           {{lamp_layer("one", LightWay::trail), {}, one},
+                            {lamp_layer("other", LightWay::trail), {}, other}}};
+    const FilmRows both(take);
     const Image a = one.picture(), b = other.picture();
     Image sum(12, 8);
     for (int y = 0; y < 8; ++y)
-        for (const TrailPixel& pixel : both.row(y)) {
+        for (const TrailPixel& pixel : both.trails(y)) {
             CHECK(pixel.y == y);
             CHECK(pixel.parts.size() == 9);
             sum.at(pixel.x, y) = pixel.mean_lxs;

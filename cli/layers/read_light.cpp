@@ -1,0 +1,119 @@
+#include "cli/layers/read_light.h"
+
+#include <tbb/parallel_for.h>
+
+#include <algorithm>
+#include <cmath>
+#include <span>
+#include <vector>
+
+#include <OpenEXR/ImfChannelList.h>
+#include <OpenEXR/ImfFrameBuffer.h>
+
+#include "cli/layers/trail_columns.h"
+#include "scene/basics/vector.h"
+#include "scene/basics/wording.h"
+
+namespace lampflight {
+namespace {
+
+constexpr int band_rows = 64;
+constexpr float largest_lxs = 1e12f;
+
+bool is_light(const glm::vec3& lxs) {
+    const auto in_range = [](float value) { return std::abs(value) <= largest_lxs; };
+    if (!in_range(lxs.x) || !in_range(lxs.y) || !in_range(lxs.z)) return false;
+    // A colour beyond Rec. 709 may lack one component, but no light is darker than none.
+    const float most = std::max({std::abs(lxs.x), std::abs(lxs.y), std::abs(lxs.z)});
+    return luminance(Rgb(lxs)) >= -1e-3 * static_cast<double>(most);
+}
+
+/// Throws UnfitLayers if some pixels are no light: no number, beyond all measure, or darker than
+/// none.
+void check_light(ConstRow pixels, const std::string& layer) {
+    bool plain = true;
+    for (const float value : std::span(floats_of(pixels), 3 * pixels.size()))
+        plain &= value >= 0.0f && value <= largest_lxs;
+    if (!plain && !std::ranges::all_of(pixels, is_light))
+        throw UnfitLayers{in_quotes(layer) + " holds what is no light"};
+}
+
+/// Where a row of a band goes, its first one being `top` of the part.
+Imf::FrameBuffer buffer_for(Image& band, int top, const std::string& layer) {
+    Imf::FrameBuffer buffer;
+    const std::size_t row_bytes = static_cast<std::size_t>(band.width) * sizeof(glm::vec3);
+    for (int colour = 0; colour < 3; ++colour) {
+        char* const first = reinterpret_cast<char*>(&band.at(0, 0)[colour]);
+        buffer.insert(layer + '.' + "RGB"[colour],
+                      Imf::Slice(Imf::FLOAT, first - static_cast<std::ptrdiff_t>(row_bytes) * top,
+                                 sizeof(glm::vec3), row_bytes));
+    }
+    return buffer;
+}
+
+/// Fills the part's buffer with the rows from one to another. Throws UnfitLayers where a row says
+/// that it is shorter than its pixels, for the library would take what it read before for the rest.
+void read_rows(Imf::InputPart& part, int first, int last) {
+    if (part.header().compression() == Imf::NO_COMPRESSION) {
+        std::vector<char> row(row_bytes(part.header()));
+        for (int y = first; y <= last; ++y) {
+            int size = static_cast<int>(row.size());
+            part.rawPixelDataToBuffer(y, row.data(), size);
+            if (size != static_cast<int>(row.size()))
+                throw UnfitLayers{"it is damaged (a row is too short)"};
+        }
+    }
+    part.readPixels(first, last);
+}
+
+}  // namespace
+
+std::uint64_t row_bytes(const Imf::Header& part) {
+    std::uint64_t pixel_bytes = 0;
+    for (auto i = part.channels().begin(); i != part.channels().end(); ++i)
+        pixel_bytes += i.channel().type == Imf::HALF ? 2 : 4;
+    const Imath::Box2i& window = part.dataWindow();
+    return pixel_bytes * static_cast<std::uint64_t>(window.max.x - window.min.x + 1);
+}
+
+void add_film(Imf::InputPart& part, const std::string& layer, const glm::vec3& gain, float scale,
+              Image& sum) {
+    const Imath::Box2i& window = part.header().dataWindow();
+    Image band(sum.width, band_rows);
+    for (int top = window.min.y; top <= window.max.y; top += band_rows) {
+        const int rows = std::min(band_rows, window.max.y - top + 1);
+        part.setFrameBuffer(buffer_for(band, top, layer));
+        read_rows(part, top, top + rows - 1);
+        tbb::parallel_for(0, rows, [&](int i) {
+            const Row row = band.row(i);
+            check_light(row, layer);
+            for (glm::vec3& pixel : row) pixel *= gain;
+            add_scaled(sum.row(top + i), row, scale);
+        });
+    }
+}
+
+void add_trail(Imf::InputPart& part, const std::string& layer, const TrailInFile& trail,
+               const glm::vec3& gain, const glm::ivec2& pixels, TrailFilm& sum) {
+    TrailColumns columns(trail.reached_pixels, trail.parts_across);
+    part.setFrameBuffer(columns.buffer());
+    read_rows(part, 0, columns.size.y - 1);
+    const auto reached = static_cast<std::size_t>(trail.reached_pixels);
+    columns.exposures_lxs.resize(reached * columns.parts_per_pixel);
+    check_light(columns.exposures_lxs, layer);
+    for (glm::vec3& exposure_lxs : columns.exposures_lxs) exposure_lxs *= gain;
+    const std::span<const glm::vec3> exposures_lxs = columns.exposures_lxs;
+    std::uint64_t last = 0;
+    for (std::size_t i = 0; i < reached; ++i) {
+        const std::uint32_t x = columns.x[i], y = columns.y[i];
+        if (x >= static_cast<std::uint32_t>(pixels.x) || y >= static_cast<std::uint32_t>(pixels.y))
+            throw UnfitLayers{in_quotes(layer) + " lies outside the frame"};
+        const std::uint64_t place = std::uint64_t{y} * static_cast<std::uint32_t>(pixels.x) + x;
+        if (i > 0 && place <= last) throw UnfitLayers{in_quotes(layer) + " is in disorder"};
+        last = place;
+        sum.add_pixel(static_cast<int>(x), static_cast<int>(y),
+                      exposures_lxs.subspan(i * columns.parts_per_pixel, columns.parts_per_pixel));
+    }
+}
+
+}  // namespace lampflight
