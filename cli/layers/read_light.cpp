@@ -8,9 +8,9 @@
 #include <vector>
 
 #include <OpenEXR/ImfChannelList.h>
-#include <OpenEXR/ImfFrameBuffer.h>
 
 #include "cli/layers/trail_columns.h"
+#include "cli/pictures/exr_colours.h"
 #include "scene/basics/vector.h"
 #include "scene/basics/wording.h"
 
@@ -36,19 +36,6 @@ void check_light(ConstRow pixels, const std::string& layer) {
         plain &= value >= 0.0f && value <= largest_lxs;
     if (!plain && !std::ranges::all_of(pixels, is_light))
         throw UnfitLayers{in_quotes(layer) + " holds what is no light"};
-}
-
-/// Where a row of a band goes, its first one being `top` of the part.
-Imf::FrameBuffer buffer_for(Image& band, int top, const std::string& layer) {
-    Imf::FrameBuffer buffer;
-    const std::size_t row_bytes = static_cast<std::size_t>(band.width) * sizeof(glm::vec3);
-    for (int colour = 0; colour < 3; ++colour) {
-        char* const first = reinterpret_cast<char*>(&band.at(0, 0)[colour]);
-        buffer.insert(layer + '.' + "RGB"[colour],
-                      Imf::Slice(Imf::FLOAT, first - static_cast<std::ptrdiff_t>(row_bytes) * top,
-                                 sizeof(glm::vec3), row_bytes));
-    }
-    return buffer;
 }
 
 /// Fills the part's buffer with the rows from one to another. Throws UnfitLayers where a row says
@@ -82,7 +69,8 @@ void add_film(Imf::InputPart& part, const std::string& layer, const glm::vec3& g
     Image band(sum.width, band_rows);
     for (int top = window.min.y; top <= window.max.y; top += band_rows) {
         const int rows = std::min(band_rows, window.max.y - top + 1);
-        part.setFrameBuffer(buffer_for(band, top, layer));
+        const Imath::Box2i here({0, top}, {sum.width - 1, top + rows - 1});
+        part.setFrameBuffer(colour_buffer(Imf::FLOAT, floats_of(band.row(0)), here, layer + '.'));
         read_rows(part, top, top + rows - 1);
         tbb::parallel_for(0, rows, [&](int i) {
             const Row row = band.row(i);

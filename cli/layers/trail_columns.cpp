@@ -4,6 +4,8 @@
 
 #include <fmt/format.h>
 
+#include "cli/pictures/exr_colours.h"
+
 namespace lampflight {
 
 std::string trail_part_name(int part) {
@@ -35,7 +37,7 @@ Imf::FrameBuffer TrailColumns::buffer() {
     insert("y", Imf::UINT, y.data(), sizeof(std::uint32_t));
     for (std::size_t part = 0; part < parts_per_pixel; ++part)
         for (int colour = 0; colour < 3; ++colour)
-            insert(trail_part_name(static_cast<int>(part)) + '.' + "RGB"[colour], Imf::FLOAT,
+            insert(trail_part_name(static_cast<int>(part)) + '.' + rgb[colour], Imf::FLOAT,
                    &exposures_lxs[part][colour], parts_per_pixel * sizeof(glm::vec3));
     return buffer;
 }

@@ -3,14 +3,12 @@
 #include <tbb/parallel_for.h>
 
 #include <algorithm>
-#include <array>
 #include <functional>
 #include <system_error>
 
 #include <OpenEXR/Iex.h>
 #include <OpenEXR/ImfChannelList.h>
 #include <OpenEXR/ImfChromaticities.h>
-#include <OpenEXR/ImfFrameBuffer.h>
 #include <OpenEXR/ImfHeader.h>
 #include <OpenEXR/ImfMultiPartOutputFile.h>
 #include <OpenEXR/ImfOutputPart.h>
@@ -21,6 +19,7 @@
 
 #include "cli/layers/layers_plan.h"
 #include "cli/layers/trail_columns.h"
+#include "cli/pictures/exr_colours.h"
 #include "cli/pictures/exr_streams.h"
 #include "cli/pictures/exr_threads.h"
 
@@ -30,7 +29,6 @@ namespace {
 constexpr float largest_half = 65504.0f;
 constexpr double most_iso_of_half = 12800.0;
 constexpr int band_rows = 64;
-constexpr char rgb[] = "RGB";
 
 /// Fills a row of a film, from the window's left edge.
 using FillRow = std::function<void(int y, Row row)>;
@@ -39,30 +37,19 @@ using FillRow = std::function<void(int y, Row row)>;
 template <class Sample>
 void write_film(Imf::OutputPart& part, const Imath::Box2i& window, const std::string& layer,
                 const FillRow& fill) {
-    const int width = window.max.x - window.min.x + 1;
-    const auto row_samples = static_cast<std::size_t>(width);
-    constexpr auto band = static_cast<std::size_t>(band_rows);
-    std::array<std::vector<Sample>, 3> planes;
-    planes.fill(std::vector<Sample>(band * row_samples));
+    const auto width = static_cast<std::size_t>(window.max.x - window.min.x + 1);
+    std::vector<Sample> band(3 * width * band_rows);
     const Imf::PixelType type = sizeof(Sample) == 2 ? Imf::HALF : Imf::FLOAT;
     for (int top = window.min.y; top <= window.max.y; top += band_rows) {
         const int rows = std::min(band_rows, window.max.y - top + 1);
         tbb::parallel_for(0, rows, [&](int i) {
-            std::vector<glm::vec3> row(row_samples);
+            std::vector<glm::vec3> row(width);
             fill(top + i, row);
-            for (std::size_t colour = 0; colour < 3; ++colour) {
-                Sample* const to =
-                    planes[colour].data() + static_cast<std::size_t>(i) * row_samples;
-                for (std::size_t x = 0; x < row_samples; ++x)
-                    to[x] = Sample(row[x][static_cast<int>(colour)]);
-            }
+            std::copy_n(floats_of(ConstRow(row)), 3 * width,
+                        &band[3 * width * static_cast<std::size_t>(i)]);
         });
-        Imf::FrameBuffer buffer;
         const Imath::Box2i here({window.min.x, top}, {window.max.x, top + rows - 1});
-        for (std::size_t colour = 0; colour < 3; ++colour)
-            buffer.insert(layer + '.' + rgb[colour],
-                          Imf::Slice::Make(type, planes[colour].data(), here));
-        part.setFrameBuffer(buffer);
+        part.setFrameBuffer(colour_buffer(type, band.data(), here, layer + '.'));
         part.writePixels(rows);
     }
 }

@@ -6,11 +6,11 @@
 
 #include <OpenEXR/ImfChannelList.h>
 #include <OpenEXR/ImfChromaticities.h>
-#include <OpenEXR/ImfFrameBuffer.h>
 #include <OpenEXR/ImfHeader.h>
 #include <OpenEXR/ImfOutputFile.h>
 #include <OpenEXR/ImfStandardAttributes.h>
 
+#include "cli/pictures/exr_colours.h"
 #include "cli/pictures/exr_streams.h"
 #include "cli/pictures/exr_threads.h"
 
@@ -18,7 +18,6 @@ namespace lampflight {
 namespace {
 
 constexpr float largest_half = 65504.0f;
-constexpr const char* colours[]{"R", "G", "B"};
 
 template <class Sample>
 void write(const Image& picture, Imf::PixelType type, Imf::Header& header, Imf::OStream& stream) {
@@ -30,14 +29,10 @@ void write(const Image& picture, Imf::PixelType type, Imf::Header& header, Imf::
             from, 3 * width,
             samples.begin() + static_cast<std::ptrdiff_t>(3 * width * static_cast<std::size_t>(y)));
     });
-    Imf::FrameBuffer buffer;
-    for (std::size_t i = 0; i < 3; ++i) {
-        header.channels().insert(colours[i], Imf::Channel(type));
-        buffer.insert(colours[i], Imf::Slice(type, reinterpret_cast<char*>(samples.data() + i),
-                                             3 * sizeof(Sample), 3 * sizeof(Sample) * width));
-    }
+    for (int i = 0; i < 3; ++i)
+        header.channels().insert(std::string(1, rgb[i]), Imf::Channel(type));
     Imf::OutputFile file(stream, header);
-    file.setFrameBuffer(buffer);
+    file.setFrameBuffer(colour_buffer(type, samples.data(), header.dataWindow()));
     file.writePixels(picture.height);
 }
 
