@@ -6,6 +6,8 @@
 
 #include <fmt/format.h>
 
+#include "cli/layers/unfit_layers.h"
+
 namespace lampflight {
 namespace {
 
@@ -45,25 +47,20 @@ constexpr FixedSize fixed_sizes[]{{"box2f", 16},
                                   {"v3f", 12},
                                   {"v3i", 12}};
 
-/// What is wrong, thrown up to `unfit_exr_header`.
-struct Unfit {
-    std::string what;
-};
-
 class HeaderWalk {
 public:
     HeaderWalk(std::istream& file, std::uint64_t size) : file_(file), size_(size) {}
 
     void walk() {
-        if (size_ < 8 || whole() != magic_number) throw Unfit{"it is no OpenEXR file"};
+        if (size_ < 8 || whole() != magic_number) throw UnfitLayers{"it is no OpenEXR file"};
         const std::uint32_t version = whole();
-        if ((version & 0xff) != 2) throw Unfit{"it is an OpenEXR file of an unknown version"};
+        if ((version & 0xff) != 2) throw UnfitLayers{"it is an OpenEXR file of an unknown version"};
         const bool multi_part = (version & multi_part_flag) != 0;
         for (int part = 0; part < most_parts; ++part) {
             const bool has_attributes = walk_part();
             if (!multi_part || !has_attributes) return;
         }
-        throw Unfit{fmt::format("it has more than {} parts", most_parts)};
+        throw UnfitLayers{fmt::format("it has more than {} parts", most_parts)};
     }
 
 private:
@@ -74,12 +71,13 @@ private:
             any = true;
             const std::string type = name();
             const std::uint32_t size = whole();
-            if (size > size_ - place_) throw Unfit{"its header is damaged"};
+            if (size > size_ - place_) throw UnfitLayers{"its header is damaged"};
             const std::uint64_t end = place_ + size;
             check_value(type, size);
             go_to(end);
             if (end > largest_header)
-                throw Unfit{fmt::format("its header is larger than {} MB", largest_header >> 20)};
+                throw UnfitLayers{
+                    fmt::format("its header is larger than {} MB", largest_header >> 20)};
         }
         return any;
     }
@@ -100,7 +98,7 @@ private:
             sound = size >= 8 && width < (1u << 16) && height < (1u << 16) &&
                     4 * width * height + 8 == size;
         }
-        if (!sound) throw Unfit{"its header is damaged"};
+        if (!sound) throw UnfitLayers{"its header is damaged"};
     }
 
     std::uint32_t whole() {
@@ -116,12 +114,13 @@ private:
             if (letter == 0) return text;
             text += static_cast<char>(letter);
         }
-        throw Unfit{"its header is damaged"};
+        throw UnfitLayers{"its header is damaged"};
     }
 
     unsigned char next() {
         const int byte = file_.get();
-        if (byte == std::istream::traits_type::eof()) throw Unfit{"its header ends too early"};
+        if (byte == std::istream::traits_type::eof())
+            throw UnfitLayers{"its header ends too early"};
         ++place_;
         return static_cast<unsigned char>(byte);
     }
@@ -138,13 +137,8 @@ private:
 
 }  // namespace
 
-std::optional<std::string> unfit_exr_header(std::istream& file, std::uint64_t size) {
-    try {
-        HeaderWalk(file, size).walk();
-    } catch (const Unfit& unfit) {
-        return unfit.what;
-    }
-    return std::nullopt;
+void check_exr_header(std::istream& file, std::uint64_t size) {
+    HeaderWalk(file, size).walk();
 }
 
 }  // namespace lampflight

@@ -8,6 +8,7 @@
 #include <fmt/format.h>
 #include <nlohmann/json.hpp>
 
+#include "cli/layers/unfit_layers.h"
 #include "cli/session/json_text.h"
 #include "cli/session/quality_words.h"
 #include "scene/basics/wording.h"
@@ -17,15 +18,10 @@ namespace {
 
 using nlohmann::ordered_json;
 
-/// What is wrong, thrown up to `read_manifest`.
-struct Unfit {
-    std::string what;
-};
-
 const ordered_json& at(const ordered_json& object, const char* key) {
     const auto found = object.is_object() ? object.find(key) : object.end();
     if (!object.is_object() || found == object.end())
-        throw Unfit{fmt::format("its list of layers has no \"{}\" where one is needed", key)};
+        throw UnfitLayers{fmt::format("its list of layers has no \"{}\" where one is needed", key)};
     return *found;
 }
 
@@ -33,13 +29,14 @@ const ordered_json& list_at(const ordered_json& object, const char* key) {
     const ordered_json& list = at(object, key);
     constexpr std::size_t most = 10'000;
     if (!list.is_array() || list.size() > most)
-        throw Unfit{fmt::format("\"{}\" in its list of layers is no list", key)};
+        throw UnfitLayers{fmt::format("\"{}\" in its list of layers is no list", key)};
     return list;
 }
 
 std::string text_at(const ordered_json& object, const char* key) {
     const ordered_json& text = at(object, key);
-    if (!text.is_string()) throw Unfit{fmt::format("\"{}\" in its list of layers is no text", key)};
+    if (!text.is_string())
+        throw UnfitLayers{fmt::format("\"{}\" in its list of layers is no text", key)};
     return text.get<std::string>();
 }
 
@@ -48,21 +45,21 @@ std::int64_t whole_at(const ordered_json& object, const char* key, std::int64_t 
     const ordered_json& number = at(object, key);
     if (number.is_number_unsigned() &&
         number.get<std::uint64_t>() > std::numeric_limits<std::int64_t>::max())
-        throw Unfit{fmt::format("\"{}\" in its list of layers is too large", key)};
+        throw UnfitLayers{fmt::format("\"{}\" in its list of layers is too large", key)};
     if (!number.is_number_integer() || number.get<std::int64_t>() < low ||
         number.get<std::int64_t>() > high)
-        throw Unfit{fmt::format("\"{}\" in its list of layers is no whole number from {} to {}",
-                                key, low, high)};
+        throw UnfitLayers{fmt::format(
+            "\"{}\" in its list of layers is no whole number from {} to {}", key, low, high)};
     return number.get<std::int64_t>();
 }
 
 double scale_at(const ordered_json& object) {
     const ordered_json& number = at(object, "scale");
     constexpr double largest = 1e9;
-    if (!number.is_number()) throw Unfit{"a \"scale\" in its list of layers is no number"};
+    if (!number.is_number()) throw UnfitLayers{"a \"scale\" in its list of layers is no number"};
     const auto scale = number.get<double>();
     if (!(scale > 0.0 && scale < largest))
-        throw Unfit{"a \"scale\" in its list of layers is out of range"};
+        throw UnfitLayers{"a \"scale\" in its list of layers is out of range"};
     return scale;
 }
 
@@ -70,7 +67,7 @@ double scale_at(const ordered_json& object) {
 template <class Entry, class Id>
 void add_new(std::vector<Entry>& list, Id Entry::*id, Entry entry) {
     if (std::ranges::find(list, entry.*id, id) != list.end())
-        throw Unfit{"its list of layers names one twice"};
+        throw UnfitLayers{"its list of layers names one twice"};
     list.push_back(std::move(entry));
 }
 
@@ -88,13 +85,13 @@ ordered_json json_of(const LayerInFile& layer) {
 LayerInFile read_layer(const ordered_json& json) {
     const std::string name = text_at(json, "name");
     const std::optional<LayerId> id = layer_id_of(name);
-    if (!id) throw Unfit{"its list of layers has an unknown one, " + in_quotes(name)};
+    if (!id) throw UnfitLayers{"its list of layers has an unknown one, " + in_quotes(name)};
     LayerInFile layer{*id};
     if (json.contains("films"))
         for (const ordered_json& film : list_at(json, "films")) {
             FilmInFile read{text_at(film, "part"), scale_at(film)};
             if (std::ranges::find(layer.films, read.part, &FilmInFile::part) != layer.films.end())
-                throw Unfit{"its list of layers names a film twice"};
+                throw UnfitLayers{"its list of layers names a film twice"};
             layer.films.push_back(std::move(read));
         }
     if (json.contains("trail")) {
@@ -110,7 +107,7 @@ LayerInFile read_layer(const ordered_json& json) {
 
 LayersManifest from_json(const ordered_json& json) {
     if (whole_at(json, "format", 1, std::numeric_limits<int>::max()) != layers_format)
-        throw Unfit{"another version of lampflight wrote it, in another format"};
+        throw UnfitLayers{"another version of lampflight wrote it, in another format"};
     constexpr std::int64_t longest_side = 20'000;
     LayersManifest manifest;
     manifest.program_version = text_at(json, "program_version");
@@ -118,7 +115,7 @@ LayersManifest from_json(const ordered_json& json) {
     manifest.pixels = {whole_at(json, "width_px", 1, longest_side),
                        whole_at(json, "height_px", 1, longest_side)};
     const auto word = std::ranges::find(quality_words, text_at(json, "quality"));
-    if (word == quality_words.end()) throw Unfit{"it was made at an unknown quality"};
+    if (word == quality_words.end()) throw UnfitLayers{"it was made at an unknown quality"};
     constexpr std::int64_t most_bounces = 100;
     manifest.settings = {static_cast<Quality>(word - quality_words.begin()),
                          static_cast<int>(whole_at(json, "bounces", 0, most_bounces))};
@@ -156,15 +153,11 @@ std::string manifest_text(const LayersManifest& manifest) {
     return json_text(json);
 }
 
-std::variant<LayersManifest, std::string> read_manifest(const std::string& text) {
+LayersManifest read_manifest(const std::string& text) {
     constexpr bool no_exceptions = false;
     const ordered_json json = ordered_json::parse(text, nullptr, no_exceptions);
-    if (json.is_discarded()) return "its list of layers can't be read";
-    try {
-        return from_json(json);
-    } catch (const Unfit& unfit) {
-        return unfit.what;
-    }
+    if (json.is_discarded()) throw UnfitLayers{"its list of layers can't be read"};
+    return from_json(json);
 }
 
 }  // namespace lampflight

@@ -5,7 +5,6 @@
 #include <cstdint>
 #include <optional>
 #include <string>
-#include <variant>
 #include <vector>
 
 #include <glm/glm.hpp>
@@ -60,8 +59,8 @@ constexpr const char* scene_attribute = "lampflight.scene";
 
 std::string manifest_text(const LayersManifest& manifest);
 
-/// The manifest, or in a few words what is wrong with the text. Names and sizes are only what they
+/// Throws UnfitLayers for what is wrong with the text. Names and sizes are only what they
 /// are said to be: whoever uses them checks them against the file.
-std::variant<LayersManifest, std::string> read_manifest(const std::string& text);
+LayersManifest read_manifest(const std::string& text);
 
 }  // namespace lampflight

@@ -20,6 +20,7 @@
 #include "cli/layers/exr_guard.h"
 #include "cli/layers/read_light.h"
 #include "cli/layers/trail_columns.h"
+#include "cli/layers/unfit_layers.h"
 #include "cli/pictures/exr_threads.h"
 #include "scene/basics/wording.h"
 
@@ -182,15 +183,13 @@ ExposedTake read_take(Imf::MultiPartInputFile& file, const TakeInFile& take,
 
 LayersFile::LayersFile(std::shared_ptr<std::istream> stream, std::uint64_t bytes)
     : stream_(std::move(stream)), bytes_(bytes), input_(std::make_shared<ExrInput>(*stream_)) {
-    if (const auto unfit = unfit_exr_header(*stream_, bytes_)) throw UnfitLayers{*unfit};
+    check_exr_header(*stream_, bytes_);
     input_->seekg(0);
     set_exr_threads();
     constexpr bool mend_tables = false;
     file_ =
         std::make_shared<Imf::MultiPartInputFile>(*input_, Imf::globalThreadCount(), mend_tables);
-    auto read = read_manifest(text_of(file_->header(0), layers_attribute));
-    if (const auto* wrong = std::get_if<std::string>(&read)) throw UnfitLayers{*wrong};
-    manifest_ = std::get<LayersManifest>(std::move(read));
+    manifest_ = read_manifest(text_of(file_->header(0), layers_attribute));
     scene_text_ = text_of(file_->header(0), scene_attribute);
 }
 

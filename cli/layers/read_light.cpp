@@ -10,6 +10,7 @@
 #include <OpenEXR/ImfChannelList.h>
 
 #include "cli/layers/trail_columns.h"
+#include "cli/layers/unfit_layers.h"
 #include "cli/pictures/exr_colours.h"
 #include "scene/basics/vector.h"
 #include "scene/basics/wording.h"

@@ -12,11 +12,6 @@
 
 namespace lampflight {
 
-/// What is wrong with a file, in a few words; thrown.
-struct UnfitLayers {
-    std::string what;
-};
-
 /// Of all channels of a part whose channels have every pixel.
 std::uint64_t row_bytes(const Imf::Header& part);
 
