@@ -21,7 +21,6 @@
 #include "cli/layers/read_light.h"
 #include "cli/layers/trail_columns.h"
 #include "cli/layers/unfit_layers.h"
-#include "cli/pictures/exr_threads.h"
 #include "scene/basics/wording.h"
 
 namespace lampflight {
@@ -185,10 +184,10 @@ LayersFile::LayersFile(std::shared_ptr<std::istream> stream, std::uint64_t bytes
     : stream_(std::move(stream)), bytes_(bytes), input_(std::make_shared<ExrInput>(*stream_)) {
     check_exr_header(*stream_, bytes_);
     input_->seekg(0);
-    set_exr_threads();
+    constexpr int threads_for_packed_parts = 0;
     constexpr bool mend_tables = false;
     file_ =
-        std::make_shared<Imf::MultiPartInputFile>(*input_, Imf::globalThreadCount(), mend_tables);
+        std::make_shared<Imf::MultiPartInputFile>(*input_, threads_for_packed_parts, mend_tables);
     manifest_ = read_manifest(text_of(file_->header(0), layers_attribute));
     scene_text_ = text_of(file_->header(0), scene_attribute);
 }

@@ -3,7 +3,9 @@
 #include <tbb/parallel_for.h>
 
 #include <algorithm>
+#include <bit>
 #include <cmath>
+#include <cstring>
 #include <span>
 #include <vector>
 
@@ -32,26 +34,65 @@ bool is_light(const glm::vec3& lxs) {
 /// Throws UnfitLayers if some pixels are no light: no number, beyond all measure, or darker than
 /// none.
 void check_light(ConstRow pixels, const std::string& layer) {
-    bool plain = true;
+    int beyond = 0;
     for (const float value : std::span(floats_of(pixels), 3 * pixels.size()))
-        plain &= value >= 0.0f && value <= largest_lxs;
-    if (!plain && !std::ranges::all_of(pixels, is_light))
+        beyond |= static_cast<int>(!(value >= 0.0f && value <= largest_lxs));
+    if (beyond != 0 && !std::ranges::all_of(pixels, is_light))
         throw UnfitLayers{in_quotes(layer) + " holds what is no light"};
 }
 
-/// Fills the part's buffer with the rows from one to another. Throws UnfitLayers where a row says
-/// that it is shorter than its pixels, for the library would take what it read before for the rest.
-void read_rows(Imf::InputPart& part, int first, int last) {
-    if (part.header().compression() == Imf::NO_COMPRESSION) {
-        std::vector<char> row(row_bytes(part.header()));
-        for (int y = first; y <= last; ++y) {
-            int size = static_cast<int>(row.size());
-            part.rawPixelDataToBuffer(y, row.data(), size);
-            if (size != static_cast<int>(row.size()))
-                throw UnfitLayers{"it is damaged (a row is too short)"};
-        }
+std::size_t bytes_of(Imf::PixelType type) {
+    return type == Imf::HALF ? 2 : 4;
+}
+
+/// Puts a sample of a file where a float or a whole number belongs.
+void place_sample(Imf::PixelType type, const char* from, char* to) {
+    if (type != Imf::HALF) {
+        std::memcpy(to, from, 4);
+        return;
     }
-    part.readPixels(first, last);
+    half value;
+    std::memcpy(&value, from, sizeof value);
+    const float full = value;
+    std::memcpy(to, &full, sizeof full);
+}
+
+/// Takes a row of an uncompressed part apart (OpenEXR File Layout: channels in the order of their
+/// names, lowest byte first).
+void place_row(const Imf::Header& part, const char* from, const Imf::FrameBuffer& buffer, int y) {
+    static_assert(std::endian::native == std::endian::little);
+    const Imath::Box2i& window = part.dataWindow();
+    for (auto i = part.channels().begin(); i != part.channels().end(); ++i) {
+        const Imf::PixelType type = i.channel().type;
+        const Imf::Slice* const slice = buffer.findSlice(i.name());
+        for (int x = window.min.x; x <= window.max.x; ++x, from += bytes_of(type))
+            if (slice != nullptr)
+                place_sample(type, from,
+                             slice->base + static_cast<std::ptrdiff_t>(slice->yStride) * y +
+                                 static_cast<std::ptrdiff_t>(slice->xStride) * x);
+    }
+}
+
+/// Fills a buffer, of floats and whole numbers, with the rows from one to another. Throws
+/// UnfitLayers where a row says that it is shorter than its pixels.
+void read_rows(Imf::InputPart& part, const Imf::FrameBuffer& buffer, int first, int last) {
+    if (part.header().compression() != Imf::NO_COMPRESSION) {
+        part.setFrameBuffer(buffer);
+        part.readPixels(first, last);
+        return;
+    }
+    // The library would take uncompressed rows byte by byte, and what follows a short one for its
+    // rest.
+    const std::size_t bytes = row_bytes(part.header());
+    std::vector<char> rows(bytes * static_cast<std::size_t>(last - first + 1));
+    const auto row = [&](int y) { return &rows[bytes * static_cast<std::size_t>(y - first)]; };
+    for (int y = first; y <= last; ++y) {
+        int size = static_cast<int>(bytes);
+        part.rawPixelDataToBuffer(y, row(y), size);
+        if (size != static_cast<int>(bytes))
+            throw UnfitLayers{"it is damaged (a row is too short)"};
+    }
+    tbb::parallel_for(first, last + 1, [&](int y) { place_row(part.header(), row(y), buffer, y); });
 }
 
 }  // namespace
@@ -59,7 +100,7 @@ void read_rows(Imf::InputPart& part, int first, int last) {
 std::uint64_t row_bytes(const Imf::Header& part) {
     std::uint64_t pixel_bytes = 0;
     for (auto i = part.channels().begin(); i != part.channels().end(); ++i)
-        pixel_bytes += i.channel().type == Imf::HALF ? 2 : 4;
+        pixel_bytes += bytes_of(i.channel().type);
     const Imath::Box2i& window = part.dataWindow();
     return pixel_bytes * static_cast<std::uint64_t>(window.max.x - window.min.x + 1);
 }
@@ -71,8 +112,8 @@ void add_film(Imf::InputPart& part, const std::string& layer, const glm::vec3& g
     for (int top = window.min.y; top <= window.max.y; top += band_rows) {
         const int rows = std::min(band_rows, window.max.y - top + 1);
         const Imath::Box2i here({0, top}, {sum.width - 1, top + rows - 1});
-        part.setFrameBuffer(colour_buffer(Imf::FLOAT, floats_of(band.row(0)), here, layer + '.'));
-        read_rows(part, top, top + rows - 1);
+        read_rows(part, colour_buffer(Imf::FLOAT, floats_of(band.row(0)), here, layer + '.'), top,
+                  top + rows - 1);
         tbb::parallel_for(0, rows, [&](int i) {
             const Row row = band.row(i);
             check_light(row, layer);
@@ -85,8 +126,7 @@ void add_film(Imf::InputPart& part, const std::string& layer, const glm::vec3& g
 void add_trail(Imf::InputPart& part, const std::string& layer, const TrailInFile& trail,
                const glm::vec3& gain, const glm::ivec2& pixels, TrailFilm& sum) {
     TrailColumns columns(trail.reached_pixels, trail.parts_across);
-    part.setFrameBuffer(columns.buffer());
-    read_rows(part, 0, columns.size.y - 1);
+    read_rows(part, columns.buffer(), 0, columns.size.y - 1);
     const auto reached = static_cast<std::size_t>(trail.reached_pixels);
     columns.exposures_lxs.resize(reached * columns.parts_per_pixel);
     check_light(columns.exposures_lxs, layer);

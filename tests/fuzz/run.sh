@@ -19,5 +19,6 @@ for samples in "" --float; do
     "$program" render scenes/cairn-halo.toml -o "$build/seed.png" --quality draft --size 24x16 \
         --quiet --layers "$corpus/seed$samples.exr" $samples
 done
+# A take's film is asked for whole, but only rows that the file has are ever written to.
 "$build/tests/fuzz/lampflight_fuzz_layers" "$corpus" -max_total_time="$seconds" -timeout=20 \
-    -rss_limit_mb=2048 -artifact_prefix="$build/" -print_final_stats=1 -verbosity=0
+    -rss_limit_mb=2048 -malloc_limit_mb=6144 -artifact_prefix="$build/" -print_final_stats=1 -verbosity=0
