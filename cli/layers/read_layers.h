@@ -15,7 +15,7 @@
 #include <OpenEXR/ImfForward.h>
 
 #include "cli/layers/layers_manifest.h"
-#include "renderer/expose/expose.h"
+#include "renderer/film/exposed_take.h"
 
 namespace lampflight {
 

@@ -2,9 +2,6 @@
 
 #include <tbb/parallel_for.h>
 
-#include <algorithm>
-#include <functional>
-
 namespace lampflight {
 
 glm::vec3 exposure_lxs(const Layer& layer, int x, int y) {
