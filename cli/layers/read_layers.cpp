@@ -139,17 +139,17 @@ int trail_part(const Imf::MultiPartInputFile& file, const TrailInFile& trail) {
 
 /// Throws where the parts that can be read claim more than the file holds.
 void check_size(const Imf::MultiPartInputFile& file, std::uint64_t bytes) {
-    std::uint64_t fewest_bytes = 0;
+    double fewest_bytes = 0.0;  // whole numbers might overflow
     for (int i = 0; i < file.parts(); ++i) {
         const Imf::Header& part = file.header(i);
         if (!has_plain_rows(part) || !keeps_every_bit(part)) continue;
-        // No compression packs more than a thousand bytes into one.
         const Imath::Box2i& window = part.dataWindow();
-        const auto rows = static_cast<std::uint64_t>(window.max.y - window.min.y + 1);
-        fewest_bytes +=
-            row_bytes(part) * rows / (part.compression() == Imf::NO_COMPRESSION ? 1 : 1100);
+        const double unpacked = static_cast<double>(row_bytes(part)) *
+                                static_cast<double>(window.max.y - window.min.y + 1);
+        // No compression packs more than a thousand bytes into one.
+        fewest_bytes += unpacked / (part.compression() == Imf::NO_COMPRESSION ? 1.0 : 1100.0);
     }
-    if (fewest_bytes > bytes) throw UnfitLayers{ended_too_early};
+    if (fewest_bytes > static_cast<double>(bytes)) throw UnfitLayers{ended_too_early};
 }
 
 ExposedTake read_take(Imf::MultiPartInputFile& file, const TakeInFile& take,
