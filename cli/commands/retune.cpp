@@ -1,16 +1,23 @@
-#include "cli/commands/retune.h"
-
+// `lampflight retune`: the photograph developed anew from a file of layers.
 #include <algorithm>
+#include <charconv>
 #include <chrono>
 #include <cmath>
+#include <filesystem>
+#include <memory>
+#include <optional>
+#include <string>
 #include <utility>
+#include <vector>
 
 #include <fmt/format.h>
+#include <CLI/CLI.hpp>
 
+#include "cli/commands/commands.h"
+#include "cli/commands/shared_options.h"
 #include "cli/layers/read_layers.h"
 #include "cli/pictures/picture_notes.h"
 #include "cli/pictures/write_picture.h"
-#include "cli/session/expected.h"
 #include "cli/session/open_scene.h"
 #include "cli/session/picture_size.h"
 #include "cli/session/whole_file.h"
@@ -21,6 +28,21 @@
 namespace lampflight {
 namespace {
 
+/// "warm=+1.5" or "warm=off".
+struct LampChange {
+    std::string lamp;
+    std::optional<double> stops;  ///< nothing for off
+};
+
+struct RetuneOptions {
+    std::filesystem::path layers;
+    std::filesystem::path picture;
+    std::vector<Override> changes;
+    std::vector<LampChange> lamps;
+    bool clean = false;  ///< no noise of the sensor
+    bool quiet = false;
+};
+
 constexpr const char* render_instead = "; render the scene with it instead";
 
 Outcome damaged(const RetuneOptions& options, const std::string& what) {
@@ -29,13 +51,12 @@ Outcome damaged(const RetuneOptions& options, const std::string& what) {
 }
 
 /// Gives the camera the picture's pixels, where they have the shape of its frame.
-std::optional<Outcome> set_size(Shoot& shoot, const LayersFile& file,
-                                const RetuneOptions& options) {
+Expected<Done> set_size(Shoot& shoot, const LayersFile& file, const RetuneOptions& options) {
     const glm::ivec2 pixels = file.manifest().pixels;
     if (!size_of_shape(shoot.camera.pixels, pixels))
         return damaged(options, "its picture has not the shape of its scene's frame");
     set_picture_size(shoot.camera, pixels);
-    return std::nullopt;
+    return Done{};
 }
 
 /// The shoot that was rendered. What is wrong with it, the file is to blame for.
@@ -45,7 +66,7 @@ Expected<Shoot> shoot_before(const LayersFile& file, const RetuneOptions& option
     if (const auto* problems = std::get_if<std::vector<Problem>>(&read))
         return damaged(options, "its scene can't be read: " + to_string(problems->front()));
     Shoot& shoot = std::get<Shoot>(read);
-    if (auto trouble = set_size(shoot, file, options)) return *std::move(trouble);
+    if (const auto sized = set_size(shoot, file, options); !sized) return sized.failure();
     for (const TakeInFile& take : manifest.takes)
         if (!find_named(shoot.takes, take.name))
             return damaged(options, "its scene has no take " + in_quotes(take.name));
@@ -60,7 +81,7 @@ std::vector<Override> all_changes(const LayersFile& file, const RetuneOptions& o
     return changes;
 }
 
-std::optional<Outcome> change_lamp(Shoot& shoot, const LampChange& change) {
+Expected<Done> change_lamp(Shoot& shoot, const LampChange& change) {
     const auto lamp = std::ranges::find(shoot.lamps, change.lamp, &Lamp::name);
     if (lamp == shoot.lamps.end()) {
         std::vector<std::string> names;
@@ -69,7 +90,7 @@ std::optional<Outcome> change_lamp(Shoot& shoot, const LampChange& change) {
                        "there is no lamp " + in_quotes(change.lamp) + hint(change.lamp, names));
     }
     if (change.stops) lamp->flux_lm *= std::exp2(*change.stops);
-    return std::nullopt;
+    return Done{};
 }
 
 /// The shoot as it is asked for now.
@@ -79,9 +100,9 @@ Expected<Shoot> shoot_after(const LayersFile& file, const RetuneOptions& options
     if (const auto* problems = std::get_if<std::vector<Problem>>(&read))
         return wrong_scene(*problems);
     Shoot& shoot = std::get<Shoot>(read);
-    if (auto trouble = set_size(shoot, file, options)) return *std::move(trouble);
+    if (const auto sized = set_size(shoot, file, options); !sized) return sized.failure();
     for (const LampChange& change : options.lamps)
-        if (auto trouble = change_lamp(shoot, change)) return *std::move(trouble);
+        if (const auto changed = change_lamp(shoot, change); !changed) return changed.failure();
     return std::move(shoot);
 }
 
@@ -195,12 +216,11 @@ PictureNotes notes_within(const LayersFile& file, const Plan& plan, const Retune
     return picture_notes(plan.after, like, noise);
 }
 
-}  // namespace
-
+/// 2 for a change that needs a render, 3 for one that no scene allows, 4 for files.
 Outcome run_retune(const RetuneOptions& options, const Session& session) {
     const auto start = std::chrono::steady_clock::now();
     const auto kind = picture_kind(options.picture);
-    if (!kind) return failure(ExitCode::wrong_command_line, unknown_kind_text(options.picture));
+    if (!kind) return wrong_words(unknown_kind_text(options.picture));
     if (const auto writable = check_writable(options.picture); !writable) return writable.failure();
     auto opened = LayersFile::open(options.layers);
     if (const auto* wrong = std::get_if<std::string>(&opened))
@@ -228,6 +248,81 @@ Outcome run_retune(const RetuneOptions& options, const Session& session) {
     return {ExitCode::done, "",
             notes + fmt::format("{}: {} x {} pixels, {:.2f} s\n", options.picture.string(),
                                 pixels.x, pixels.y, taken.count())};
+}
+
+struct RetuneWords {
+    std::string layers, picture;
+    std::vector<std::string> changes, lamps;
+    bool clean = false, quiet = false;
+};
+
+Expected<LampChange> lamp_change_of(const std::string& text) {
+    constexpr double most_stops = 20.0;
+    const std::size_t equals = text.find('=');
+    if (equals != std::string::npos && equals > 0) {
+        const std::string value = text.substr(equals + 1);
+        if (value == "off") return LampChange{text.substr(0, equals), std::nullopt};
+        const std::string number = value.substr(value.starts_with('+') ? 1 : 0);
+        double stops = 0.0;
+        const auto [end, error] =
+            std::from_chars(number.data(), number.data() + number.size(), stops);
+        if (error == std::errc() && end == number.data() + number.size() &&
+            std::abs(stops) <= most_stops)
+            return LampChange{text.substr(0, equals), stops};
+    }
+    return wrong_words(
+        fmt::format("--lamp can't be {}; give a lamp with stops, -{} to +{}, or off, as "
+                    "in --lamp warm=+1.5 or --lamp warm=off",
+                    in_quotes(text), most_stops, most_stops));
+}
+
+Expected<RetuneOptions> options_of(const RetuneWords& words) {
+    if (words.layers.empty())
+        return wrong_words(
+            "name a file of layers, as in 'lampflight retune my-halo.exr -o iso800.png'; "
+            "'lampflight render --layers' makes one");
+    if (words.picture.empty()) return wrong_words("name the picture to write, as in -o iso800.png");
+    auto changes = changes_of(words.changes);
+    if (!changes) return changes.failure();
+    RetuneOptions options{words.layers, words.picture, *std::move(changes),
+                          {},           words.clean,   words.quiet};
+    for (const std::string& text : words.lamps) {
+        const auto lamp = lamp_change_of(text);
+        if (!lamp) return lamp.failure();
+        options.lamps.push_back(*lamp);
+    }
+    return options;
+}
+
+}  // namespace
+
+RunCommand offer_retune(CLI::App& app) {
+    const auto words = std::make_shared<RetuneWords>();
+    app.add_option("FILE", words->layers, "Layers that 'lampflight render --layers' wrote")
+        ->option_text(" ");
+    add_output_option(app, words->picture, "PICTURE", "Picture to write, as for render");
+    add_changes_option(
+        app, words->changes,
+        "Change a key of the scene; may be repeated. ISO, f-number, white balance, sensor, the "
+        "lens's glare, lamps' lumens, temperature and gel, a sky without a [place], takes and "
+        "their blend can be retuned; others need a render");
+    app.add_option("--lamp", words->lamps,
+                   "A lamp so many stops stronger or weaker, or off, in all takes; may be "
+                   "repeated")
+        ->option_text("NAME=STOPS")
+        ->allow_extra_args(false);
+    add_clean_flag(app, words->clean);
+    add_threads_option(app);
+    app.add_flag("--quiet", words->quiet, "Nothing but errors");
+    set_help(app, "lampflight retune FILE -o PICTURE [options]",
+             "Example: lampflight retune my-halo.exr -o iso800.png --set camera.iso=800\n"
+             "         lampflight retune my-halo.exr -o gold.png --lamp warm=+1.5 --lamp cold=off\n"
+             "         lampflight retune my-halo.exr -o f8.png --set camera.f_number=8 --set "
+             "photograph.blend=add");
+    return [words](const Session& session) -> Outcome {
+        const auto options = options_of(*words);
+        return options ? run_retune(*options, session) : options.failure();
+    };
 }
 
 }  // namespace lampflight
