@@ -13,8 +13,8 @@ namespace lampflight {
 
 /// Sun or moon. Below the horizon it still lights the air.
 struct SkyBody {
-    Vec3 direction{0.0, 0.0,
-                   -1.0};         ///< unit, towards it where refraction sends it; east, north, up
+    /// Unit, towards it where refraction sends it; east, north, up.
+    Vec3 direction{0.0, 0.0, -1.0};
     double altitude_deg = -90.0;  ///< topocentric, airless, as tables of twilight mean it
     double clear_lx = 0.0;        ///< on open level ground under a clear sky, disc and sky together
     double radius_deg = 0.266;    ///< of its disc, sideways
