@@ -75,11 +75,6 @@ void draw_chunk(const Chunk& mean_e, float read_e2, std::uint32_t key, std::uint
 
 }  // namespace
 
-ColourRow colour_row(std::size_t width_px) {
-    return {std::vector<float>(width_px), std::vector<float>(width_px),
-            std::vector<float>(width_px)};
-}
-
 void draw_deviates(std::span<const float> mean_e, float read_e2, std::uint32_t key,
                    std::uint32_t first, std::span<float> deviates) {
     for (std::size_t start = 0; start < mean_e.size(); start += chunk) {

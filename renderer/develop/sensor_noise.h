@@ -22,7 +22,6 @@ enum class Noise { left_out, counted };
 
 /// A row of the picture by the sensor's colours (red, green, blue): lux seconds, or deviates.
 using ColourRow = std::array<std::vector<float>, 3>;
-ColourRow colour_row(std::size_t width_px);
 
 /// Fills in the deviates of counts about their means: a Poisson count of `mean_e` electrons, plus
 /// reading noise whose mean square is `read_e2`, less the mean, over the root of mean_e + read_e2.

@@ -6,11 +6,7 @@
 #include <fmt/format.h>
 
 #include "scene/basics/names.h"
-#include "scene/cautions/focus_cautions.h"
-#include "scene/cautions/safety_cautions.h"
-#include "scene/cautions/shadow_cautions.h"
-#include "scene/cautions/time_cautions.h"
-#include "scene/cautions/trail_cautions.h"
+#include "scene/cautions/caution_kinds.h"
 
 namespace lampflight {
 namespace {

@@ -1,4 +1,4 @@
-#include "scene/cautions/safety_cautions.h"
+#include "scene/cautions/caution_kinds.h"
 
 #include <algorithm>
 #include <array>

@@ -1,4 +1,4 @@
-#include "scene/cautions/time_cautions.h"
+#include "scene/cautions/caution_kinds.h"
 
 #include <algorithm>
 #include <string_view>

@@ -1,4 +1,4 @@
-#include "scene/cautions/trail_cautions.h"
+#include "scene/cautions/caution_kinds.h"
 
 #include <fmt/format.h>
 
