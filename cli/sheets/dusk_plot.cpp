@@ -314,15 +314,18 @@ private:
 
     std::vector<Label> placed_labels() const {
         std::vector<DuskEvent> events = events_of(dusk_);
+        const auto add = [&](double unix_s, DuskEvent::Kind kind, const char* words) {
+            events.push_back({unix_s, kind, {}});
+            events.back().words = words;
+        };
         for (const DuskWindow& window : dusk_.windows) {
-            events.push_back({window.from_s, DuskEvent::Kind::window, "sky as wanted"});
-            if (window.to_s)
-                events.push_back({*window.to_s, DuskEvent::Kind::window,
-                                  sky_after(*window.to_s) < dusk_.want_stops ? "sky too dark"
-                                                                             : "sky too bright"});
+            add(window.from_s, DuskEvent::Kind::window, "sky as wanted");
+            if (!window.to_s) continue;
+            const bool darkens = sky_after(*window.to_s) < dusk_.want_stops;
+            add(*window.to_s, DuskEvent::Kind::window, darkens ? "sky too dark" : "sky too bright");
         }
         for (const double unix_s : dusk_.alike_s)
-            events.push_back({unix_s, DuskEvent::Kind::alike, "sky = lit ground"});
+            add(unix_s, DuskEvent::Kind::alike, "sky = lit ground");
         std::stable_sort(events.begin(), events.end(),
                          [](const auto& a, const auto& b) { return a.unix_s < b.unix_s; });
         std::vector<Label> labels;

@@ -13,8 +13,8 @@
 #include "scene/basics/angle.h"
 #include "scene/basics/colour.h"
 #include "scene/camera/lens_light.h"
+#include "scene/shoot/take_moment.h"
 #include "scene/sky/celestial.h"
-#include "scene/sky/night_sky.h"
 #include "scene/sky/starlight.h"
 
 namespace lampflight {

@@ -37,8 +37,8 @@ TakeFigures take_figures(const Shoot& shoot, const Take& take) {
         if (const Flight* flight = find_named(shoot.flights, name))
             figures.flights.push_back(flight_figures(shoot, *flight, figures.settings.shutter_s));
     for (const LitLamp& lit : lit_lamps(shoot, take)) {
-        LampFigures& lamp = figures.lamps.emplace_back(lit.lamp->name, lit.lit_s(), std::nullopt);
-        if (lit.lamp->pulse.per_minute) lamp.flashes = lit.lit.size();
+        figures.lamps.push_back({lit.lamp->name, lit.lit_s(), std::nullopt});
+        if (lit.lamp->pulse.per_minute) figures.lamps.back().flashes = lit.lit.size();
     }
     return figures;
 }
