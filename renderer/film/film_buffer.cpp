@@ -3,6 +3,7 @@
 #include <sys/mman.h>
 
 #include <cstdint>
+#include <cstdlib>
 
 namespace lampflight {
 
@@ -19,6 +20,10 @@ void* zeroed_memory(std::size_t bytes) {
     if (from < to) madvise(reinterpret_cast<void*>(from), to - from, MADV_HUGEPAGE);
 #endif
     return block;
+}
+
+void free_memory(void* block) noexcept {
+    std::free(block);
 }
 
 }  // namespace lampflight

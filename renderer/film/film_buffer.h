@@ -5,15 +5,15 @@
 
 #include <algorithm>
 #include <cstddef>
-#include <cstdlib>
 #include <new>
 #include <type_traits>
 #include <utility>
 
 namespace lampflight {
 
-/// Zeros, for `std::free`, in large pages where that helps. Throws std::bad_alloc.
+/// Zeros, in large pages where that helps. Throws std::bad_alloc.
 void* zeroed_memory(std::size_t bytes);
+void free_memory(void* block) noexcept;
 
 /// A fixed number of values. Constructors throw std::bad_alloc.
 template <class Value>
@@ -37,7 +37,7 @@ public:
         swap(other);
         return *this;
     }
-    ~FilmBuffer() { std::free(values_); }
+    ~FilmBuffer() { free_memory(values_); }
 
     void swap(FilmBuffer& other) noexcept {
         std::swap(values_, other.values_);
