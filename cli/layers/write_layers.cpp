@@ -17,10 +17,10 @@
 #include <OpenEXR/ImfStringAttribute.h>
 #include <fmt/format.h>
 
+#include "cli/layers/exr_output.h"
 #include "cli/layers/layers_plan.h"
 #include "cli/layers/trail_columns.h"
 #include "cli/pictures/exr_colours.h"
-#include "cli/pictures/exr_streams.h"
 #include "cli/pictures/exr_threads.h"
 
 namespace lampflight {

@@ -9,9 +9,9 @@
 #include <OpenEXR/ImfHeader.h>
 #include <OpenEXR/ImfOutputFile.h>
 #include <OpenEXR/ImfStandardAttributes.h>
+#include <OpenEXR/ImfStdIO.h>
 
 #include "cli/pictures/exr_colours.h"
-#include "cli/pictures/exr_streams.h"
 #include "cli/pictures/exr_threads.h"
 
 namespace lampflight {
@@ -47,12 +47,12 @@ std::string exr_picture_bytes(const Image& over_mid_grey) {
     header.compression() = Imf::ZIP_COMPRESSION;
     Imf::addChromaticities(header, Imf::Chromaticities());  // the default is Rec. 709 with D65
     Imf::addComments(header, "Linear light relative to mid-grey, which is 1");
-    ExrMemoryOutput stream;
+    Imf::StdOSStream stream;
     if (largest <= largest_half)
         write<half>(over_mid_grey, Imf::HALF, header, stream);
     else
         write<float>(over_mid_grey, Imf::FLOAT, header, stream);
-    return std::move(stream.bytes());
+    return stream.str();
 }
 
 }  // namespace lampflight

@@ -18,7 +18,6 @@
 #include <OpenEXR/ImfStringAttribute.h>
 #include <OpenEXR/ImfTiledOutputFile.h>
 
-#include "cli/pictures/exr_streams.h"
 #include "tests/unit/cli/layers/layers_files.h"
 
 using namespace lampflight;
@@ -188,7 +187,7 @@ TEST_CASE("layers that were packed come back just the same") {
         headers.push_back(from.header(i));
         headers.back().compression() = Imf::ZIP_COMPRESSION;
     }
-    ExrMemoryOutput packed;
+    Imf::StdOSStream packed;
     {
         Imf::MultiPartOutputFile to(packed, headers.data(), from.parts());
         for (int i = 0; i < from.parts(); ++i) {
@@ -213,7 +212,8 @@ TEST_CASE("layers that were packed come back just the same") {
         }
     }
     LayersFile plain_file = opened(bytes);
-    LayersFile packed_file = opened(packed.bytes());
+    const std::string packed_bytes = packed.str();
+    LayersFile packed_file = opened(packed_bytes);
     const auto plain = takes_of(plain_file);
     const auto unpacked = takes_of(packed_file);
     REQUIRE(plain.size() == unpacked.size());

@@ -8,8 +8,8 @@
 #include <OpenEXR/ImfFrameBuffer.h>
 #include <OpenEXR/ImfHeader.h>
 #include <OpenEXR/ImfOutputFile.h>
+#include <OpenEXR/ImfStdIO.h>
 
-#include "cli/pictures/exr_streams.h"
 #include "tests/unit/cli/layers/layers_files.h"
 
 using namespace lampflight;
@@ -34,7 +34,7 @@ TEST_CASE("what is no file of layers is refused in a few words") {
     CHECK(!said_of(bytes.substr(0, bytes.size() / 2)).empty());
     CHECK(!said_of(bytes.substr(0, bytes.size() - 1000)).empty());
 
-    ExrMemoryOutput plain;
+    Imf::StdOSStream plain;
     {
         Imf::Header header(4, 4);
         header.channels().insert("R", Imf::Channel(Imf::HALF));
@@ -45,7 +45,7 @@ TEST_CASE("what is no file of layers is refused in a few words") {
         file.setFrameBuffer(buffer);
         file.writePixels(4);
     }
-    CHECK(has(said_of(plain.bytes()), "of another making"));
+    CHECK(has(said_of(plain.str()), "of another making"));
 }
 
 TEST_CASE("a header that asks for more than there is, is refused before it is read") {

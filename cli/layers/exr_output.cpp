@@ -1,9 +1,8 @@
-#include "cli/pictures/exr_streams.h"
+#include "cli/layers/exr_output.h"
 
 #include <unistd.h>
 #include <algorithm>
 #include <cerrno>
-#include <cstring>
 
 namespace lampflight {
 namespace {
@@ -44,13 +43,6 @@ void ExrFileOutput::flush() {
         at_ += static_cast<std::uint64_t>(count);
     }
     buffer_.clear();
-}
-
-void ExrMemoryOutput::write(const char bytes[], int count) {
-    const std::size_t end = at_ + static_cast<std::size_t>(count);
-    if (bytes_.size() < end) bytes_.resize(end);
-    std::memcpy(bytes_.data() + at_, bytes, static_cast<std::size_t>(count));
-    at_ = end;
 }
 
 }  // namespace lampflight

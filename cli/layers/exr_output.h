@@ -1,4 +1,4 @@
-// OpenEXR's bytes to open files and memory.
+// OpenEXR's bytes to an open file.
 #pragma once
 
 #include <cstdint>
@@ -31,22 +31,6 @@ private:
     std::stop_token stop_;
     std::uint64_t at_ = 0;  ///< of the buffer's beginning in the file
     std::string buffer_;
-};
-
-/// Collects a small file in memory.
-class ExrMemoryOutput : public Imf::OStream {
-public:
-    ExrMemoryOutput() : OStream("picture") {}
-
-    void write(const char bytes[], int count) override;
-    std::uint64_t tellp() override { return at_; }
-    void seekp(std::uint64_t place) override { at_ = place; }
-
-    std::string& bytes() { return bytes_; }
-
-private:
-    std::uint64_t at_ = 0;
-    std::string bytes_;
 };
 
 }  // namespace lampflight
