@@ -116,6 +116,15 @@ const Pen sky_pen{sky_ink, 4.0, ""};
 const Pen lit_pen{lamp_ink, 4.0, "14 5"};
 const Pen ground_pen{ground_ink, 2.5, "3 4"};
 
+bool is_take(const DuskLabel& label) {
+    return label.event.kind == DuskEvent::Kind::take;
+}
+
+const char* ink_of(DuskEvent::Kind kind) {
+    if (kind == DuskEvent::Kind::window) return wanted_ink;
+    return kind == DuskEvent::Kind::take || kind == DuskEvent::Kind::alike ? ink : faint;
+}
+
 class DuskPlot {
 public:
     explicit DuskPlot(const DuskReport& report)
@@ -314,14 +323,6 @@ private:
             page_.text({label_words_left, label.y + 5.0},
                        printable(label.event.words, label_letters), lettering);
         }
-    }
-
-    static bool is_take(const DuskLabel& label) {
-        return label.event.kind == DuskEvent::Kind::take;
-    }
-    static const char* ink_of(DuskEvent::Kind kind) {
-        if (kind == DuskEvent::Kind::window) return wanted_ink;
-        return kind == DuskEvent::Kind::take || kind == DuskEvent::Kind::alike ? ink : faint;
     }
 
     const DuskReport& report_;
