@@ -99,6 +99,16 @@ std::string page_title(const DuskReport& report) {
     return report.title.empty() ? "Dusk" : report.title;
 }
 
+std::string place_and_day(const DuskReport& report) {
+    const Place& place = report.place;
+    const std::string moment =
+        date_time_text({report.dusk.minutes.front().unix_s, place.when.offset_min});
+    return fmt::format("{} \u00b7 clock {} \u00b7 {:.4f} {} {:.4f} {}", moment.substr(0, 10),
+                       moment.substr(19), std::abs(place.latitude_deg),
+                       place.latitude_deg < 0.0 ? 'S' : 'N', std::abs(place.longitude_deg),
+                       place.longitude_deg < 0.0 ? 'W' : 'E');
+}
+
 std::vector<std::string> head_lines(const DuskReport& report) {
     std::vector<std::string> lines;
     for (const std::string& sentence : dusk_sentences(report))
@@ -167,16 +177,7 @@ private:
 
     void draw_head() {
         page_.text({edge, 44.0}, printable(page_title(report_), 44), {25.0, ink, true});
-        const std::string moment =
-            date_time_text({dusk_.minutes.front().unix_s, report_.place.when.offset_min});
-        const Place& place = report_.place;
-        page_.text(
-            {edge, 72.0},
-            fmt::format("{} \u00b7 clock {} \u00b7 {:.4f} {} {:.4f} {}", moment.substr(0, 10),
-                        moment.substr(19), std::abs(place.latitude_deg),
-                        place.latitude_deg < 0.0 ? 'S' : 'N', std::abs(place.longitude_deg),
-                        place.longitude_deg < 0.0 ? 'W' : 'E'),
-            {plain, faint});
+        page_.text({edge, 72.0}, place_and_day(report_), {plain, faint});
         page_.text(
             {edge, 96.0},
             fmt::format("{}, take {}", settings_text(dusk_.settings), printable(dusk_.take, 28)),
