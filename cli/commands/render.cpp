@@ -74,7 +74,8 @@ Outcome run_render(const RenderWords& words, const CLI::App& app, const Session&
     if (!text) return text.failure();
     const auto exposed = expose_text(*text, *options, session);
     if (!exposed) return exposed.failure();
-    const auto& [shoot, takes] = *exposed;
+    const PlacedShoot& shoot = exposed->shoot;
+    const std::vector<ExposedTake>& takes = exposed->takes;
     if (!words.layers.empty()) {
         const LayersSource source{shoot,
                                   takes,

@@ -29,7 +29,8 @@ void FilmRows::read_surfaces(int y, Row row) const {
 }
 
 std::span<const TrailPixel> FilmRows::trails(int y) const {
-    return std::ranges::equal_range(pixels_, y, {}, &TrailPixel::y);
+    return {std::ranges::lower_bound(pixels_, y, {}, &TrailPixel::y),
+            std::ranges::upper_bound(pixels_, y, {}, &TrailPixel::y)};
 }
 
 }  // namespace lampflight
