@@ -155,8 +155,9 @@ private:
         add_settings(header, source_.shoot.camera, source_.takes[trail.take].settings);
         const auto fill = [&pixels = trail.pixels, left = window.min.x](int y, Row row) {
             std::ranges::fill(row, glm::vec3(0.0f));
-            for (const TrailPixel& pixel : std::ranges::equal_range(pixels, y, {}, &TrailPixel::y))
-                row[static_cast<std::size_t>(pixel.x - left)] = pixel.mean_lxs;
+            for (auto pixel = std::ranges::lower_bound(pixels, y, {}, &TrailPixel::y);
+                 pixel != pixels.end() && pixel->y == y; ++pixel)
+                row[static_cast<std::size_t>(pixel->x - left)] = pixel->mean_lxs;
         };
         add(std::move(header), window, type_for({trail.take}, largest), trail.layer.text(), fill);
     }

@@ -70,7 +70,7 @@ private:
 /// Keeps a compiler from reading memory again at each use: reading, not adding, is what takes the
 /// time.
 inline void hold_in_register([[maybe_unused]] Floats& values) {
-#if defined(__x86_64__) && !defined(__clang__)
+#if defined(__AVX__) && !defined(__clang__)
     __asm__("" : "+v"(values));
 #endif
 }
