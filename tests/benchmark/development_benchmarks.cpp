@@ -4,6 +4,7 @@
 #include <stdexcept>
 
 #include "renderer/develop/photograph.h"
+#include "renderer/expose/expose.h"
 #include "scene/reader/read_shoot.h"
 #include "tests/benchmark/registration.h"
 #include "tests/benchmark/results.h"
