@@ -78,15 +78,15 @@ void GroundUnderLamps::add_instants(const PlacedShoot& shoot, std::size_t lamp) 
     const double step_s = lit.lit_s() / count;
     const double sent_back = luminance(shoot.ground.reflectance * lamp_colour(*lit.lamp)) / pi;
     std::size_t window = 0;
-    double before_s = 0.0;  // burning time before the window
+    double before_s = 0.0;  // lit time before the window
     for (int i = 0; i < count; ++i) {
-        const double burnt_s = (i + 0.5) * step_s;
+        const double lit_s = (i + 0.5) * step_s;
         const auto length_s = [&] { return lit.lit[window].to_s - lit.lit[window].from_s; };
-        while (window + 1 < lit.lit.size() && burnt_s > before_s + length_s()) {
+        while (window + 1 < lit.lit.size() && lit_s > before_s + length_s()) {
             before_s += length_s();
             ++window;
         }
-        const double time_s = lit.lit[window].from_s + burnt_s - before_s;
+        const double time_s = lit.lit[window].from_s + lit_s - before_s;
         instants_.push_back({lit.position_m(time_s), aim_direction(lit, target_m, time_s),
                              &beams_[lamp], step_s * lit.flux_scale * sent_back});
     }
