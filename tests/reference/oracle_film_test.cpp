@@ -49,10 +49,6 @@ TEST_CASE("oracle: direct light of the ring scene") {
     check_demo("ring-figure", Quality::good, "good");
 }
 
-TEST_CASE("oracle: fine is nearer still") {
-    check_demo("ring-figure", Quality::fine, "fine");
-}
-
 TEST_CASE("oracle: a flight from rest to rest") {
     check_films("limits", changing_shoot(), Quality::good, "good", 512);
 }

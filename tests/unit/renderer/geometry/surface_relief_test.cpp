@@ -32,13 +32,13 @@ Relieved with_relief(SurfaceRelief relief, const glm::vec3& position_m, const gl
 }
 
 /// Means over a spread of places within some metres.
-struct Means {
+struct ReliefMeans {
     double tint = 0.0, tint_rms = 0.0, slope_rms = 0.0;
     glm::dvec2 lean{0.0};
 };
 
-Means means_of(SurfaceRelief relief, float patch_m) {
-    Means means;
+ReliefMeans means_of(SurfaceRelief relief, float patch_m) {
+    ReliefMeans means;
     constexpr int side = 300;
     for (int i = 0; i < side; ++i)
         for (int j = 0; j < side; ++j) {
@@ -71,7 +71,7 @@ TEST_CASE("a surface without relief is left as it is") {
 
 // Octaves are independent, so their mean squares add; they are given as rms tint and rms slope.
 TEST_CASE("stone has the tint and slope that its octaves say") {
-    const Means stone = means_of(SurfaceRelief::stone, 1e-4f);
+    const ReliefMeans stone = means_of(SurfaceRelief::stone, 1e-4f);
     CHECK(
         stone.tint_rms ==
         doctest::Approx(std::sqrt(0.08 * 0.08 * 2 + 0.09 * 0.09 * 2 + 0.07 * 0.07)).epsilon(0.06));
@@ -86,7 +86,7 @@ TEST_CASE("relief neither brightens nor tilts a surface on average") {
         for (const float patch_m : {1e-4f, 0.005f, 0.02f, 0.1f}) {
             CAPTURE(static_cast<int>(relief));
             CAPTURE(patch_m);
-            const Means means = means_of(relief, patch_m);
+            const ReliefMeans means = means_of(relief, patch_m);
             CHECK(means.tint == doctest::Approx(1.0).epsilon(0.02));
             CHECK(glm::length(means.lean) < 0.01);
         }

@@ -11,8 +11,6 @@ using namespace lampflight;
 
 namespace {
 
-constexpr int instants = VisibilityRecord::instants;
-
 /// A made-up sight of a lamp: dark on [from, to) of the light clock, else lit; light is
 /// constant.
 struct DarkStretch {
@@ -27,14 +25,14 @@ constexpr float lamp_tile_narrowest = 0.2f;
 
 /// A record of one receiver, with the rays that it took. `shift` is the clock's.
 template <class Sight>
-struct Watch {
+struct Watched {
     const Sight& shadow_test;
     float shift;
     VisibilityRecord record;
     int rays = 0;
 
     bool lit(float instant) const {
-        return shadow_test.lit(fraction((instant + shift) / instants));
+        return shadow_test.lit(fraction((instant + shift) / VisibilityRecord::instants));
     }
 
     void refine(int level) {
@@ -75,8 +73,8 @@ struct Watch {
 };
 
 template <class Sight>
-Watch<Sight> watch(const Sight& shadow_test, int offset, float shift) {
-    Watch<Sight> started{shadow_test, shift, {}};
+Watched<Sight> watch(const Sight& shadow_test, int offset, float shift) {
+    Watched<Sight> started{shadow_test, shift, {}};
     started.record.start(offset);
     return started;
 }
@@ -99,7 +97,7 @@ Errors errors_of(double width, Solve solve) {
         const glm::vec2 place = plane_place(static_cast<std::uint32_t>(k / 16));
         const double from = static_cast<double>(place.x) * (1.0 + width) - width;
         const DarkStretch dark{from, from + width};
-        Watch<DarkStretch> receiver = watch(dark, k % 16, place.y);
+        Watched<DarkStretch> receiver = watch(dark, k % 16, place.y);
         solve(receiver);
         const VisibilityRecord::Estimate found = receiver.record.estimate();
         const double off = static_cast<double>(found.visibility) - dark.share();
@@ -130,7 +128,8 @@ TEST_CASE("lattices are nested and even, and no instant is asked twice") {
             });
             CHECK(record.level() == level);
             REQUIRE(asked.size() == static_cast<std::size_t>(level));
-            for (const int i : asked) CHECK((i - offset) % (instants / level) == 0);
+            for (const int i : asked)
+                CHECK((i - offset) % (VisibilityRecord::instants / level) == 0);
         }
     }
 }
@@ -160,7 +159,7 @@ TEST_CASE("stretches of more than two steps are exact after narrowing") {
             const double from =
                 2.05 * step + static_cast<double>(place.x) * (1.0 - width - 4.1 * step);
             const DarkStretch dark{from, from + width};
-            Watch<DarkStretch> receiver =
+            Watched<DarkStretch> receiver =
                 watch(dark, k % 16, golden_place(static_cast<std::uint32_t>(k)));
             receiver.refine(level);
             receiver.narrow(0x1p-10f);
@@ -178,7 +177,7 @@ TEST_CASE("a single edge is exact after narrowing") {
             const double step = 1.0 / level;
             const double from = 2.05 * step + static_cast<double>(place) * (1.0 - 4.1 * step);
             const DarkStretch dark{from, 1.0};
-            Watch<DarkStretch> receiver =
+            Watched<DarkStretch> receiver =
                 watch(dark, k % 16, hashed_place(static_cast<std::uint32_t>(k), 7));
             receiver.refine(level);
             receiver.narrow(0x1p-10f);
@@ -221,7 +220,7 @@ TEST_CASE("the variance of a share is about what a record expects") {
 
 TEST_CASE("narrowing leaves a fifth of a step, and its variance says so") {
     const DarkStretch dark{0.3, 0.62};
-    Watch<DarkStretch> receiver = watch(dark, 3, 0.4f);
+    Watched<DarkStretch> receiver = watch(dark, 3, 0.4f);
     receiver.refine(16);
     // Two edges anywhere in their steps: 2 / 12 / 16^2.
     CHECK_RELATIVE(static_cast<double>(receiver.record.estimate().edge_variance),

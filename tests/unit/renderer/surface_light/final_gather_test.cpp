@@ -12,7 +12,7 @@ using namespace lampflight;
 
 namespace {
 
-const glm::vec3 up{0.0f, 0.0f, 1.0f};
+const glm::vec3 upward{0.0f, 0.0f, 1.0f};
 
 /// A wall all round, 100 m off, that hides the sky up to an altitude seen from the middle.
 Mesh round_wall(double altitude_deg) {
@@ -38,8 +38,8 @@ Mesh round_wall(double altitude_deg) {
 SurfacePacket level_points() {
     SurfacePacket points{};
     for (int i = 0; i < packet_size; ++i) {
-        points.normal.set(i, up);
-        points.face_normal.set(i, up);
+        points.normal.set(i, upward);
+        points.face_normal.set(i, upward);
         points.found |= 1u << i;
     }
     return points;

@@ -3,15 +3,11 @@
 
 #include "scene/reader/read_shoot.h"
 #include "tests/full_scene.h"
+#include "tests/unit/scene/reader/problems_of.h"
 
 using namespace lampflight;
 
 namespace {
-
-std::vector<Problem> problems_of(const Checked<Shoot>& read) {
-    const auto* problems = std::get_if<std::vector<Problem>>(&read);
-    return problems ? *problems : std::vector<Problem>{};
-}
 
 Shoot changed(const std::vector<Override>& overrides) {
     const Checked<Shoot> read = read_shoot(full_scene, "full.toml", overrides);

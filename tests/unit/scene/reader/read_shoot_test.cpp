@@ -11,6 +11,7 @@
 
 #include "scene/ground/ground.h"
 #include "tests/full_scene.h"
+#include "tests/unit/scene/reader/problems_of.h"
 #include "tests/within.h"
 
 using namespace lampflight;
@@ -47,11 +48,6 @@ Value sound(const Checked<Value>& read) {
         return {};
     }
     return std::get<Value>(read);
-}
-
-std::vector<Problem> problems_of(const Checked<Shoot>& read) {
-    const auto* problems = std::get_if<std::vector<Problem>>(&read);
-    return problems ? *problems : std::vector<Problem>{};
 }
 
 float lowest(const Mesh& mesh) {
