@@ -67,7 +67,7 @@ double turns_of(const Flight& flight) {
 }
 
 bool closes(FlightShape shape) {
-    return shape != FlightShape::line;
+    return shape == FlightShape::circle || shape == FlightShape::ring;
 }
 
 }  // namespace lampflight

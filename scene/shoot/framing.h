@@ -21,9 +21,10 @@ struct Framing {
 Framing frame_flight(const Camera& camera, const FlightPath& path, double shutter_s);
 
 /// Degrees flown past (plus) or short of (minus) a closed figure while the shutter is open: 0 for a
-/// line; for other shapes, the turns flown less the nearest whole number of them, at least one.
-/// 350 degrees give -10 (a gap), 380 give +20 (an arc drawn twice), three whole turns give 0. Past
-/// the first turn a minus is no gap: the figure is whole and an arc of it is drawn once less.
+/// shape that does not close; for others, the turns flown less the nearest whole number of them, at
+/// least one. 350 degrees give -10 (a gap), 380 give +20 (an arc drawn twice), three whole turns
+/// give 0. Past the first turn a minus is no gap: the figure is whole and an arc of it is drawn
+/// once less.
 double closure_deg(const Flight& flight, const FlightPath& path, double shutter_s);
 
 }  // namespace lampflight
