@@ -2,8 +2,10 @@
 #include <memory>
 
 #include "cli/commands/commands.h"
+#include "cli/commands/help_page.h"
 #include "cli/commands/shared_options.h"
 #include "cli/reports/check_report.h"
+#include "cli/session/output_width.h"
 
 namespace lampflight {
 namespace {
@@ -20,14 +22,26 @@ RunCommand offer_check(CLI::App& app) {
     add_scene_options(app, words->scene);
     add_json_flag(app, words->json);
     set_help(app, "lampflight check SCENE [options]",
-             "Example: lampflight check my-halo.toml --set flight.halo.radius_m=7");
+             "A flight begins as the shutter opens. Its lamps are lit while it lasts and dark "
+             "afterwards; pace = \"shutter\" stretches it over the exposure. With limits it "
+             "begins and ends at rest, and its trail burns brighter where it is slow.\n"
+             "A trail's exposure depends on lamp, distance, f-number and the speed across the "
+             "frame, not on the shutter time: stopping down thins the line, a shorter shutter "
+             "does not.\n"
+             "Speed is the mean, top the highest while flown. A gap or an overlap is told "
+             "along the line and in degrees of the lap.\n"
+             "Not yet: battery figures.\n"
+             "\n"
+             "Example:\n"
+             "  lampflight check my-halo.toml --set flight.halo.radius_m=7");
     return [&app, words](const Session&) -> Outcome {
         const auto scene = scene_of(words->scene, app);
         if (!scene) return scene.failure();
         const auto shoot = open_scene(*scene);
         if (!shoot) return shoot.failure();
         const ShootFigures figures = shoot_figures(*shoot);
-        return {ExitCode::done, words->json ? check_json(figures) : check_text(figures), ""};
+        return {ExitCode::done,
+                words->json ? check_json(figures) : check_text(figures, output_columns()), ""};
     };
 }
 

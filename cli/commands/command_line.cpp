@@ -11,6 +11,7 @@
 #include <CLI/CLI.hpp>
 
 #include "cli/commands/commands.h"
+#include "cli/commands/help_page.h"
 #include "cli/commands/shared_options.h"
 #include "scene/basics/wording.h"
 
@@ -49,14 +50,16 @@ Outcome outcome_of(const CLI::App& app, const CLI::ParseError& error) {
 
 void set_page(CLI::App& app) {
     app.require_subcommand(0, 1);
-    set_help(app, "lampflight COMMAND ...",
-             "Example: lampflight start halo -o my-halo.toml\n"
-             "         lampflight check my-halo.toml\n"
-             "         lampflight render my-halo.toml -o my-halo.png\n"
-             "'lampflight COMMAND --help' tells more of each.\n"
-             "Ends with 0 when done, 2 when the command line is wrong, 3 when the scene is wrong,\n"
-             "4 when a file can't be read or written, 130 when interrupted; 1 is a fault in the\n"
-             "program itself, or too little memory.");
+    set_help(
+        app, "lampflight COMMAND ...",
+        "'lampflight COMMAND --help' tells more of each. Lines fit the terminal, or COLUMNS.\n"
+        "Ends with 0 when done, 2 when the command line is wrong, 3 when the scene is wrong, 4 "
+        "when a file can't be read or written, 130 when interrupted; 1 is a fault in the program "
+        "itself, or too little memory.\n\n"
+        "Example:\n"
+        "  lampflight start halo -o my-halo.toml\n"
+        "  lampflight check my-halo.toml\n"
+        "  lampflight render my-halo.toml -o my-halo.png");
 }
 
 }  // namespace

@@ -1,6 +1,7 @@
 // `lampflight dusk`: how sky and ground darken over an evening, at the scene's settings.
 #include <filesystem>
 #include <memory>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -8,8 +9,10 @@
 #include <CLI/CLI.hpp>
 
 #include "cli/commands/commands.h"
+#include "cli/commands/help_page.h"
 #include "cli/commands/shared_options.h"
 #include "cli/reports/dusk_report.h"
+#include "cli/session/output_width.h"
 #include "cli/session/whole_file.h"
 #include "cli/sheets/dusk_plot.h"
 #include "renderer/develop/tone.h"
@@ -23,6 +26,7 @@ struct DuskWords {
     SceneWords scene;
     bool json = false;
     std::string plot;                ///< empty for none
+    std::optional<int> every_min;    ///< rows of the whole evening; else those that matter
     std::vector<std::string> takes;  ///< one at most; none for the first
 };
 
@@ -53,7 +57,15 @@ DuskReport report_of(const PlacedShoot& shoot, const Take& take, const std::stop
     return report;
 }
 
-/// With a plot and without JSON the minutes are left out.
+/// With a plot, which tells them better, the minutes are left out unless they are asked for.
+std::string table_of(const DuskReport& report, const DuskWords& words) {
+    constexpr int usual_min = 5;
+    const DuskRows rows = words.every_min      ? DuskRows::all
+                          : words.plot.empty() ? DuskRows::that_matter
+                                               : DuskRows::none;
+    return dusk_text(report, rows, words.every_min.value_or(usual_min), output_columns());
+}
+
 Outcome run_dusk(const DuskWords& words, const CLI::App& app, const Session& session) {
     const auto scene = scene_of(words.scene, app);
     if (!scene) return scene.failure();
@@ -71,8 +83,7 @@ Outcome run_dusk(const DuskWords& words, const CLI::App& app, const Session& ses
 
     const DuskReport report = report_of(*shoot, take, session.stop);
     if (session.stop.stop_requested()) return interruption();
-    Outcome outcome{ExitCode::done,
-                    words.json ? dusk_json(report) : dusk_text(report, words.plot.empty()), ""};
+    Outcome outcome{ExitCode::done, words.json ? dusk_json(report) : table_of(report, words), ""};
     if (words.plot.empty()) return outcome;
     if (const auto written = write_whole_file(words.plot, dusk_plot(report), session.stop);
         !written)
@@ -88,19 +99,27 @@ RunCommand offer_dusk(CLI::App& app) {
     add_scene_options(app, words->scene);
     add_json_flag(app, words->json);
     add_output_option(app, words->plot, "PLOT",
-                      "Plot to write, .svg; the minutes are then left out of the table");
+                      "Plot to write, .svg; the table then leaves the minutes out");
+    app.add_option("--every", words->every_min,
+                   "Rows of the whole evening, one for so many minutes, 1 to 60 (default: every "
+                   "fifth minute of the hours that matter)")
+        ->option_text("MINUTES")
+        ->check(CLI::Range(1, 60));
     add_take_option(app, words->takes,
                     "Take whose settings and lamps to tell of (default: the first)");
-    set_help(
-        app, "lampflight dusk SCENE [options]",
-        "All stops are from mid-grey, at the take's settings.\n"
-        "Sky: mean of the frame above a level horizon as the film gets it, of the sky that\n"
-        "render shows, without discs and stars.\n"
-        "Ground: a square metre of open, level ground, where the take's lamps light it most in\n"
-        "the frame, without and with them.\n"
-        "Window: the time in which the sky is within half a stop of sky.want_stops.\n"
-        "A moment past the middle of the night shows the morning instead.\n\n"
-        "Example: lampflight dusk my-halo.toml -o dusk.svg --set sky.want_stops=-2");
+    set_help(app, "lampflight dusk SCENE [options]",
+             "The scene needs a [place]. All stops are from mid-grey, at the take's settings.\n"
+             "Sky: mean of the frame above a level horizon as the film gets it, of the sky "
+             "that render shows, without discs and stars.\n"
+             "Ground, lit ground: a square metre of open, level ground, where the take's lamps "
+             "light it most in the frame, without and with them. Hills, subjects and their "
+             "shadows are for meter.\n"
+             "Window: the time in which the sky is within half a stop of sky.want_stops; the "
+             "shutter is the one that would bring it there.\n"
+             "A moment past the middle of the night shows the morning instead.\n"
+             "\n"
+             "Example:\n"
+             "  lampflight dusk my-halo.toml -o dusk.svg --set sky.want_stops=-2");
     return [&app, words](const Session& session) { return run_dusk(*words, app, session); };
 }
 

@@ -7,9 +7,11 @@
 #include <CLI/CLI.hpp>
 
 #include "cli/commands/commands.h"
+#include "cli/commands/help_page.h"
 #include "cli/commands/shared_options.h"
 #include "cli/reports/table.h"
 #include "cli/session/json_text.h"
+#include "cli/session/output_width.h"
 #include "scene/basics/wording.h"
 #include "scene/keys/keys.h"
 
@@ -36,19 +38,21 @@ std::vector<std::string> table_names(const std::vector<KeyInfo>& keys) {
     return names;
 }
 
-std::string table_text(const std::vector<KeyInfo>& keys, const std::string& name) {
-    Table table{{{name},
-                 {"Kind", Align::left, 18},
-                 {"Unit"},
-                 {"Allowed", Align::left, 32},
-                 {"Default", Align::left, 19},
-                 {"Meaning"}},
-                {}};
+/// "number, mm, 4 to 2000; default 24".
+std::string takes_text(const KeyInfo& key) {
+    std::string text = key.kind;
+    for (const std::string& part : {key.unit, key.allowed})
+        if (!part.empty()) text += ", " + part;
+    if (key.fallback == "required") return text + "; required";
+    return key.fallback == "none" ? text : text + "; default " + key.fallback;
+}
+
+std::string table_text(const std::vector<KeyInfo>& keys, const std::string& name,
+                       std::size_t width) {
+    Table table{{{name}, {"Takes", Align::left, 44, 24}, {"Meaning", Align::left, 80, 24}}, {}};
     for (const KeyInfo& key : keys)
-        if (table_name(key) == name)
-            table.rows.push_back(
-                {"  " + key.name, key.kind, key.unit, key.allowed, key.fallback, key.meaning});
-    return to_text(table, 140);
+        if (table_name(key) == name) table.rows.push_back({key.name, takes_text(key), key.meaning});
+    return to_text(table, width);
 }
 
 std::string keys_json(const std::vector<KeyInfo>& keys) {
@@ -78,7 +82,7 @@ Outcome run_keys(const KeysWords& words) {
     std::string text;
     for (const std::string& name : names) {
         if (!text.empty()) text += "\n";
-        text += table_text(keys, name);
+        text += table_text(keys, name, output_columns());
     }
     return {ExitCode::done, text, ""};
 }
@@ -90,7 +94,13 @@ RunCommand offer_keys(CLI::App& app) {
     app.add_option("TABLE", words->table, "Only this table: camera, lamp, flight and so on")
         ->option_text(" ");
     add_json_flag(app, words->json);
-    set_help(app, "lampflight keys [TABLE] [options]", "Example: lampflight keys flight");
+    set_help(app, "lampflight keys [TABLE] [options]",
+             "World axes are metres east, north and up; bearings run clockwise from north; "
+             "seconds count from the opening of the shutter. A key that stands in the file "
+             "under [camera] is camera.iso for --set; one under [[lamp]] is lamp.NAME.flux_lm.\n"
+             "\n"
+             "Example:\n"
+             "  lampflight keys flight");
     return [words](const Session&) { return run_keys(*words); };
 }
 

@@ -7,11 +7,13 @@
 #include <CLI/CLI.hpp>
 
 #include "cli/commands/commands.h"
+#include "cli/commands/help_page.h"
 #include "cli/commands/shared_options.h"
 #include "cli/pictures/picture_notes.h"
 #include "cli/pictures/write_picture.h"
 #include "cli/pictures/write_png.h"
 #include "cli/reports/meter_report.h"
+#include "cli/session/output_width.h"
 #include "cli/session/whole_file.h"
 #include "cli/sheets/exposure_overlay.h"
 
@@ -60,7 +62,8 @@ Outcome run_meter(const MeterWords& words, const CLI::App& app, const Session& s
         if (!notes) return notes.failure();
         if (!options->quiet) outcome.notes = *notes;
     }
-    outcome.figures = words.json ? meter_json(shoot, reading) : meter_text(shoot, reading);
+    outcome.figures =
+        words.json ? meter_json(shoot, reading) : meter_text(shoot, reading, output_columns());
     return outcome;
 }
 
@@ -75,8 +78,22 @@ RunCommand offer_meter(CLI::App& app) {
                    "with scale, points and trails")
         ->option_text("PICTURE.png");
     add_exposure_options(app, words->exposure, "draft", "longer side 960");
-    set_help(app, "lampflight meter SCENE [options]",
-             "Example: lampflight meter my-halo.toml --set camera.iso=800");
+    set_help(
+        app, "lampflight meter SCENE [options]",
+        "Stops are counted from mid-grey, sRGB code 118. Noise is clean, visible or rough by its "
+        "signal to noise: 40 and more, 10 and more, less. It is of one of the sensor's own pixels, "
+        "up to where it clips; --json has the electrons.\n"
+        "Light says which layers bring it: a lamp on surfaces or as a trail, the sky on "
+        "surfaces or the sky itself. Veiling flare is what the lens lays at a point from "
+        "elsewhere, less what it takes away there.\n"
+        "Line width is a trail's full width at half of white, as it shows in the "
+        "photograph, where it is thickest and where it is thinnest.\n"
+        "The overlay has a colour for each stop, cold under mid-grey, warm over it; black "
+        "and burnt out are hatched. Rings are the points with their stops, diamonds the "
+        "places where trails are brightest.\n"
+        "\n"
+        "Example:\n"
+        "  lampflight meter my-halo.toml --set camera.iso=800");
     return [&app, words](const Session& session) { return run_meter(*words, app, session); };
 }
 

@@ -8,6 +8,7 @@
 #include <CLI/CLI.hpp>
 
 #include "cli/commands/commands.h"
+#include "cli/commands/help_page.h"
 #include "cli/commands/shared_options.h"
 #include "cli/layers/write_layers.h"
 #include "cli/pictures/write_picture.h"
@@ -121,8 +122,30 @@ RunCommand offer_render(CLI::App& app) {
     add_exposure_options(app, words->exposure, "good",
                          "longer side 960 for a draft, 1500 for good, the sensor's own for fine");
     set_help(app, "lampflight render SCENE -o PICTURE [options]",
-             "Example: lampflight render my-halo.toml -o my-halo.png --quality draft\n"
-             "         lampflight render my-halo.toml -o my-halo.png --layers my-halo.exr");
+             "Light is photometric all the way: lumens, lux, cd/m2; the film gets H = q L t / "
+             "N^2 lux seconds (ISO 12232). Mid-grey, sRGB code 118, is 10 / ISO lux seconds, "
+             "white 78 / ISO.\n"
+             "draft, good and fine are one computation at three error bounds: numbers read off "
+             "a draft are right. The bounds are for a picture looked at as a whole; a larger "
+             "one may err more in each of its smaller pixels.\n"
+             "Shot noise, dark current and reading are in every picture, at the strength that "
+             "camera.sensor and the ISO give them, alike for the same photograph.noise_seed. "
+             "Nothing is smoothed afterwards. Takes blended by lighten show brighter blacks "
+             "than one take, as in truth: the brightest grain wins.\n"
+             "A line many stops over white is as wide as the lens spreads it: "
+             "camera.lens.blades diffract it, camera.lens.glare_share of it is scattered over "
+             "the frame.\n"
+             ".png and .tif are sRGB and carry title and settings as text, but never the "
+             "place; .tif has 16 bits and no dither. .hdr and .exr are linear and clipped as "
+             "the sensor clips.\n"
+             "A file of layers keeps the light of every lamp and of the sky apart, in lux "
+             "seconds on the film: 6 bytes a pixel and layer, twice that with --float. It "
+             "holds the scene with its place: think before you pass it on.\n"
+             "Not yet: haze before the ground.\n"
+             "\n"
+             "Example:\n"
+             "  lampflight render my-halo.toml -o my-halo.png --quality draft\n"
+             "  lampflight render my-halo.toml -o my-halo.png --layers my-halo.exr");
     return [&app, words](const Session& session) { return run_render(*words, app, session); };
 }
 

@@ -14,6 +14,7 @@
 #include <CLI/CLI.hpp>
 
 #include "cli/commands/commands.h"
+#include "cli/commands/help_page.h"
 #include "cli/commands/shared_options.h"
 #include "cli/layers/read_layers.h"
 #include "cli/pictures/picture_notes.h"
@@ -315,10 +316,14 @@ RunCommand offer_retune(CLI::App& app) {
     add_threads_option(app);
     app.add_flag("--quiet", words->quiet, "Nothing but errors");
     set_help(app, "lampflight retune FILE -o PICTURE [options]",
-             "Example: lampflight retune my-halo.exr -o iso800.png --set camera.iso=800\n"
-             "         lampflight retune my-halo.exr -o gold.png --lamp warm=+1.5 --lamp cold=off\n"
-             "         lampflight retune my-halo.exr -o f8.png --set camera.f_number=8 --set "
-             "photograph.blend=add");
+             "Gives what a fresh render with the changes would. A change that moves light "
+             "about is refused, with the reason; where another f-number would change sharpness "
+             "visibly, a word says so.\n"
+             "\n"
+             "Example:\n"
+             "  lampflight retune my-halo.exr -o iso800.png --set camera.iso=800\n"
+             "  lampflight retune my-halo.exr -o gold.png --lamp warm=+1.5 --lamp cold=off\n"
+             "  lampflight retune my-halo.exr -o f8.png --set camera.f_number=8");
     return [words](const Session& session) -> Outcome {
         const auto options = options_of(*words);
         return options ? run_retune(*options, session) : options.failure();

@@ -1,40 +1,16 @@
 #include "cli/commands/shared_options.h"
 
 #include <algorithm>
-#include <memory>
 
 #include <fmt/format.h>
-#include <fmt/ranges.h>
 #include <CLI/CLI.hpp>
 
-#include "cli/reports/table.h"
 #include "cli/session/picture_size.h"
 #include "cli/session/quality_words.h"
 #include "scene/basics/wording.h"
 
 namespace lampflight {
 namespace {
-
-/// Usage lines of our own: which words must stand and in which order.
-class HelpPage : public CLI::Formatter {
-public:
-    explicit HelpPage(std::string usage) : usage_(std::move(usage)) {
-        column_width(24);
-        label("Positionals", "Words");
-    }
-
-    std::string make_usage(const CLI::App*, std::string) const override {
-        return fmt::format("Use: {}\n", usage_);
-    }
-
-    std::string make_option_desc(const CLI::Option* option) const override {
-        constexpr std::size_t width = 74;
-        return fmt::format("{}", fmt::join(wrapped(option->get_description(), width), "\n"));
-    }
-
-private:
-    std::string usage_;
-};
 
 Expected<Quality> quality_of(const std::string& word, Quality otherwise) {
     if (word.empty()) return otherwise;
@@ -48,15 +24,6 @@ Expected<Quality> quality_of(const std::string& word, Quality otherwise) {
 
 Outcome wrong_words(const std::string& message) {
     return failure(ExitCode::wrong_command_line, message);
-}
-
-void set_help(CLI::App& app, const std::string& usage, const std::string& footer) {
-    app.formatter(std::make_shared<HelpPage>(usage));
-    app.group("Commands");
-    app.set_help_flag("-h,--help", "This page");
-    app.footer(footer);
-    // Unknown words are reported by our own door, with the nearest right word.
-    app.allow_extras();
 }
 
 void add_json_flag(CLI::App& app, bool& json) {

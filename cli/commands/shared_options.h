@@ -16,9 +16,6 @@ namespace lampflight {
 /// A failure with exit code 2.
 Outcome wrong_words(const std::string& message);
 
-/// The page of `--help`: which words must stand in which order, the options, then the footer.
-void set_help(CLI::App& app, const std::string& usage, const std::string& footer);
-
 void add_json_flag(CLI::App& app, bool& json);
 void add_output_option(CLI::App& app, std::string& output, const std::string& kind,
                        const std::string& meaning);

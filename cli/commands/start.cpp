@@ -12,6 +12,7 @@
 #include <CLI/CLI.hpp>
 
 #include "cli/commands/commands.h"
+#include "cli/commands/help_page.h"
 #include "cli/commands/shared_options.h"
 #include "cli/session/whole_file.h"
 #include "scene/basics/wording.h"
@@ -86,7 +87,7 @@ RunCommand offer_start(CLI::App& app) {
     add_output_option(app, words->output, "FILE", "Write to this file, not to standard output");
     app.add_flag("--replace", words->replace, "Write over a file that is there already");
     set_help(app, "lampflight start KIND [options]",
-             fmt::format("Kinds:\n{}\nExample: lampflight start halo -o my-halo.toml", kinds));
+             fmt::format("Kinds:\n{}\nExample:\n  lampflight start halo -o my-halo.toml", kinds));
     return [words](const Session& session) { return run_start(*words, session); };
 }
 

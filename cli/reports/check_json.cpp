@@ -16,9 +16,11 @@ Json flight_json(const FlightFigures& flight) {
               {"top_acceleration_m_s2", flight.top_acceleration_m_s2},
               {"airborne_s", flight.airborne_s},
               {"closure_deg", nullptr},
+              {"closure_m", nullptr},
               {"in_frame", flight.framing.in_frame},
               {"frame_box", nullptr}};
     if (flight.closure_deg) json["closure_deg"] = *flight.closure_deg;
+    if (flight.closure_m) json["closure_m"] = *flight.closure_m;
     if (const auto& box = flight.framing.box)
         json["frame_box"] = {box->left, box->top, box->right, box->bottom};
     return json;

@@ -10,11 +10,14 @@ namespace lampflight {
 /// "sinks through", "stays above", "stays below".
 const char* passing_word(Passing passing);
 
+/// "sunset", "end of civil dusk", "sun -8 deg"; likewise of a morning.
+std::string sun_passage_words(const SunPassage& passage);
+
 /// "note", "care", "danger".
 const char* level_word(CautionLevel level);
 
-/// Tables to read.
-std::string check_text(const ShootFigures& figures);
+/// Tables to read, in lines of at most `width` characters.
+std::string check_text(const ShootFigures& figures, std::size_t width);
 
 /// One JSON object, ending in a newline. Names are a contract: added to, never renamed.
 std::string check_json(const ShootFigures& figures);

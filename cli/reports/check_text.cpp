@@ -1,8 +1,10 @@
+#include <cctype>
 #include <cmath>
 
 #include <fmt/format.h>
 
 #include "cli/reports/check_report.h"
+#include "cli/reports/quantity_text.h"
 #include "cli/reports/table.h"
 #include "scene/basics/angle.h"
 
@@ -12,11 +14,12 @@ namespace {
 /// Under half a degree, some centimetres on a halo, nobody sees a gap.
 constexpr double closed_within_deg = 0.5;
 
-std::string closure_text(const std::optional<double>& closure_deg) {
-    if (!closure_deg) return "open shape";
-    if (std::abs(*closure_deg) < closed_within_deg) return "closed";
-    return fmt::format("{} {} deg", *closure_deg < 0.0 ? "gap" : "overlap",
-                       decimal_text(std::abs(*closure_deg), 0));
+std::string closure_text(const FlightFigures& flight) {
+    if (!flight.closure_deg) return "open shape";
+    const double apart_deg = std::abs(*flight.closure_deg);
+    if (apart_deg < closed_within_deg) return "yes";
+    return fmt::format("{} {} m ({} deg)", *flight.closure_deg < 0.0 ? "gap" : "overlap",
+                       decimal_text(*flight.closure_m, 1), decimal_text(apart_deg, 0));
 }
 
 std::string span_text(double from_share, double to_share) {
@@ -33,7 +36,7 @@ Table take_table(const ShootFigures& figures) {
                  {"EV at ISO 100", Align::right}},
                 {}};
     for (const TakeFigures& take : figures.takes)
-        table.rows.push_back({take.name, fmt::format("{:.4g} s", take.settings.shutter_s),
+        table.rows.push_back({take.name, shutter_text(take.settings.shutter_s),
                               fmt::format("f/{:.3g}", take.settings.f_number),
                               fmt::format("{:.5g}", take.settings.iso),
                               decimal_text(exposure_value(take.settings), 1),
@@ -48,24 +51,35 @@ std::string body_line(const char* name, const SkyBody& body) {
                        decimal_text(degrees(bearing_of(body.direction)), 1));
 }
 
-std::string place_lines(const PlaceFigures& figures) {
+std::string place_lines(const PlaceFigures& figures, std::size_t width) {
     const Place& place = figures.place;
     const NightSky& sky = figures.first.sky;
-    return fmt::format(
-        "{}, {:.4f} {}, {:.4f} {}, {:.0f} m up\n{}\n{}, {} lit\n{} lx on open level ground, "
-        "without "
-        "lamps\n",
-        date_time_text(figures.first.when), std::abs(place.latitude_deg),
-        place.latitude_deg < 0.0 ? 'S' : 'N', std::abs(place.longitude_deg),
-        place.longitude_deg < 0.0 ? 'W' : 'E', place.elevation_m, body_line("Sun", sky.sun),
-        body_line("Moon", sky.moon), percent_text(sky.moon_lit),
-        digits_text(figures.first.horizontal_lx));
+    const std::string when = date_time_text(figures.first.when);
+    return paragraph(
+               fmt::format("{}, {} by a clock at {}; {:.4f} {}, {:.4f} {}, {:.0f} m up",
+                           when.substr(0, 10), minute_text(figures.first.when), when.substr(19),
+                           std::abs(place.latitude_deg), place.latitude_deg < 0.0 ? 'S' : 'N',
+                           std::abs(place.longitude_deg), place.longitude_deg < 0.0 ? 'W' : 'E',
+                           place.elevation_m),
+               width) +
+           paragraph(body_line("Sun", sky.sun), width) +
+           paragraph(
+               fmt::format("{}, {} lit", body_line("Moon", sky.moon), percent_text(sky.moon_lit)),
+               width) +
+           paragraph(fmt::format("{} lx on open level ground, without lamps",
+                                 digits_text(figures.first.horizontal_lx)),
+                     width);
 }
 
 std::string sun_event(const SunPassage& passage) {
     const bool at_horizon = passage.altitude_deg == sunset_altitude_deg;
-    if (passage.passing == Passing::sinks_through)
-        return at_horizon ? "Sunset" : fmt::format("Sun at {} deg", passage.altitude_deg);
+    if (passage.passing == Passing::sinks_through) {
+        std::string words = sun_passage_words(passage);
+        if (!at_horizon && !words.starts_with("sun"))
+            words += fmt::format(" (sun {} deg)", passage.altitude_deg);
+        words.front() = static_cast<char>(std::toupper(words.front()));
+        return words;
+    }
     if (at_horizon)
         return passage.passing == Passing::stays_above ? "The sun does not set"
                                                        : "The sun does not rise";
@@ -74,8 +88,8 @@ std::string sun_event(const SunPassage& passage) {
 
 Table evening_table(const PlaceFigures& figures) {
     const int offset_min = figures.place.when.offset_min;
-    const auto clock = [&](double unix_s) { return clock_text({unix_s, offset_min}); };
-    Table table{{{"Evening"}, {"At", Align::right}}, {}};
+    const auto clock = [&](double unix_s) { return minute_text({unix_s, offset_min}); };
+    Table table{{{"Evening", Align::left, 50, 34}, {"At", Align::right}}, {}};
     for (const SunPassage& passage : figures.evening.sun)
         table.rows.push_back({sun_event(passage), passage.passing == Passing::sinks_through
                                                       ? clock(passage.unix_s)
@@ -92,10 +106,10 @@ Table sky_table(const ShootFigures& figures) {
                  {"Opens", Align::right},
                  {"Sun deg", Align::right},
                  {"Moon deg", Align::right},
-                 {"Sky lx", Align::right}},
+                 {"Open ground lx", Align::right}},
                 {}};
     for (const TakeFigures& take : figures.takes)
-        table.rows.push_back({take.name, clock_text(take.sky->when),
+        table.rows.push_back({take.name, minute_text(take.sky->when),
                               decimal_text(take.sky->sky.sun.altitude_deg, 1),
                               decimal_text(take.sky->sky.moon.altitude_deg, 1),
                               digits_text(take.sky->horizontal_lx)});
@@ -105,26 +119,27 @@ Table sky_table(const ShootFigures& figures) {
 Table flight_table(const ShootFigures& figures) {
     Table table{{{"Flight"},
                  {"Take"},
-                 {"Length m", Align::right},
+                 {"In frame", Align::right},
+                 {"Line closes", Align::left, 22, 10},
                  {"Lap s", Align::right},
                  {"Speed m/s", Align::right},
+                 {"Flown while open s", Align::right},
                  {"Top m/s", Align::right},
                  {"Top m/s2", Align::right},
-                 {"Airborne s", Align::right},
-                 {"Closure"},
-                 {"In frame", Align::right},
-                 {"Across %", Align::right},
-                 {"Down %", Align::right}},
-                {}};
+                 {"Length m", Align::right},
+                 {"Across the frame %", Align::right},
+                 {"Down the frame %", Align::right}},
+                {},
+                2};
     for (const TakeFigures& take : figures.takes)
         for (const FlightFigures& flight : take.flights) {
             const auto& box = flight.framing.box;
             table.rows.push_back(
-                {flight.name, take.name, decimal_text(flight.length_m, 1),
-                 decimal_text(flight.lap_s, 1), decimal_text(flight.speed_m_s, 2),
+                {flight.name, take.name, percent_text(flight.framing.in_frame),
+                 closure_text(flight), decimal_text(flight.lap_s, 1),
+                 decimal_text(flight.speed_m_s, 2), decimal_text(flight.airborne_s, 1),
                  decimal_text(flight.top_speed_m_s, 2),
-                 decimal_text(flight.top_acceleration_m_s2, 2), decimal_text(flight.airborne_s, 1),
-                 closure_text(flight.closure_deg), percent_text(flight.framing.in_frame),
+                 decimal_text(flight.top_acceleration_m_s2, 2), decimal_text(flight.length_m, 1),
                  box ? span_text(box->left, box->right) : "behind",
                  box ? span_text(box->top, box->bottom) : "behind"});
         }
@@ -133,7 +148,7 @@ Table flight_table(const ShootFigures& figures) {
 
 /// Lamps that do not simply burn while the shutter is open.
 Table lamp_table(const ShootFigures& figures) {
-    Table table{{{"Lamp"}, {"Take"}, {"Burns s", Align::right}, {"Flashes", Align::right}}, {}};
+    Table table{{{"Lamp"}, {"Take"}, {"Lit s", Align::right}, {"Flashes", Align::right}}, {}, 2};
     for (const TakeFigures& take : figures.takes)
         for (const LampFigures& lamp : take.lamps) {
             const double shutter_s = take.settings.shutter_s;
@@ -145,7 +160,7 @@ Table lamp_table(const ShootFigures& figures) {
 }
 
 Table caution_table(const ShootFigures& figures) {
-    Table table{{{"Caution"}, {"About"}, {"What to watch"}}, {}};
+    Table table{{{"Caution"}, {"About"}, {"What to watch", Align::left, 600, 30}}, {}};
     for (const Caution& caution : figures.cautions)
         table.rows.push_back({level_word(caution.level), caution.about, caution.text});
     return table;
@@ -153,24 +168,25 @@ Table caution_table(const ShootFigures& figures) {
 
 }  // namespace
 
-std::string check_text(const ShootFigures& figures) {
+std::string check_text(const ShootFigures& figures, std::size_t width) {
     std::string text;
-    if (!figures.title.empty()) text = fmt::format("{}\n", figures.title);
+    if (!figures.title.empty()) text = paragraph(figures.title, width);
     text += fmt::format("Field of view {} deg across, {} deg down\n\n",
                         decimal_text(figures.field_of_view_deg.x, 1),
                         decimal_text(figures.field_of_view_deg.y, 1));
-    text += to_text(take_table(figures));
+    const auto add = [&](const Table& table) {
+        if (!table.rows.empty()) text.append("\n").append(to_text(table, width));
+    };
+    text += to_text(take_table(figures), width);
     if (figures.place) {
-        text.append("\n").append(place_lines(*figures.place));
-        text.append("\n").append(to_text(evening_table(*figures.place)));
-        text.append("\n").append(to_text(sky_table(figures)));
+        text.append("\n").append(place_lines(*figures.place, width));
+        add(evening_table(*figures.place));
+        add(sky_table(figures));
     }
-    const Table flights = flight_table(figures);
-    if (!flights.rows.empty()) text.append("\n").append(to_text(flights));
-    const Table lamps = lamp_table(figures);
-    if (!lamps.rows.empty()) text.append("\n").append(to_text(lamps));
-    text += "\n";
-    text += figures.cautions.empty() ? "No cautions.\n" : to_text(caution_table(figures));
+    add(flight_table(figures));
+    add(lamp_table(figures));
+    add(caution_table(figures));
+    if (figures.cautions.empty()) text += "\nNo cautions.\n";
     return text;
 }
 

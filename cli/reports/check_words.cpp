@@ -1,3 +1,7 @@
+#include <array>
+
+#include <fmt/format.h>
+
 #include "cli/reports/check_report.h"
 
 namespace lampflight {
@@ -14,6 +18,19 @@ const char* passing_word(Passing passing) {
             break;
     }
     return "sinks through";
+}
+
+std::string sun_passage_words(const SunPassage& passage) {
+    // The twilights of almanacs.
+    constexpr std::array<std::pair<double, const char*>, 3> twilights{
+        {{-6.0, "civil"}, {-12.0, "nautical"}, {-18.0, "astronomical"}}};
+    const bool sinks = passage.passing == Passing::sinks_through;
+    if (passage.altitude_deg == sunset_altitude_deg) return sinks ? "sunset" : "sunrise";
+    for (const auto& [altitude_deg, kind] : twilights)
+        if (passage.altitude_deg == altitude_deg)
+            return fmt::format("{} of {} {}", sinks ? "end" : "start", kind,
+                               sinks ? "dusk" : "dawn");
+    return fmt::format("sun {} deg", passage.altitude_deg);
 }
 
 const char* level_word(CautionLevel level) {

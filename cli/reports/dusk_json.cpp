@@ -33,7 +33,7 @@ public:
         json["events"] = Json::array();
         for (const DuskEvent& event : events_of(dusk_))
             if (event.kind != DuskEvent::Kind::take)
-                json["events"].push_back({{"at", at(event.unix_s)}, {"what", event.words}});
+                json["events"].push_back({{"at", at(event.unix_s)}, {"what", event.code}});
         json["takes"] = takes();
         json["minutes"] = Json::array();
         for (const DuskMinute& minute : dusk_.minutes)

@@ -22,7 +22,8 @@ struct DuskEvent {
     enum class Kind { sun, moon, take, window, alike };
     double unix_s;
     Kind kind;
-    std::string words;  ///< "sunset", "sun -4 deg", "moonrise", a take's name
+    std::string words;  ///< "sunset", "end of civil dusk", "moonrise", a take's name
+    std::string code;   ///< the same in JSON: "sunset", "sun -6 deg", "moonrise"
 };
 
 /// Of sun, moon and takes in the time that is told, in order.
@@ -32,11 +33,16 @@ std::vector<DuskEvent> events_of(const Dusk& dusk);
 /// without a full stop.
 std::vector<std::string> dusk_sentences(const DuskReport& report);
 
-/// "20 s at f/13, ISO 1600".
-std::string settings_text(const ExposureSettings& settings);
+/// Which minutes a table tells.
+enum class DuskRows {
+    none,
+    that_matter,  ///< around sunset or sunrise, the deepening dusk, takes and windows
+    all,
+};
 
-/// Sentences, takes, and with `minutes` a row for every minute.
-std::string dusk_text(const DuskReport& report, bool minutes);
+/// Sentences, takes, and a row for every `every_min` minutes of the clock, in lines of at most
+/// `width` characters.
+std::string dusk_text(const DuskReport& report, DuskRows rows, int every_min, std::size_t width);
 
 /// One JSON object, ending in a newline. Names are a contract: added to, never renamed.
 std::string dusk_json(const DuskReport& report);

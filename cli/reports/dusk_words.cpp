@@ -3,17 +3,19 @@
 
 #include <fmt/format.h>
 
+#include "cli/reports/check_report.h"
 #include "cli/reports/dusk_report.h"
-#include "cli/reports/table.h"
+#include "cli/reports/quantity_text.h"
 #include "scene/sky/celestial.h"
 
 namespace lampflight {
 namespace {
 
-std::string sun_words(const SunPassage& passage) {
-    if (passage.altitude_deg != sunset_altitude_deg)
-        return fmt::format("sun {} deg", passage.altitude_deg);
-    return passage.passing == Passing::sinks_through ? "sunset" : "sunrise";
+/// As JSON has it.
+std::string sun_code(const SunPassage& passage) {
+    return passage.altitude_deg == sunset_altitude_deg
+               ? sun_passage_words(passage)
+               : fmt::format("sun {} deg", passage.altitude_deg);
 }
 
 bool passes(const SunPassage& passage) {
@@ -26,7 +28,7 @@ std::vector<std::string> sun_sentences(const DuskReport& report) {
     const auto at = [&](double unix_s) {
         return fmt::format("{} deg at {}",
                            decimal_text(sun_seen(report.place, unix_s).altitude_deg, 1),
-                           clock_text({unix_s, report.place.when.offset_min}));
+                           minute_text({unix_s, report.place.when.offset_min}));
     };
     if (evening.sun.front().passing == Passing::stays_above)
         return {"The sun does not set: it is lowest, " + at(evening.midnight_s)};
@@ -38,16 +40,10 @@ std::vector<std::string> sun_sentences(const DuskReport& report) {
     return sentences;
 }
 
-/// Short times as fractions, as a camera shows them.
-std::string shutter_text(double shutter_s) {
-    if (shutter_s < 0.3) return fmt::format("1/{} s", digits_text(1.0 / shutter_s));
-    return digits_text(shutter_s) + " s";
-}
-
 std::vector<std::string> window_sentences(const DuskReport& report) {
     const Dusk& dusk = report.dusk;
     const auto clock = [&](double unix_s) {
-        return clock_text({unix_s, report.place.when.offset_min});
+        return minute_text({unix_s, report.place.when.offset_min});
     };
     const std::string wanted = fmt::format("within half a stop of {}", stops_text(dusk.want_stops));
     std::vector<std::string> sentences;
@@ -57,19 +53,14 @@ std::vector<std::string> window_sentences(const DuskReport& report) {
     if (!sentences.empty()) return sentences;
     const DuskMinute& nearest = dusk.nearest;
     const double off_stops = nearest.sky_stops - dusk.want_stops;
-    return {
-        fmt::format("The sky is never {}; at its nearest, {}, it is {} stops too {} and would "
-                    "want {}",
-                    wanted, clock(nearest.unix_s), decimal_text(std::abs(off_stops), 1),
-                    off_stops > 0.0 ? "bright" : "dark", shutter_text(nearest.wanted_shutter_s))};
+    return {fmt::format(
+        "The sky is never {}; at its nearest, {}, it is {} stops too {} and would "
+        "want {}",
+        wanted, clock(nearest.unix_s), decimal_text(std::abs(off_stops), 1),
+        off_stops > 0.0 ? "bright" : "dark", about_shutter_text(nearest.wanted_shutter_s))};
 }
 
 }  // namespace
-
-std::string settings_text(const ExposureSettings& settings) {
-    return fmt::format("{:.4g} s at f/{:.3g}, ISO {:.5g}", settings.shutter_s, settings.f_number,
-                       settings.iso);
-}
 
 std::vector<DuskEvent> events_of(const Dusk& dusk) {
     const Evening& evening = dusk.span.evening;
@@ -77,12 +68,14 @@ std::vector<DuskEvent> events_of(const Dusk& dusk) {
     for (const auto* passages : {&evening.sun, &evening.morning})
         for (const SunPassage& passage : *passages)
             if (passes(passage))
-                events.push_back({passage.unix_s, DuskEvent::Kind::sun, sun_words(passage)});
+                events.push_back({passage.unix_s, DuskEvent::Kind::sun, sun_passage_words(passage),
+                                  sun_code(passage)});
     if (evening.moonrise_s)
-        events.push_back({*evening.moonrise_s, DuskEvent::Kind::moon, "moonrise"});
-    if (evening.moonset_s) events.push_back({*evening.moonset_s, DuskEvent::Kind::moon, "moonset"});
+        events.push_back({*evening.moonrise_s, DuskEvent::Kind::moon, "moonrise", "moonrise"});
+    if (evening.moonset_s)
+        events.push_back({*evening.moonset_s, DuskEvent::Kind::moon, "moonset", "moonset"});
     for (const DuskTake& take : dusk.takes)
-        events.push_back({take.opens.unix_s, DuskEvent::Kind::take, take.name});
+        events.push_back({take.opens.unix_s, DuskEvent::Kind::take, take.name, take.name});
     std::erase_if(events, [&](const DuskEvent& event) {
         return event.unix_s < dusk.span.from_s || event.unix_s > dusk.span.to_s;
     });
@@ -95,7 +88,7 @@ std::vector<std::string> dusk_sentences(const DuskReport& report) {
     std::vector<std::string> sentences = window_sentences(report);
     for (const double unix_s : report.dusk.alike_s)
         sentences.push_back("Sky and lit ground are equally bright at " +
-                            clock_text({unix_s, report.place.when.offset_min}));
+                            minute_text({unix_s, report.place.when.offset_min}));
     for (std::string& sentence : sun_sentences(report)) sentences.push_back(std::move(sentence));
     return sentences;
 }

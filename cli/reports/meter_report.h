@@ -7,8 +7,8 @@
 
 namespace lampflight {
 
-/// Tables to read, at most 100 characters wide where the names allow it.
-std::string meter_text(const Shoot& shoot, const MeterReading& reading);
+/// Tables to read, in lines of at most `width` characters.
+std::string meter_text(const Shoot& shoot, const MeterReading& reading, std::size_t width);
 
 /// One JSON object, ending in a newline. Names are a contract: added to, never renamed.
 std::string meter_json(const Shoot& shoot, const MeterReading& reading);

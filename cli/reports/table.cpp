@@ -1,22 +1,26 @@
 #include "cli/reports/table.h"
 
 #include <algorithm>
-#include <cmath>
-#include <string_view>
-
-#include <fmt/format.h>
+#include <numeric>
 
 namespace lampflight {
 namespace {
 
 constexpr std::size_t gap = 2;
-constexpr std::size_t narrowest_wrap = 30;
 
-/// Characters of UTF-8 text: all bytes but those that continue one.
-std::size_t length_of(std::string_view text) {
-    return static_cast<std::size_t>(std::count_if(text.begin(), text.end(), [](char byte) {
-        return (static_cast<unsigned char>(byte) & 0xC0U) != 0x80U;
-    }));
+/// Starts a character of UTF-8 text: every byte but those that continue one.
+bool starts_character(char byte) {
+    return (static_cast<unsigned char>(byte) & 0xC0U) != 0x80U;
+}
+
+/// Cuts the first `count` characters off a text.
+std::string cut_off(std::string& text, std::size_t count) {
+    std::size_t end = 0;
+    for (std::size_t seen = 0; end < text.size(); ++end)
+        if (starts_character(text[end]) && seen++ == count) break;
+    std::string head = text.substr(0, end);
+    text.erase(0, end);
+    return head;
 }
 
 std::string padded(const std::string& text, std::size_t width, Align align) {
@@ -24,39 +28,110 @@ std::string padded(const std::string& text, std::size_t width, Align align) {
     return align == Align::left ? text + space : space + text;
 }
 
-/// Width of each column: its longest cell, within bounds.
-std::vector<std::size_t> widths_of(const Table& table, std::size_t width) {
+/// The columns of a table that stand side by side, with their widths.
+struct Block {
+    std::vector<std::size_t> columns;
     std::vector<std::size_t> widths;
-    std::size_t left = width;
-    for (std::size_t column = 0; column < table.columns.size(); ++column) {
-        const Column& kind = table.columns[column];
-        const bool is_last = column + 1 == table.columns.size();
-        std::size_t widest = kind.widest;
-        if (is_last && kind.align == Align::left)
-            widest = std::min(widest, std::max(left, narrowest_wrap));
-        std::size_t longest = length_of(kind.heading);
-        for (const auto& row : table.rows)
-            if (column < row.size()) longest = std::max(longest, length_of(row[column]));
-        widths.push_back(std::min(longest, std::max(widest, length_of(kind.heading))));
-        left -= std::min(left, widths.back() + gap);
-    }
-    return widths;
-}
 
-void append_row(std::string& text, const Table& table, const std::vector<std::size_t>& widths,
-                const std::vector<std::string>& row) {
+    std::size_t width() const {
+        return std::accumulate(widths.begin(), widths.end(), gap * (widths.size() - 1));
+    }
+};
+
+class Layout {
+public:
+    explicit Layout(const Table& table) : table_(table) {
+        for (std::size_t column = 0; column < table.columns.size(); ++column) {
+            const Column& kind = table.columns[column];
+            std::size_t cell = 0;
+            for (const auto& row : table.rows)
+                if (column < row.size()) cell = std::max(cell, length_of(row[column]));
+            cell = std::min(cell, kind.widest);
+            whole_.push_back(std::max(cell, length_of(kind.heading)));
+            folded_.push_back(std::max(cell, longest_word_of_heading(kind.heading)));
+            least_.push_back(kind.align == Align::left ? std::min(folded_.back(), kind.narrowest)
+                                                       : folded_.back());
+        }
+    }
+
+    /// All columns in one block where they fit, else in as many as it takes.
+    std::vector<Block> blocks(std::size_t width) const {
+        Block all;
+        for (std::size_t column = 0; column < whole_.size(); ++column)
+            all.columns.push_back(column);
+        all.widths = whole_;
+        if (all.width() <= width) return {all};
+        if (fit(all, width)) return {all};
+        return cut(width);
+    }
+
+private:
+    static std::size_t longest_word_of_heading(const std::string& heading) {
+        std::size_t longest = 0, length = 0;
+        for (const char letter : heading) {
+            length = letter == ' ' ? 0 : length + (starts_character(letter) ? 1 : 0);
+            longest = std::max(longest, length);
+        }
+        return longest;
+    }
+
+    /// Folds the widest cells of a block until it fits; false where it can't.
+    bool fit(Block& block, std::size_t width) const {
+        block.widths.clear();
+        for (const std::size_t column : block.columns) block.widths.push_back(folded_[column]);
+        while (block.width() > width) {
+            std::size_t widest = block.columns.size();
+            for (std::size_t i = 0; i < block.columns.size(); ++i)
+                if (block.widths[i] > least_[block.columns[i]] &&
+                    (widest == block.columns.size() || block.widths[i] > block.widths[widest]))
+                    widest = i;
+            if (widest == block.columns.size()) return false;
+            --block.widths[widest];
+        }
+        return true;
+    }
+
+    std::vector<Block> cut(std::size_t width) const {
+        Block keys;
+        for (std::size_t column = 0; column < table_.keys; ++column) keys.columns.push_back(column);
+        std::vector<Block> blocks{keys};
+        for (std::size_t column = table_.keys; column < whole_.size(); ++column) {
+            Block tried = blocks.back();
+            tried.columns.push_back(column);
+            if (!fit(tried, width) && blocks.back().columns.size() > keys.columns.size()) {
+                blocks.push_back(keys);
+                tried = keys;
+                tried.columns.push_back(column);
+                fit(tried, width);
+            }
+            blocks.back() = tried;
+        }
+        return blocks;
+    }
+
+    const Table& table_;
+    std::vector<std::size_t> whole_;   ///< with each heading on one line
+    std::vector<std::size_t> folded_;  ///< with headings folded between words
+    std::vector<std::size_t> least_;   ///< with cells folded as far as they may be
+};
+
+/// Cells stand at the top of their row, headings at the foot.
+void append_row(std::string& text, const Table& table, const Block& block,
+                const std::vector<std::string>& row, bool at_foot) {
     std::vector<std::vector<std::string>> cells;
     std::size_t height = 1;
-    for (std::size_t column = 0; column < row.size(); ++column) {
-        cells.push_back(wrapped(row[column], widths[column]));
+    for (std::size_t i = 0; i < block.columns.size(); ++i) {
+        const std::size_t column = block.columns[i];
+        cells.push_back(wrapped(column < row.size() ? row[column] : "", block.widths[i]));
         height = std::max(height, cells.back().size());
     }
     for (std::size_t line_number = 0; line_number < height; ++line_number) {
         std::string line;
-        for (std::size_t column = 0; column < cells.size(); ++column) {
-            const auto& lines = cells[column];
-            line += padded(line_number < lines.size() ? lines[line_number] : std::string(),
-                           widths[column], table.columns[column].align);
+        for (std::size_t i = 0; i < cells.size(); ++i) {
+            const std::size_t skipped = at_foot ? height - cells[i].size() : 0;
+            const bool is_there = line_number >= skipped && line_number - skipped < cells[i].size();
+            line += padded(is_there ? cells[i][line_number - skipped] : std::string(),
+                           block.widths[i], table.columns[block.columns[i]].align);
             line.append(gap, ' ');
         }
         line.erase(line.find_last_not_of(' ') + 1);
@@ -66,12 +141,16 @@ void append_row(std::string& text, const Table& table, const std::vector<std::si
 
 }  // namespace
 
+std::size_t length_of(std::string_view text) {
+    return static_cast<std::size_t>(std::ranges::count_if(text, starts_character));
+}
+
 std::vector<std::string> wrapped(const std::string& text, std::size_t width) {
     std::vector<std::string> lines{""};
     std::size_t begin = 0;
     while (begin < text.size()) {
         const std::size_t end = std::min(text.find(' ', begin), text.size());
-        const std::string word = text.substr(begin, end - begin);
+        std::string word = text.substr(begin, end - begin);
         begin = end + 1;
         if (lines.back().empty())
             lines.back() = word;
@@ -79,44 +158,33 @@ std::vector<std::string> wrapped(const std::string& text, std::size_t width) {
             lines.back() += " " + word;
         else
             lines.push_back(word);
+        while (length_of(lines.back()) > width) {
+            std::string rest = std::move(lines.back());
+            lines.back() = cut_off(rest, width);
+            lines.push_back(std::move(rest));
+        }
     }
     return lines;
 }
 
+std::string paragraph(const std::string& text, std::size_t width, std::size_t hang) {
+    const std::vector<std::string> lines = wrapped(text, width - hang);
+    std::string whole;
+    for (const std::string& line : lines)
+        whole.append(whole.empty() ? 0 : hang, ' ').append(line).append("\n");
+    return whole;
+}
+
 std::string to_text(const Table& table, std::size_t width) {
-    const std::vector<std::size_t> widths = widths_of(table, width);
     std::vector<std::string> headings;
     for (const Column& column : table.columns) headings.push_back(column.heading);
     std::string text;
-    append_row(text, table, widths, headings);
-    for (const auto& row : table.rows) append_row(text, table, widths, row);
+    for (const Block& block : Layout(table).blocks(width)) {
+        if (!text.empty()) text += "\n";
+        append_row(text, table, block, headings, true);
+        for (const auto& row : table.rows) append_row(text, table, block, row, false);
+    }
     return text;
-}
-
-std::string decimal_text(double value, int decimals) {
-    if (!std::isfinite(value)) return "-";
-    std::string text = fmt::format("{:.{}f}", value, decimals);
-    const bool is_zero = text.find_first_not_of("-0.") == std::string::npos;
-    if (is_zero && text.front() == '-') text.erase(0, 1);
-    return text;
-}
-
-std::string digits_text(double value) {
-    if (!std::isfinite(value)) return "-";
-    return std::abs(value) >= 1000.0 ? decimal_text(value, 0) : fmt::format("{:.3g}", value);
-}
-
-std::string percent_text(double share) {
-    const double percent = share * 100.0;
-    if (percent > 0.0 && percent < 0.05) return "less than 0.1 %";
-    const bool small = percent > 0.0 && percent < 10.0;
-    return fmt::format("{} %", decimal_text(percent, small ? 1 : 0));
-}
-
-std::string stops_text(double stops) {
-    if (!std::isfinite(stops)) return "none";
-    const std::string text = decimal_text(stops, 1);
-    return text.front() == '-' || text == "0.0" ? text : "+" + text;
 }
 
 }  // namespace lampflight

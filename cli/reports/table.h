@@ -1,7 +1,8 @@
-// Plain tables of text in columns.
+// Plain tables of text in columns, laid out to the width there is.
 #pragma once
 
 #include <string>
+#include <string_view>
 #include <vector>
 
 namespace lampflight {
@@ -11,31 +12,28 @@ enum class Align { left, right };
 struct Column {
     std::string heading;
     Align align = Align::left;
-    std::size_t widest = 200;  ///< characters; longer cells are wrapped between words
+    std::size_t widest = 200;    ///< characters; longer cells are folded between words
+    std::size_t narrowest = 12;  ///< to which a left column may be folded where room is short
 };
 
 struct Table {
-    std::vector<Column> columns;
+    std::vector<Column> columns;                 ///< what matters first
     std::vector<std::vector<std::string>> rows;  ///< a row may be shorter than the columns
+    std::size_t keys = 1;  ///< leading columns by which a row is known: each block repeats them
 };
 
-/// Headings, then rows, two spaces apart, no spaces at line ends. A last column that stands left
-/// is wrapped as well so that lines stay within `width` characters where they can.
-std::string to_text(const Table& table, std::size_t width = 110);
+/// Headings, then rows, two spaces apart, no spaces at line ends. Where `width` characters are too
+/// few, headings are folded, then cells; the columns that still find no room follow as another
+/// block. No line is longer.
+std::string to_text(const Table& table, std::size_t width);
 
-/// Text broken between words into lines of at most `width` characters; a longer word stays whole.
+/// Text broken between words into lines of at most `width` characters; a longer word is cut.
 std::vector<std::string> wrapped(const std::string& text, std::size_t width);
 
-/// A number with a fixed count of decimals, "-" where it is not finite; never "-0.0".
-std::string decimal_text(double value, int decimals);
+/// The same as lines with their ends; those that go on stand `hang` characters in.
+std::string paragraph(const std::string& text, std::size_t width, std::size_t hang = 0);
 
-/// Three digits of a positive or negative number, without an exponent where it can be helped.
-std::string digits_text(double value);
-
-/// A share as a percentage: "12 %", "0.4 %", "less than 0.1 %".
-std::string percent_text(double share);
-
-/// Stops with their sign: "+1.3", "-0.5", "none" for no light at all.
-std::string stops_text(double stops);
+/// Characters of UTF-8 text.
+std::size_t length_of(std::string_view text);
 
 }  // namespace lampflight

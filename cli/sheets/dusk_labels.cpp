@@ -28,8 +28,7 @@ void spread(std::vector<DuskLabel>& labels, double top, double bottom) {
 std::vector<DuskEvent> labelled_events(const Dusk& dusk) {
     std::vector<DuskEvent> events = events_of(dusk);
     const auto add = [&](double unix_s, DuskEvent::Kind kind, const char* words) {
-        events.push_back({unix_s, kind, {}});
-        events.back().words = words;
+        events.push_back({unix_s, kind, words, {}});
     };
     for (const DuskWindow& window : dusk.windows) {
         add(window.from_s, DuskEvent::Kind::window, "sky as wanted");

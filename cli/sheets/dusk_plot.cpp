@@ -6,6 +6,7 @@
 #include <fmt/format.h>
 
 #include "cli/drawing/svg_page.h"
+#include "cli/reports/quantity_text.h"
 #include "cli/reports/table.h"
 #include "cli/sheets/dusk_labels.h"
 #include "renderer/develop/tone.h"
@@ -15,7 +16,7 @@
 namespace lampflight {
 namespace {
 
-constexpr double page_width = 640.0;
+constexpr double page_width = 716.0;
 constexpr double edge = 20.0;
 constexpr double strip_left = 76.0, strip_width = 26.0;
 constexpr double chart_left = 112.0, chart_right = 436.0;
@@ -24,7 +25,7 @@ constexpr double chart_height = 760.0;
 constexpr double foot_height = 92.0;
 constexpr double line_step = 24.0;
 constexpr double small = 16.0, plain = 18.0;
-constexpr std::size_t head_letters = 66, label_letters = 17;
+constexpr std::size_t head_letters = 74, label_letters = 24;
 
 constexpr const char* paper = "#fffdf8";
 constexpr const char* ink = "#20242c";
@@ -172,7 +173,7 @@ private:
             page_.dot({chart_.x_of(stops), chart_.y_of(unix_s)}, radius, fill, rim);
     }
     std::string clock(double unix_s) const {
-        return clock_text({unix_s, report_.place.when.offset_min});
+        return minute_text({unix_s, report_.place.when.offset_min});
     }
 
     void draw_head() {
@@ -196,8 +197,8 @@ private:
             x += width;
         };
         entry(sky_pen, "sky in the frame", 184.0);
-        if (dusk_.has_lamps) entry(lit_pen, "ground with the lamps", 228.0);
-        entry(ground_pen, dusk_.has_lamps ? "ground without" : "ground", 100.0);
+        if (dusk_.has_lamps) entry(lit_pen, "lit ground", 140.0);
+        entry(ground_pen, "ground", 100.0);
     }
 
     /// Burnt out to the right, black to the left.
@@ -233,7 +234,7 @@ private:
         for (; t <= dusk_.span.to_s; t += step_s) {
             page_.line({chart_left, chart_.y_of(t)}, {chart_right, chart_.y_of(t)},
                        {rule, 1.0, ""});
-            page_.text({strip_left - 8.0, chart_.y_of(t) + 6.0}, clock(t).substr(0, 5),
+            page_.text({strip_left - 8.0, chart_.y_of(t) + 6.0}, clock(t),
                        {plain, ink, false, Anchor::end});
         }
     }
@@ -319,8 +320,7 @@ private:
     void draw_labels(const std::vector<DuskLabel>& labels) {
         for (const DuskLabel& label : labels) {
             const Lettering lettering{small, ink_of(label.event.kind), is_take(label)};
-            page_.text({label_left, label.y + 5.0}, clock(label.event.unix_s).substr(0, 5),
-                       lettering);
+            page_.text({label_left, label.y + 5.0}, clock(label.event.unix_s), lettering);
             page_.text({label_words_left, label.y + 5.0},
                        printable(label.event.words, label_letters), lettering);
         }

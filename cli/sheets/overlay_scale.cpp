@@ -5,7 +5,7 @@
 
 #include <fmt/format.h>
 
-#include "cli/reports/table.h"
+#include "cli/reports/quantity_text.h"
 #include "cli/sheets/step_colours.h"
 #include "renderer/meter/exposure_steps.h"
 #include "scene/keys/key_table.h"

@@ -1,6 +1,7 @@
 #include "scene/planning/shoot_figures.h"
 
 #include <algorithm>
+#include <cmath>
 
 #include "scene/basics/angle.h"
 #include "scene/shoot/lit_lamp.h"
@@ -19,7 +20,10 @@ FlightFigures flight_figures(const Shoot& shoot, const Flight& flight, double sh
     figures.top_speed_m_s = path.top_speed_m_s();
     figures.top_acceleration_m_s2 = path.top_acceleration_m_s2();
     figures.airborne_s = path.duration_s();
-    if (closes(flight.shape)) figures.closure_deg = closure_deg(flight, path, shutter_s);
+    if (closes(flight.shape)) {
+        figures.closure_deg = closure_deg(flight, path, shutter_s);
+        figures.closure_m = flight.radius_m * radians(std::abs(*figures.closure_deg));
+    }
     figures.framing = frame_flight(shoot.camera, path, shutter_s);
     return figures;
 }

@@ -22,6 +22,7 @@ struct FlightFigures {
     double top_acceleration_m_s2;
     double airborne_s;
     std::optional<double> closure_deg;  ///< minus: gap; nothing for a shape that does not close
+    std::optional<double> closure_m;    ///< length of that gap or overlap along the curve
     Framing framing;
 };
 

@@ -58,21 +58,23 @@ TEST_CASE("check: figures of a circle by hand") {
     CHECK(box[0].get<double>() + box[2].get<double>() == doctest::Approx(1.0).epsilon(1e-3));
 }
 
-TEST_CASE("check: a lap that the shutter cuts off leaves a gap, told in degrees") {
+TEST_CASE(
+    "check: a lap that the shutter cuts off leaves a gap, told along the line and in degrees") {
     const json report = check_json({});
     // 7 s of an 8 s lap: 45 degrees short.
     const json& cut = report["takes"][1]["flights"][0];
     CHECK(cut.at("closure_deg").get<double>() == doctest::Approx(-45.0).epsilon(1e-3));
+    CHECK(cut.at("closure_m").get<double>() == doctest::Approx(2.3562));  // 3 m x pi / 4
     CHECK(report["takes"][1].at("shutter_s") == 7.0);
 
     const TemporaryFolder folder;
     const Finished table = run({"check", small_scene(folder)});
     CHECK(table.code == 0);
-    CHECK(contains(table.out, "gap 45 deg"));
-    CHECK(contains(table.out, "closed"));
+    CHECK(contains(table.out, "gap 2.4 m (45 deg)"));
+    CHECK(contains(table.out, " yes "));
     const Finished longer = run({"check", small_scene(folder), "--set", "flight.halo.turns=1.25",
                                  "--set", "camera.shutter_s=10"});
-    CHECK(contains(longer.out, "overlap 90 deg"));
+    CHECK(contains(longer.out, "overlap 4.7 m (90 deg)"));
 }
 
 TEST_CASE("check: the table says what the figures say") {
@@ -185,8 +187,10 @@ TEST_CASE("check: a place gives sun, moon and the evening in the scene's own off
     std::vector<std::string> arguments{"check", small_scene(folder)};
     arguments.insert(arguments.end(), alps.begin(), alps.end());
     const std::string text = run(arguments).out;
-    for (const char* words : {"Sun 4.8 deg below the horizon, bearing 248.9 deg", "Sunset",
-                              "17:04:4", "Sun at -18 deg", "Moonset", "93 % lit"}) {
+    for (const char* words :
+         {"Sun 4.8 deg below the horizon, bearing 248.9 deg", "Sunset", "17:05",
+          "End of civil dusk (sun -6 deg)", "Sun -8 deg", "End of astronomical dusk (sun -18 deg)",
+          "clock at +01:00", "Moonset", "93 % lit"}) {
         CAPTURE(words);
         CHECK(contains(text, words));
     }

@@ -11,7 +11,7 @@ TEST_CASE("help: each command shows an example and ends well") {
         const Finished help = run({command, "--help"});
         CHECK(help.code == 0);
         CHECK(help.err.empty());
-        CHECK(contains(help.out, "Example: lampflight " + std::string(command)));
+        CHECK(contains(help.out, "Example:\n  lampflight " + std::string(command)));
     }
     const Finished help = run({"--help"});
     CHECK(help.code == 0);

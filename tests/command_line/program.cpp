@@ -101,11 +101,12 @@ Finished run(const std::vector<std::string>& arguments) {
     return Running(arguments).wait();
 }
 
-std::string run_on_terminal(const std::vector<std::string>& arguments) {
+std::string run_on_terminal(const std::vector<std::string>& arguments, unsigned short columns) {
     std::vector<std::string> words = with_program(arguments);
     const std::vector<char*> pointers = argument_pointers(words);
+    const winsize size{40, columns, 0, 0};
     int terminal = -1;
-    const pid_t process = ::forkpty(&terminal, nullptr, nullptr, nullptr);
+    const pid_t process = ::forkpty(&terminal, nullptr, nullptr, &size);
     if (process < 0) throw std::runtime_error("no terminal to be had");
     if (process == 0) {
         ::execv(LAMPFLIGHT_PROGRAM, pointers.data());

@@ -51,8 +51,9 @@ private:
 /// Runs `lampflight` with these arguments to its end.
 Finished run(const std::vector<std::string>& arguments);
 
-/// Runs it with a terminal as its standard error and gives all that was shown there.
-std::string run_on_terminal(const std::vector<std::string>& arguments);
+/// Runs it on a terminal of so many columns and gives all that was shown there.
+std::string run_on_terminal(const std::vector<std::string>& arguments,
+                            unsigned short columns = 100);
 
 std::string read_text(const std::filesystem::path& file);
 void write_text(const std::filesystem::path& file, const std::string& text);
