@@ -4,38 +4,13 @@
 #include <cmath>
 #include <optional>
 
-#include "scene/basics/angle.h"
 #include "scene/camera/lens_light.h"
-#include "scene/shoot/lit_lamp.h"
+#include "scene/shoot/lamp_instants.h"
 
 namespace lampflight {
 namespace {
 
 constexpr double farthest_m = 2000.0;
-
-/// A lamp standing still for a moment.
-struct Instant {
-    Vec3 position_m;
-    Vec3 aim;
-    const Beam* beam;
-    double weight_s;  ///< its time, strength, and what the ground sends back of its colour
-};
-
-/// Even instants of a lamp's burning, dense enough for its height over the ground.
-int instants_of(const LitLamp& lit) {
-    constexpr int fewest = 64, most = 4096, probes = 64;
-    if (!lit.path) return fewest;
-    double lowest_m = 1e9, travelled_m = 0.0;
-    for (int i = 0; i < probes; ++i) {
-        const double from_s = lit.lit.front().from_s;
-        const double to_s = lit.lit.back().to_s;
-        const double time_s = std::lerp(from_s, to_s, i / (probes - 1.0));
-        lowest_m = std::min(lowest_m, lit.position_m(time_s).z);
-        travelled_m = std::max(travelled_m, lit.path->flown_m(time_s));
-    }
-    const double steps = travelled_m / (0.2 * std::max(lowest_m, 0.2));
-    return static_cast<int>(std::clamp(steps, 1.0 * fewest, 1.0 * most));
-}
 
 class GroundUnderLamps {
 public:
@@ -43,19 +18,15 @@ public:
         : projection_(shoot.camera),
           lens_(shoot.camera),
           camera_(shoot.camera),
-          lamps_(lit_lamps(shoot, take)) {
-        for (const LitLamp& lit : lamps_) beams_.emplace_back(*lit.lamp);
-        for (std::size_t k = 0; k < lamps_.size(); ++k) add_instants(shoot, k);
+          lamps_(shoot, lit_lamps(shoot, take)) {
         see_ground();
     }
 
     LitGround brightest() const;
 
 private:
-    void add_instants(const PlacedShoot& shoot, std::size_t lamp);
     void see_ground();
     std::optional<double> lens_factor_at(const Vec2& place_m) const;
-    double lamps_cd_s_m2(const Vec2& place_m) const;
     double patch_cd_s_m2(const Vec2& middle_m) const;
     double film_at(const Vec2& place_m, bool patch) const;
     std::vector<Vec2> candidates_m() const;
@@ -64,33 +35,10 @@ private:
     Projection projection_;
     LensLight lens_;
     const Camera& camera_;
-    std::vector<LitLamp> lamps_;
-    std::vector<Beam> beams_;
-    std::vector<Instant> instants_;
+    LampInstants lamps_;
     std::vector<Vec2> seen_m_;  ///< ground that the film sees, evenly over the film
     Vec2 middle_px_{0.0};       ///< of the film that sees ground
 };
-
-void GroundUnderLamps::add_instants(const PlacedShoot& shoot, std::size_t lamp) {
-    const LitLamp& lit = lamps_[lamp];
-    const std::optional<Vec3> target_m = aim_target_m(shoot, *lit.lamp);
-    const int count = instants_of(lit);
-    const double step_s = lit.lit_s() / count;
-    const double sent_back = luminance(shoot.ground.reflectance * lamp_colour(*lit.lamp)) / pi;
-    std::size_t window = 0;
-    double before_s = 0.0;  // lit time before the window
-    for (int i = 0; i < count; ++i) {
-        const double lit_s = (i + 0.5) * step_s;
-        const auto length_s = [&] { return lit.lit[window].to_s - lit.lit[window].from_s; };
-        while (window + 1 < lit.lit.size() && lit_s > before_s + length_s()) {
-            before_s += length_s();
-            ++window;
-        }
-        const double time_s = lit.lit[window].from_s + lit_s - before_s;
-        instants_.push_back({lit.position_m(time_s), aim_direction(lit, target_m, time_s),
-                             &beams_[lamp], step_s * lit.flux_scale * sent_back});
-    }
-}
 
 void GroundUnderLamps::see_ground() {
     constexpr int columns = 48, rows = 32;
@@ -119,42 +67,30 @@ std::optional<double> GroundUnderLamps::lens_factor_at(const Vec2& place_m) cons
     return lens_.factor(*film_px);
 }
 
-double GroundUnderLamps::lamps_cd_s_m2(const Vec2& place_m) const {
-    double sum = 0.0;
-    for (const Instant& at : instants_) {
-        const Vec3 to_ground = Vec3(place_m, 0.0) - at.position_m;
-        if (to_ground.z >= 0.0) continue;
-        const double r2 = glm::dot(to_ground, to_ground);
-        const double r = std::sqrt(r2);
-        sum += at.weight_s * at.beam->intensity_cd(glm::dot(to_ground, at.aim) / r) *
-               (-to_ground.z / r) / r2;
-    }
-    return sum;
-}
-
 /// Mean over a square metre.
 double GroundUnderLamps::patch_cd_s_m2(const Vec2& middle_m) const {
     constexpr int side = 3;
     double sum = 0.0;
     for (int i = 0; i < side; ++i)
         for (int j = 0; j < side; ++j)
-            sum += lamps_cd_s_m2(middle_m + Vec2(i + 0.5, j + 0.5) / (1.0 * side) - 0.5);
+            sum += lamps_.ground_cd_s_m2(middle_m + Vec2(i + 0.5, j + 0.5) / (1.0 * side) - 0.5);
     return sum / (side * side);
 }
 
 double GroundUnderLamps::film_at(const Vec2& place_m, bool patch) const {
     const auto factor = lens_factor_at(place_m);
     if (!factor) return 0.0;
-    return *factor * (patch ? patch_cd_s_m2(place_m) : lamps_cd_s_m2(place_m));
+    return *factor * (patch ? patch_cd_s_m2(place_m) : lamps_.ground_cd_s_m2(place_m));
 }
 
 /// Ground all over the film, under the lamps, and where they point.
 std::vector<Vec2> GroundUnderLamps::candidates_m() const {
     constexpr std::size_t most = 64;
     std::vector<Vec2> places_m = seen_m_;
-    const std::size_t step = std::max<std::size_t>(1, instants_.size() / most);
-    for (std::size_t i = 0; i < instants_.size(); i += step) {
-        const Instant& at = instants_[i];
+    const auto& instants = lamps_.instants();
+    const std::size_t step = std::max<std::size_t>(1, instants.size() / most);
+    for (std::size_t i = 0; i < instants.size(); i += step) {
+        const LampInstants::Instant& at = instants[i];
         places_m.emplace_back(at.position_m);
         if (at.aim.z < -1e-3)
             places_m.emplace_back(at.position_m - at.position_m.z / at.aim.z * at.aim);
@@ -205,10 +141,6 @@ LitGround GroundUnderLamps::brightest() const {
 
 LitGround lit_ground(const PlacedShoot& shoot, const Take& take) {
     return GroundUnderLamps(shoot, take).brightest();
-}
-
-double ground_cd_m2(const Ground& ground, double horizontal_lx) {
-    return luminance(ground.reflectance) * horizontal_lx / pi;
 }
 
 }  // namespace lampflight

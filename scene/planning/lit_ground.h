@@ -14,11 +14,7 @@ struct LitGround {
 };
 
 /// The square metre that the lamps make brightest on the film; in the middle of the frame's ground
-/// where none burns. Light of a point I cos(theta) / r^2 and reflectance rho give rho E / pi.
+/// where none burns.
 LitGround lit_ground(const PlacedShoot& shoot, const Take& take);
-
-/// Luminance in cd/m2 of open ground under so many lux of the sky, its reflectance taken for white
-/// light (dusk's blue changes it by 0.05 stops or so).
-double ground_cd_m2(const Ground& ground, double horizontal_lx);
 
 }  // namespace lampflight
