@@ -1,25 +1,56 @@
 // The kinds of cautions, in no order of gravity.
 #pragma once
 
-#include "scene/cautions/cautions.h"
+#include "scene/cautions/alike.h"
 #include "scene/cautions/flown_take.h"
 
 namespace lampflight {
 
-/// Safety: people and things near a flight or under it, heights, lamps in eyes.
-std::vector<Caution> safety_cautions(const FlownTake& seen);
+/// A camera higher up than this is on no tripod.
+constexpr double highest_tripod_m = 3.0;
 
-/// The trail in the picture: slower than asked, out of the frame, cut by the shutter.
-std::vector<Caution> trail_cautions(const FlownTake& seen);
+/// Safety: people and things near a flight or under it, lamps in eyes.
+Findings safety_cautions(const FlownTake& seen);
+
+/// Height: flights too high, at the height of heads, into the ground.
+Findings height_cautions(const FlownTake& seen);
+
+/// Speed: faster, or turning harder, than a loaded drone does; slower than asked.
+Findings speed_cautions(const FlownTake& seen);
+
+/// The frame: flights outside it, and what of them the picture still shows.
+Findings frame_cautions(const FlownTake& seen);
+
+/// The lap and the shutter: gaps, and what the shutter cuts off.
+Findings lap_cautions(const FlownTake& seen);
 
 /// Focus: subjects and trails that the lens draws visibly blurred.
-std::vector<Caution> focus_cautions(const FlownTake& seen);
+Findings focus_cautions(const FlownTake& seen);
 
 /// Time: light and people that miss the shutter, and flashes that harm.
-std::vector<Caution> time_cautions(const Shoot& shoot, const std::vector<FlownTake>& takes);
+Findings time_cautions(const Shoot& shoot, const std::vector<FlownTake>& takes);
+
+/// The shutter: open for longer than a loaded drone flies.
+Findings shutter_cautions(const FlownTake& seen);
 
 /// Shadow: what sun or moon, low behind the camera, cast of whoever stands there; none without a
 /// place.
-std::vector<Caution> shadow_cautions(const Shoot& shoot);
+Findings shadow_cautions(const Shoot& shoot);
+
+/// Daylight: a take that opens while the sun is up; none without a place.
+Findings daylight_cautions(const FlownTake& seen);
+
+/// The place: coordinates or a clock that look exchanged; none without one.
+Findings place_cautions(const PlacedShoot& shoot);
+
+/// The camera: in a subject, in the ground, or its tripod in a subject.
+Findings camera_cautions(const PlacedShoot& shoot);
+
+/// Exposure: a good part of the frame that would be burnt. Silent by day, of which
+/// `daylight_cautions` tell.
+Findings exposure_cautions(const FlownTake& seen);
+
+/// What holds for every flight and lamp, whatever the shoot.
+Findings standing_cautions(const Shoot& shoot);
 
 }  // namespace lampflight

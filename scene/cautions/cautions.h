@@ -11,15 +11,16 @@ namespace lampflight {
 enum class CautionLevel { note, care, danger };
 
 struct Caution {
-    /// "people", "subject", "drones", "night", "airspace", "load", "battery", "eyes", "height",
-    /// "speed", "frame", "lap", "lamp", "flight", "time", "flashes", "focus" or "shadow".
+    /// "people", "subject", "drones", "night", "rules", "airspace", "load", "battery", "eyes",
+    /// "height", "speed", "frame", "lap", "lamp", "flight", "time", "flashes", "focus", "shadow",
+    /// "daylight", "place", "camera" or "exposure".
     std::string about;
     CautionLevel level;
     std::string text;
 };
 
-/// Of every take, the gravest first. The limits are common practice and no law: what is allowed
-/// must be looked up where the flight takes place.
+/// Of every take, the gravest first, alike ones as one with a count. The limits are common practice
+/// and no law: what is allowed must be looked up where the flight takes place.
 std::vector<Caution> cautions(const PlacedShoot& shoot);
 
 }  // namespace lampflight

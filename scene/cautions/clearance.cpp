@@ -77,6 +77,34 @@ double distance_m(const Vec3& point_m, const Box& box) {
     return glm::distance(point_m, glm::clamp(point_m, box.low_m, box.high_m));
 }
 
+double distance_m(const Vec3& point_m, const Mesh& mesh, double look_within_m) {
+    if (mesh.triangles.empty() || distance_m(point_m, box_of(mesh)) >= look_within_m)
+        return look_within_m;
+    return distance_to_surface_m(point_m, mesh, balls_of(mesh), look_within_m);
+}
+
+bool is_inside(const Vec3& point_m, const Mesh& mesh) {
+    if (mesh.triangles.empty() || distance_m(point_m, box_of(mesh)) > 0.0) return false;
+    // Faces above the point that look up, less those that look down. The plumb line goes a hair
+    // beside the point, so as not to run along edges that stand upright or meet corners.
+    const Vec2 at_m = Vec2(point_m) + Vec2(1.7e-5, 2.3e-5);
+    int outwards = 0;
+    for (const auto& corners : mesh.triangles) {
+        const Vec3 a(mesh.positions[corners[0]]);
+        const Vec3 b(mesh.positions[corners[1]]);
+        const Vec3 c(mesh.positions[corners[2]]);
+        const auto turn = [](const Vec2& u, const Vec2& v) { return u.x * v.y - u.y * v.x; };
+        const Vec2 to_a = Vec2(a) - at_m, to_b = Vec2(b) - at_m, to_c = Vec2(c) - at_m;
+        const double by_a = turn(to_b, to_c), by_b = turn(to_c, to_a), by_c = turn(to_a, to_b);
+        const bool up = by_a > 0.0 && by_b > 0.0 && by_c > 0.0;
+        const bool down = by_a < 0.0 && by_b < 0.0 && by_c < 0.0;
+        if (!up && !down) continue;
+        const double height_m = (by_a * a.z + by_b * b.z + by_c * c.z) / (by_a + by_b + by_c);
+        if (height_m > point_m.z) outwards += up ? 1 : -1;
+    }
+    return outwards > 0;
+}
+
 double clearance_m(const FlightPath& path, double until_s, const Mesh& mesh, double look_within_m) {
     const Box box = box_of(mesh);
     std::vector<Ball> balls;

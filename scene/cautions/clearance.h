@@ -1,4 +1,4 @@
-// Clearance of a flight: how near it passes to a subject or to another flight.
+// Clearance: how near a flight passes to a subject or to another flight, and points to a mesh.
 #pragma once
 
 #include "scene/flights/flight_path.h"
@@ -8,6 +8,13 @@ namespace lampflight {
 
 /// Shortest distance in metres from a point to a box; 0 inside it.
 double distance_m(const Vec3& point_m, const Box& box);
+
+/// Shortest distance in metres from a point to a mesh's surface if that is less than
+/// `look_within_m`, else that.
+double distance_m(const Vec3& point_m, const Mesh& mesh, double look_within_m);
+
+/// Whether a point lies inside a closed mesh, or below one that is open downwards.
+bool is_inside(const Vec3& point_m, const Mesh& mesh);
 
 /// Shortest distance in metres from a flight's first `until_s` seconds to a subject's mesh. Exact
 /// to its surface where that is nearer than `look_within_m` (a distance to the box serves beyond).

@@ -1,5 +1,7 @@
 #include "scene/cautions/flown_take.h"
 
+#include <utility>
+
 #include <fmt/format.h>
 
 namespace lampflight {
@@ -14,6 +16,10 @@ FlownTake::FlownTake(const PlacedShoot& whole, const Take& one)
 
 std::string FlownTake::name_of(const FlownFlight& flown) const {
     return fmt::format("flight \"{}\" in take \"{}\"", flown.flight->name, take.name);
+}
+
+Alike FlownTake::alike(const FlownFlight& flown, std::string kind, double worse) const {
+    return {std::move(kind), "flight", flown.flight->name, take.name, worse};
 }
 
 std::vector<Vec3> places_m(const FlownFlight& flown) {

@@ -4,6 +4,7 @@
 #include <string>
 #include <vector>
 
+#include "scene/cautions/alike.h"
 #include "scene/shoot/lit_lamp.h"
 #include "scene/shoot/presence.h"
 
@@ -14,6 +15,9 @@ struct FlownTake {
 
     /// What a caution calls a flight.
     std::string name_of(const FlownFlight& flown) const;
+
+    /// Makes findings of this kind be counted by their flights.
+    Alike alike(const FlownFlight& flown, std::string kind, double worse = 0.0) const;
 
     const PlacedShoot& shoot;
     const Take& take;

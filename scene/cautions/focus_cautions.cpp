@@ -13,8 +13,6 @@
 namespace lampflight {
 namespace {
 
-using Cautions = std::vector<Caution>;
-
 bool is_seen(const Camera& camera, const Projection& projection, const Vec3& place_m) {
     const auto film_px = projection.film_px(place_m);
     return film_px && in_frame(camera, *film_px);
@@ -25,19 +23,21 @@ class FocusOfTake {
 public:
     explicit FocusOfTake(const FlownTake& seen) : seen_(seen), projection_(seen.shoot.camera) {}
 
-    void add_subjects(Cautions& list) const {
+    void add_subjects(Findings& list) const {
         for (const std::size_t subject : seen_.present) {
             const Vec3 middle_m = box_of(seen_.shoot.meshes[subject]).middle_m();
             if (is_seen(seen_.shoot.camera, projection_, middle_m))
                 add(list, fmt::format("\"{}\"", seen_.shoot.subjects[subject].name),
-                    projection_.depth_m(middle_m));
+                    projection_.depth_m(middle_m),
+                    {"subject", "subject", seen_.shoot.subjects[subject].name, seen_.take.name});
         }
     }
 
-    void add_flights(Cautions& list) const {
+    void add_flights(Findings& list) const {
         for (const FlownFlight& flown : seen_.flights)
             if (const auto depth_m = blurriest_m(flown))
-                add(list, fmt::format("the trail of flight \"{}\"", flown.flight->name), *depth_m);
+                add(list, fmt::format("the trail of flight \"{}\"", flown.flight->name), *depth_m,
+                    seen_.alike(flown, "trail"));
     }
 
 private:
@@ -58,7 +58,7 @@ private:
         return worst_m;
     }
 
-    void add(Cautions& list, const std::string& what, double depth_m) const {
+    void add(Findings& list, const std::string& what, double depth_m, Alike alike) const {
         const Camera& camera = seen_.shoot.camera;
         const double limit_mm = sharp_circle_mm(camera);
         const double mm = circle_mm(depth_m);
@@ -66,6 +66,7 @@ private:
         const SharpRange sharp = sharp_range(camera, seen_.settings.f_number, limit_mm);
         const std::string to = std::isinf(sharp.far_m) ? std::string("infinity")
                                                        : fmt::format("{:.1f} m", sharp.far_m);
+        alike.worse = mm;
         list.push_back(
             {"focus", CautionLevel::care,
              fmt::format(
@@ -73,7 +74,8 @@ private:
                  "mm wide on the film, {:.0f} pixels. At f/{:.3g} focused at {:.3g} m all "
                  "from {:.1f} m to {} looks sharp.",
                  seen_.take.name, what, depth_m, mm, mm / pixel_pitch_mm(camera).x,
-                 seen_.settings.f_number, camera.focus_m, sharp.near_m, to)});
+                 seen_.settings.f_number, camera.focus_m, sharp.near_m, to),
+             alike});
     }
 
     const FlownTake& seen_;
@@ -82,8 +84,8 @@ private:
 
 }  // namespace
 
-std::vector<Caution> focus_cautions(const FlownTake& seen) {
-    Cautions list;
+Findings focus_cautions(const FlownTake& seen) {
+    Findings list;
     const FocusOfTake focus(seen);
     focus.add_subjects(list);
     focus.add_flights(list);

@@ -16,12 +16,7 @@ namespace {
 constexpr double person_clearance_m = 5.0;
 constexpr double subject_clearance_m = 2.0;
 constexpr double drones_apart_m = 5.0;
-constexpr double low_height_m = 2.0;
-constexpr double high_height_m = 120.0;  ///< a ceiling that several countries share
 constexpr double dazzling_lx = 100.0;
-constexpr double brisk_acceleration_m_s2 = 3.0;
-
-using Cautions = std::vector<Caution>;
 
 /// The built-in person, or a mesh with a word for one in its name.
 bool is_person(const Subject& subject) {
@@ -46,7 +41,7 @@ Vec3 eyes_of(const Mesh& person) {
     return {middle.x, middle.y, box.low_m.z + 0.93 * (box.high_m.z - box.low_m.z)};
 }
 
-void add_people(Cautions& list, const FlownTake& seen, const FlownFlight& flown) {
+void add_people(Findings& list, const FlownTake& seen, const FlownFlight& flown) {
     for (const std::size_t place : seen.present) {
         const Subject& subject = seen.shoot.subjects[place];
         const bool person = is_person(subject);
@@ -56,19 +51,22 @@ void add_people(Cautions& list, const FlownTake& seen, const FlownFlight& flown)
         if (apart_m >= limit_m) continue;
         const std::string what = fmt::format("The {} passes within {:.1f} m of \"{}\". ",
                                              seen.name_of(flown), apart_m, subject.name);
+        const Alike alike = seen.alike(flown, "near " + subject.name, -apart_m);
         if (person)
             list.push_back({"people", CautionLevel::danger,
                             what + fmt::format("Keep {:.0f} m or more from a person: a gust, a "
                                                "fallen lamp or a failed motor reaches that far.",
-                                               person_clearance_m)});
+                                               person_clearance_m),
+                            alike});
         else
             list.push_back({"subject", CautionLevel::care,
-                            what + "Satellite positioning alone can be out by more than that."});
+                            what + "Satellite positioning alone can be out by more than that.",
+                            alike});
     }
 }
 
 /// Whoever stands at the camera counts as well.
-void add_photographer(Cautions& list, const FlownTake& seen, const FlownFlight& flown) {
+void add_photographer(Findings& list, const FlownTake& seen, const FlownFlight& flown) {
     const Vec3 head_m = seen.shoot.camera.position_m;
     const Box body{head_m - Vec3(0.4, 0.4, 1.6), head_m + Vec3(0.4, 0.4, 0.4)};
     double apart_m = std::numeric_limits<double>::infinity();
@@ -78,11 +76,12 @@ void add_photographer(Cautions& list, const FlownTake& seen, const FlownFlight& 
     list.push_back({"people", CautionLevel::danger,
                     fmt::format("The {} passes within {:.1f} m of the camera and whoever stands "
                                 "beside it.",
-                                seen.name_of(flown), apart_m)});
+                                seen.name_of(flown), apart_m),
+                    seen.alike(flown, "near the camera", -apart_m)});
 }
 
 /// A person under the flight, within the reach of something that falls off.
-void add_overhead(Cautions& list, const FlownTake& seen, const FlownFlight& flown) {
+void add_overhead(Findings& list, const FlownTake& seen, const FlownFlight& flown) {
     constexpr double falls_within_m = 2.0;
     for (const std::size_t place : seen.present) {
         if (!is_person(seen.shoot.subjects[place])) continue;
@@ -94,50 +93,14 @@ void add_overhead(Cautions& list, const FlownTake& seen, const FlownFlight& flow
             list.push_back({"people", CautionLevel::danger,
                             fmt::format("The {} passes over \"{}\". Nothing should fly above a "
                                         "person: widen or move the figure.",
-                                        seen.name_of(flown), seen.shoot.subjects[place].name)});
+                                        seen.name_of(flown), seen.shoot.subjects[place].name),
+                            seen.alike(flown, "over " + seen.shoot.subjects[place].name)});
             break;
         }
     }
 }
 
-void add_height(Cautions& list, const FlownTake& seen, const FlownFlight& flown) {
-    double lowest_m = std::numeric_limits<double>::infinity();
-    double highest_m = -lowest_m;
-    double low_near_subject_m = lowest_m;
-    for (const Vec3& drone_m : places_m(flown)) {
-        lowest_m = std::min(lowest_m, drone_m.z);
-        highest_m = std::max(highest_m, drone_m.z);
-        for (const std::size_t place : seen.present)
-            if (glm::distance(Vec2(drone_m), Vec2(seen.shoot.subjects[place].position_m)) < 15.0)
-                low_near_subject_m = std::min(low_near_subject_m, drone_m.z);
-    }
-    if (highest_m > high_height_m)
-        list.push_back({"height", CautionLevel::danger,
-                        fmt::format("The {} climbs to {:.0f} m. Many places set the ceiling at "
-                                    "about {:.0f} m above ground: check the rules where you fly.",
-                                    seen.name_of(flown), highest_m, high_height_m)});
-    if (lowest_m <= 0.0)
-        list.push_back({"height", CautionLevel::danger,
-                        fmt::format("The {} reaches the ground: its lowest point is at {:.1f} m.",
-                                    seen.name_of(flown), lowest_m)});
-    else if (low_near_subject_m < low_height_m)
-        list.push_back({"height", CautionLevel::care,
-                        fmt::format("The {} comes down to {:.1f} m near a subject, at the height "
-                                    "of heads and branches.",
-                                    seen.name_of(flown), low_near_subject_m)});
-}
-
-void add_agility(Cautions& list, const FlownTake& seen, const FlownFlight& flown) {
-    const double acceleration_m_s2 = flown.path.top_acceleration_m_s2();
-    if (acceleration_m_s2 <= brisk_acceleration_m_s2) return;
-    list.push_back(
-        {"speed", CautionLevel::care,
-         fmt::format("The {} turns at {:.1f} m/s2 and {:.1f} m/s. A loaded drone may "
-                     "not hold that line: fly slower or wider.",
-                     seen.name_of(flown), acceleration_m_s2, flown.path.top_speed_m_s())});
-}
-
-void add_neighbours(Cautions& list, const FlownTake& seen) {
+void add_neighbours(Findings& list, const FlownTake& seen) {
     const std::vector<FlownFlight>& flown = seen.flights;
     for (std::size_t i = 0; i < flown.size(); ++i)
         for (std::size_t j = i + 1; j < flown.size(); ++j) {
@@ -145,11 +108,14 @@ void add_neighbours(Cautions& list, const FlownTake& seen) {
             const double apart_m = separation_m(flown[i].path, flown[j].path, until_s);
             if (apart_m >= drones_apart_m) continue;
             list.push_back(
-                {"drones", CautionLevel::danger,
+                {"drones",
+                 CautionLevel::danger,
                  fmt::format("In take \"{}\" the drones of \"{}\" and \"{}\" come within "
                              "{:.1f} m of each other.",
-                             seen.take.name, flown[i].flight->name, flown[j].flight->name,
-                             apart_m)});
+                             seen.take.name, flown[i].flight->name, flown[j].flight->name, apart_m),
+                 {"near each other", "pair",
+                  fmt::format("{} and {}", flown[i].flight->name, flown[j].flight->name),
+                  seen.take.name, -apart_m}});
         }
 }
 
@@ -175,7 +141,7 @@ Glare worst_glare(const LitLamp& lit, const std::optional<Vec3>& target_m, const
     return worst;
 }
 
-void add_glare(Cautions& list, const FlownTake& seen) {
+void add_glare(Findings& list, const FlownTake& seen) {
     for (const LitLamp& lit : seen.lit)
         for (const std::size_t place : seen.present) {
             if (!is_person(seen.shoot.subjects[place])) continue;
@@ -183,24 +149,25 @@ void add_glare(Cautions& list, const FlownTake& seen) {
                                             eyes_of(seen.shoot.meshes[place]));
             if (glare.illuminance_lx <= dazzling_lx) continue;
             list.push_back(
-                {"eyes", CautionLevel::danger,
+                {"eyes",
+                 CautionLevel::danger,
                  fmt::format("In take \"{}\" lamp \"{}\" shines {:.0f} lx into the eyes "
                              "of \"{}\" from {:.1f} m. Look away, dim it or move it off.",
                              seen.take.name, lit.lamp->name, glare.illuminance_lx,
-                             seen.shoot.subjects[place].name, glare.distance_m)});
+                             seen.shoot.subjects[place].name, glare.distance_m),
+                 {"dazzles " + seen.shoot.subjects[place].name, "lamp", lit.lamp->name,
+                  seen.take.name, glare.illuminance_lx}});
         }
 }
 
 }  // namespace
 
-std::vector<Caution> safety_cautions(const FlownTake& seen) {
-    Cautions list;
+Findings safety_cautions(const FlownTake& seen) {
+    Findings list;
     for (const FlownFlight& flown : seen.flights) {
         add_people(list, seen, flown);
         add_photographer(list, seen, flown);
         add_overhead(list, seen, flown);
-        add_height(list, seen, flown);
-        add_agility(list, seen, flown);
     }
     add_neighbours(list, seen);
     add_glare(list, seen);

@@ -9,15 +9,13 @@
 #include <fmt/format.h>
 
 #include "scene/basics/angle.h"
-#include "scene/basics/wording.h"
 #include "scene/shoot/take_moment.h"
 
 namespace lampflight {
 namespace {
 
-// Who stands behind a camera is about so tall; higher up, it is on no tripod.
+// Who stands behind a camera is about so tall.
 constexpr double person_m = 1.75;
-constexpr double highest_tripod_m = 3.0;
 
 // Beyond this a disc of half a degree has washed out the shadow of someone half a metre wide.
 constexpr double farthest_m = 50.0;
@@ -59,33 +57,31 @@ std::optional<Shadow> shadow_of(const Camera& camera, const NightSky& sky, const
     return Shadow{std::asin(body.direction.z), std::min(share, 1.0), *from_m};
 }
 
-/// The shadow of one body, told once for all takes that show it, by the first.
-void add_shadow(std::vector<Caution>& list, const Shoot& shoot, SkyBody NightSky::*body,
+/// The shadow of one body in the take that shows most of it.
+void add_shadow(Findings& list, const Shoot& shoot, SkyBody NightSky::*body,
                 std::string_view name) {
-    std::vector<std::string> takes;
-    std::optional<Shadow> first;
     for (const Take& take : shoot.takes) {
         const NightSky sky = night_sky(shoot, moment_of(shoot, take).unix_s);
         const auto shadow = shadow_of(shoot.camera, sky, sky.*body);
         if (!shadow) continue;
-        takes.push_back(take.name);
-        if (!first) first = shadow;
+        list.push_back(
+            {"shadow",
+             CautionLevel::care,
+             fmt::format("In take \"{}\" the {} stands {:.0f} deg high behind the camera and "
+                         "brings {:.0f} % of the ground's light: the shadow of camera and "
+                         "photographer falls into the frame, from {:.1f} m in front of the lens "
+                         "on. Step aside while the shutter is open, or frame past it; the picture "
+                         "leaves the shadow out.",
+                         take.name, name, degrees(shadow->altitude_rad), 100.0 * shadow->share,
+                         shadow->from_m),
+             {std::string(name), "take", take.name, take.name, shadow->share}});
     }
-    if (!first) return;
-    list.push_back(
-        {"shadow", CautionLevel::care,
-         fmt::format("In take{} {} the {} stands {:.0f} deg high behind the camera and brings "
-                     "{:.0f} % of the ground's light: the shadow of camera and photographer falls "
-                     "into the frame, from {:.1f} m in front of the lens on. Step aside while the "
-                     "shutter is open, or frame past it; the picture leaves the shadow out.",
-                     takes.size() > 1 ? "s" : "", alternatives(takes, "and"), name,
-                     degrees(first->altitude_rad), 100.0 * first->share, first->from_m)});
 }
 
 }  // namespace
 
-std::vector<Caution> shadow_cautions(const Shoot& shoot) {
-    std::vector<Caution> list;
+Findings shadow_cautions(const Shoot& shoot) {
+    Findings list;
     if (!shoot.place) return list;
     add_shadow(list, shoot, &NightSky::sun, "sun");
     add_shadow(list, shoot, &NightSky::moon, "moon");

@@ -1,6 +1,7 @@
 #include "scene/cautions/caution_kinds.h"
 
 #include <algorithm>
+#include <string>
 #include <string_view>
 
 #include <fmt/format.h>
@@ -15,8 +16,6 @@ namespace {
 constexpr double fewest_harmful_hz = 3.0;
 constexpr double most_harmful_hz = 30.0;
 
-using Cautions = std::vector<Caution>;
-
 double longest_shutter_s(const Shoot& shoot) {
     double longest_s = 0.0;
     for (const Take& take : shoot.takes)
@@ -24,16 +23,24 @@ double longest_shutter_s(const Shoot& shoot) {
     return longest_s;
 }
 
+/// What misses the shutter, and what it would do.
+struct Missing {
+    std::string noun;
+    std::string_view does;
+};
+
 /// Windows that begin when every shutter has closed.
-void add_missed(Cautions& list, const Shoot& shoot, const std::string& name, std::string_view does,
+void add_missed(Findings& list, const Shoot& shoot, const std::string& name, const Missing& missing,
                 const std::optional<TimeWindows>& windows) {
     const double longest_s = longest_shutter_s(shoot);
     for (const TimeWindow& window : windows.value_or(TimeWindows{}))
         if (window.from_s >= longest_s)
-            list.push_back({"time", CautionLevel::care,
+            list.push_back({"time",
+                            CautionLevel::care,
                             fmt::format("\"{}\" {} from {} to {} s, but no shutter is open longer "
                                         "than {} s.",
-                                        name, does, window.from_s, window.to_s, longest_s)});
+                                        name, missing.does, window.from_s, window.to_s, longest_s),
+                            {"missed " + missing.noun, missing.noun, name}});
 }
 
 /// Whether a take calls for a lamp, burning or not.
@@ -45,39 +52,43 @@ bool calls(const Shoot& shoot, const Take& take, const Lamp& lamp) {
     });
 }
 
-void add_dark(Cautions& list, const FlownTake& seen) {
+void add_dark(Findings& list, const FlownTake& seen) {
     for (const Lamp& lamp : seen.shoot.lamps) {
         if (!calls(seen.shoot, seen.take, lamp)) continue;
         if (std::ranges::find(seen.lit, &lamp, &LitLamp::lamp) != seen.lit.end()) continue;
-        list.push_back({"time", CautionLevel::care,
+        list.push_back({"time",
+                        CautionLevel::care,
                         fmt::format("Lamp \"{}\" stays dark in take \"{}\": its times fall outside "
                                     "the shutter or its flight.",
-                                    lamp.name, seen.take.name)});
+                                    lamp.name, seen.take.name),
+                        {"dark", "lamp", lamp.name, seen.take.name}});
     }
 }
 
-void add_flashing(Cautions& list, const Lamp& lamp) {
+void add_flashing(Findings& list, const Lamp& lamp) {
     if (!lamp.pulse.per_minute) return;
     const double flashes_hz = *lamp.pulse.per_minute / 60.0;
     if (flashes_hz < fewest_harmful_hz || flashes_hz > most_harmful_hz) return;
-    list.push_back({"flashes", CautionLevel::care,
+    list.push_back({"flashes",
+                    CautionLevel::care,
                     fmt::format("Lamp \"{}\" flashes {:.3g} times a second. Between {:.0f} and "
                                 "{:.0f} flashes a second can harm people with photosensitive "
                                 "epilepsy: choose another rate, or tell everyone who may see it "
                                 "beforehand, and check the rules where you are.",
-                                lamp.name, flashes_hz, fewest_harmful_hz, most_harmful_hz)});
+                                lamp.name, flashes_hz, fewest_harmful_hz, most_harmful_hz),
+                    {"flashing", "lamp", lamp.name}});
 }
 
 }  // namespace
 
-std::vector<Caution> time_cautions(const Shoot& shoot, const std::vector<FlownTake>& takes) {
-    Cautions list;
+Findings time_cautions(const Shoot& shoot, const std::vector<FlownTake>& takes) {
+    Findings list;
     for (const Lamp& lamp : shoot.lamps) {
-        add_missed(list, shoot, lamp.name, "is lit", lamp.lit_s);
+        add_missed(list, shoot, lamp.name, {"lamp", "is lit"}, lamp.lit_s);
         add_flashing(list, lamp);
     }
     for (const Subject& subject : shoot.subjects)
-        add_missed(list, shoot, subject.name, "stands there", subject.present_s);
+        add_missed(list, shoot, subject.name, {"subject", "stands there"}, subject.present_s);
     for (const FlownTake& take : takes) add_dark(list, take);
     return list;
 }

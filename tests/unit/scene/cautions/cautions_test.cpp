@@ -5,75 +5,10 @@
 
 #include "scene/basics/angle.h"
 #include "scene/shoot/take_moment.h"
+#include "tests/unit/scene/cautions/calm_shoot.h"
 #include "tests/within.h"
 
 using namespace lampflight;
-
-namespace {
-
-/// A halo high over a boulder, all of it in the frame, one lap in one exposure.
-Shoot calm_shoot() {
-    Shoot shoot;
-    shoot.camera.position_m = {0.0, -20.0, 1.4};
-    shoot.camera.look_at_m = Vec3(0.0, 0.0, 6.0);
-    shoot.camera.shutter_s = 20.0;
-    Lamp lamp;
-    lamp.name = "warm";
-    shoot.lamps = {lamp};
-    Flight halo;
-    halo.name = "halo";
-    halo.height_m = 9.0;
-    halo.lap_s = 20.0;
-    halo.carries = {"warm"};
-    shoot.flights = {halo};
-    Subject boulder;
-    boulder.name = "boulder";
-    boulder.model = Model::boulder;
-    shoot.subjects = {boulder};
-    Take take;
-    take.name = "one";
-    take.flights = {"halo"};
-    shoot.takes = {take};
-    return shoot;
-}
-
-Shoot with_person_at(const Vec3& position_m) {
-    Shoot shoot = calm_shoot();
-    Subject walker;
-    walker.name = "walker";
-    walker.model = Model::person;
-    walker.position_m = position_m;
-    shoot.subjects.push_back(walker);
-    return shoot;
-}
-
-/// Everyone as tall and as wide as a person.
-PlacedShoot in_boxes(const Shoot& shoot) {
-    PlacedShoot placed{shoot, {}};
-    for (const Subject& subject : shoot.subjects) {
-        const glm::vec3 foot_m(subject.position_m);
-        placed.meshes.emplace_back().positions = {foot_m + glm::vec3(-0.3f, -0.3f, 0.0f),
-                                                  foot_m + glm::vec3(0.3f, 0.3f, 1.75f)};
-    }
-    return placed;
-}
-
-bool warns(const Shoot& shoot, const std::string& about, CautionLevel level,
-           const std::string& words = "") {
-    const std::vector<Caution> list = cautions(in_boxes(shoot));
-    return std::any_of(list.begin(), list.end(), [&](const Caution& caution) {
-        return caution.about == about && caution.level == level &&
-               caution.text.find(words) != std::string::npos;
-    });
-}
-
-bool mentions(const Shoot& shoot, const std::string& about) {
-    const std::vector<Caution> list = cautions(in_boxes(shoot));
-    return std::any_of(list.begin(), list.end(),
-                       [&](const Caution& caution) { return caution.about == about; });
-}
-
-}  // namespace
 
 TEST_CASE("a calm shoot gets the standing cautions and no others") {
     const Shoot shoot = calm_shoot();
@@ -146,12 +81,13 @@ TEST_CASE("heights: too high, near heads, into the ground") {
     Shoot shoot = calm_shoot();
     shoot.flights.front().height_m = 130.0;
     CHECK(warns(shoot, "height", CautionLevel::danger, "130 m"));
+    shoot.ground.kind = GroundKind::flat;
     shoot.flights.front().height_m = 1.5;
     CHECK(warns(shoot, "height", CautionLevel::care, "1.5 m"));
     shoot.flights.front().centre_m = {40.0, 40.0};
     CHECK_FALSE(mentions(shoot, "height"));
     shoot.flights.front().shape = FlightShape::ring;
-    CHECK(warns(shoot, "height", CautionLevel::danger, "ground"));
+    CHECK(warns(shoot, "height", CautionLevel::danger, "goes into the ground"));
 }
 
 TEST_CASE("close passes, hard turns and drones that meet") {
@@ -179,6 +115,7 @@ TEST_CASE("the trail and the frame") {
     shoot.flights.front().radius_m = 16.0;
     CHECK(warns(shoot, "frame", CautionLevel::care, "out of the frame for"));
     shoot = calm_shoot();
+    shoot.lamps.front().flux_lm = 0.01;
     shoot.camera.look_at_m = Vec3(0.0, -40.0, 1.4);
     CHECK(warns(shoot, "frame", CautionLevel::care, "wholly behind"));
     shoot.camera.look_at_m = Vec3(40.0, -19.0, 1.4);

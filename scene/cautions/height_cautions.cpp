@@ -1,0 +1,70 @@
+#include "scene/cautions/caution_kinds.h"
+
+#include <algorithm>
+#include <limits>
+
+#include <fmt/format.h>
+
+namespace lampflight {
+namespace {
+
+// Limits of caution. Common practice, no source.
+constexpr double low_height_m = 2.0;
+constexpr double near_subject_m = 15.0;
+constexpr double high_height_m = 120.0;  ///< a ceiling that several countries share
+
+/// Heights over the ground below, its relief included, stones not.
+struct Heights {
+    double lowest_m = std::numeric_limits<double>::infinity();
+    double highest_m = -std::numeric_limits<double>::infinity();
+    double lowest_near_subject_m = std::numeric_limits<double>::infinity();
+};
+
+Heights heights_of(const FlownTake& seen, const Terrain& terrain, const FlownFlight& flown) {
+    Heights heights;
+    for (const Vec3& drone_m : places_m(flown)) {
+        const double height_m = drone_m.z - ground_height_m(terrain, Vec2(drone_m));
+        heights.lowest_m = std::min(heights.lowest_m, height_m);
+        heights.highest_m = std::max(heights.highest_m, height_m);
+        if (height_m >= std::min(heights.lowest_near_subject_m, low_height_m)) continue;
+        for (const std::size_t place : seen.present)
+            if (glm::distance(Vec2(drone_m), Vec2(seen.shoot.subjects[place].position_m)) <
+                near_subject_m)
+                heights.lowest_near_subject_m = height_m;
+    }
+    return heights;
+}
+
+void add_height(Findings& list, const FlownTake& seen, const FlownFlight& flown,
+                const Heights& heights) {
+    if (heights.highest_m > high_height_m)
+        list.push_back({"height", CautionLevel::danger,
+                        fmt::format("The {} climbs to {:.0f} m. Many places set the ceiling at "
+                                    "about {:.0f} m above ground: check the rules where you fly.",
+                                    seen.name_of(flown), heights.highest_m, high_height_m),
+                        seen.alike(flown, "high", heights.highest_m)});
+    if (heights.lowest_m <= 0.0)
+        list.push_back({"height", CautionLevel::danger,
+                        fmt::format("The {} goes into the ground: at its lowest it is {:.1f} m "
+                                    "below it.",
+                                    seen.name_of(flown), -heights.lowest_m),
+                        seen.alike(flown, "into the ground", -heights.lowest_m)});
+    else if (heights.lowest_near_subject_m < low_height_m)
+        list.push_back({"height", CautionLevel::care,
+                        fmt::format("The {} comes down to {:.1f} m near a subject, at the height "
+                                    "of heads and branches.",
+                                    seen.name_of(flown), heights.lowest_near_subject_m),
+                        seen.alike(flown, "low", -heights.lowest_near_subject_m)});
+}
+
+}  // namespace
+
+Findings height_cautions(const FlownTake& seen) {
+    Findings list;
+    const Terrain terrain = terrain_of(seen.shoot);
+    for (const FlownFlight& flown : seen.flights)
+        add_height(list, seen, flown, heights_of(seen, terrain, flown));
+    return list;
+}
+
+}  // namespace lampflight
