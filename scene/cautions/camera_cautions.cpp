@@ -69,12 +69,7 @@ bool is_at_a_stone(const Terrain& terrain, const Camera& camera) {
 
 void add_in_ground(Findings& list, const Terrain& terrain, const Camera& camera, double ground_m) {
     const double height_m = camera.position_m.z - ground_m;
-    if (height_m < 0.0)
-        list.push_back({"camera", CautionLevel::care,
-                        fmt::format("The camera is {:.2f} m below the ground, which lies at {:.2f} "
-                                    "m there: raise it.",
-                                    -height_m, ground_m)});
-    else if (height_m < hand_m)
+    if (height_m < hand_m)
         list.push_back({"camera", CautionLevel::care,
                         fmt::format("The lens is only {:.2f} m above the ground, which lies at "
                                     "{:.2f} m there: raise it.",

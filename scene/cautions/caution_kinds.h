@@ -38,12 +38,12 @@ Findings shutter_cautions(const FlownTake& seen);
 Findings shadow_cautions(const Shoot& shoot);
 
 /// Daylight: a take that opens while the sun is up; none without a place.
-Findings daylight_cautions(const FlownTake& seen);
+Findings daylight_cautions(const Shoot& shoot);
 
 /// The place: coordinates or a clock that look exchanged; none without one.
-Findings place_cautions(const PlacedShoot& shoot);
+Findings place_cautions(const Shoot& shoot);
 
-/// The camera: in a subject, in the ground, or its tripod in a subject.
+/// The camera: in a subject or a stone, close above the ground, or its tripod in a subject.
 Findings camera_cautions(const PlacedShoot& shoot);
 
 /// Exposure: a good part of the frame that would be burnt. Silent by day, of which

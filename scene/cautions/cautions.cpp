@@ -48,10 +48,10 @@ std::vector<Caution> cautions(const PlacedShoot& shoot) {
         for (const auto kind : {safety_cautions, height_cautions, speed_cautions})
             append(found, kind(take));
     append(found, place_cautions(shoot));
+    append(found, daylight_cautions(shoot));
     append(found, camera_cautions(shoot));
     for (const FlownTake& take : takes)
-        for (const auto kind :
-             {daylight_cautions, exposure_cautions, shutter_cautions, frame_cautions, lap_cautions})
+        for (const auto kind : {exposure_cautions, shutter_cautions, frame_cautions, lap_cautions})
             append(found, kind(take));
     add_unused(found, shoot);
     append(found, time_cautions(shoot, takes));

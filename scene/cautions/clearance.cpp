@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <optional>
 #include <vector>
 
 namespace lampflight {
@@ -53,20 +54,51 @@ std::vector<Ball> balls_of(const Mesh& mesh) {
     return balls;
 }
 
+/// Balls around runs of triangles, which mostly lie together, and around each.
+struct Balls {
+    static constexpr std::size_t run_length = 32;
+
+    std::vector<Ball> runs;
+    std::vector<Ball> triangles;
+
+    explicit Balls(const Mesh& mesh) : triangles(balls_of(mesh)) {
+        for (std::size_t first = 0; first < triangles.size(); first += run_length) {
+            Ball run = triangles[std::min(first + run_length / 2, triangles.size() - 1)];
+            for (std::size_t i = first; i < end_of_run(first); ++i)
+                run.radius_m =
+                    std::max(run.radius_m, glm::distance(run.middle, triangles[i].middle) +
+                                               triangles[i].radius_m + 0.001F);
+            runs.push_back(run);
+        }
+    }
+
+    std::size_t end_of_run(std::size_t first) const {
+        return std::min(first + run_length, triangles.size());
+    }
+};
+
+bool is_nearer(const glm::vec3& point, const Ball& ball, double than_m) {
+    const glm::vec3 apart = ball.middle - point;
+    const float within_m = static_cast<float>(than_m) + ball.radius_m;
+    return glm::dot(apart, apart) < within_m * within_m;
+}
+
 /// Distance to the surface if it is less than `less_than_m`, else that.
-double distance_to_surface_m(const Vec3& point_m, const Mesh& mesh, const std::vector<Ball>& balls,
+double distance_to_surface_m(const Vec3& point_m, const Mesh& mesh, const Balls& balls,
                              double less_than_m) {
     const glm::vec3 point(point_m);
     double nearest_m = less_than_m;
-    for (std::size_t i = 0; i < balls.size(); ++i) {
-        const glm::vec3 apart = balls[i].middle - point;
-        const float within_m = static_cast<float>(nearest_m) + balls[i].radius_m;
-        if (glm::dot(apart, apart) >= within_m * within_m) continue;
-        const auto& corners = mesh.triangles[i];
-        nearest_m =
-            std::min(nearest_m, distance_to_triangle_m(point_m, Vec3(mesh.positions[corners[0]]),
-                                                       Vec3(mesh.positions[corners[1]]),
-                                                       Vec3(mesh.positions[corners[2]])));
+    for (std::size_t run = 0; run < balls.runs.size(); ++run) {
+        if (!is_nearer(point, balls.runs[run], nearest_m)) continue;
+        const std::size_t first = run * Balls::run_length;
+        for (std::size_t i = first; i < balls.end_of_run(first); ++i) {
+            if (!is_nearer(point, balls.triangles[i], nearest_m)) continue;
+            const auto& corners = mesh.triangles[i];
+            nearest_m = std::min(nearest_m,
+                                 distance_to_triangle_m(point_m, Vec3(mesh.positions[corners[0]]),
+                                                        Vec3(mesh.positions[corners[1]]),
+                                                        Vec3(mesh.positions[corners[2]])));
+        }
     }
     return nearest_m;
 }
@@ -80,7 +112,7 @@ double distance_m(const Vec3& point_m, const Box& box) {
 double distance_m(const Vec3& point_m, const Mesh& mesh, double look_within_m) {
     if (mesh.triangles.empty() || distance_m(point_m, box_of(mesh)) >= look_within_m)
         return look_within_m;
-    return distance_to_surface_m(point_m, mesh, balls_of(mesh), look_within_m);
+    return distance_to_surface_m(point_m, mesh, Balls(mesh), look_within_m);
 }
 
 bool is_inside(const Vec3& point_m, const Mesh& mesh) {
@@ -107,7 +139,7 @@ bool is_inside(const Vec3& point_m, const Mesh& mesh) {
 
 double clearance_m(const FlightPath& path, double until_s, const Mesh& mesh, double look_within_m) {
     const Box box = box_of(mesh);
-    std::vector<Ball> balls;
+    std::optional<Balls> balls;
     double to_box_m = std::numeric_limits<double>::infinity();
     double to_surface_m = to_box_m;
     for (int i = 0; i <= samples; ++i) {
@@ -115,8 +147,8 @@ double clearance_m(const FlightPath& path, double until_s, const Mesh& mesh, dou
         const double distance = distance_m(drone_m, box);
         to_box_m = std::min(to_box_m, distance);
         if (distance >= std::min(look_within_m, to_surface_m)) continue;
-        if (balls.empty()) balls = balls_of(mesh);
-        to_surface_m = distance_to_surface_m(drone_m, mesh, balls, to_surface_m);
+        if (!balls) balls.emplace(mesh);
+        to_surface_m = distance_to_surface_m(drone_m, mesh, *balls, to_surface_m);
     }
     return std::isfinite(to_surface_m) ? to_surface_m : to_box_m;
 }

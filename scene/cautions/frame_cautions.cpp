@@ -71,12 +71,12 @@ public:
 
     /// `"walker" and the ground in frame`; empty for nothing that shows.
     std::string lights() const {
-        std::string words;
         const std::vector<std::string> names = lit_subjects();
         if (!lights_ground()) return alternatives(names, "and");
-        for (const std::string& name : names) words += in_quotes(name) + ", ";
-        if (names.size() == 1) words = in_quotes(names.front()) + " ";
-        return names.empty() ? "the ground in frame" : words + "and the ground in frame";
+        std::string words;
+        for (const std::string& name : names)
+            words += (words.empty() ? "" : ", ") + in_quotes(name);
+        return (words.empty() ? "" : words + " and ") + "the ground in frame";
     }
 
 private:

@@ -108,7 +108,7 @@ void add_strange_clock(Findings& list, const Place& place) {
 
 }  // namespace
 
-Findings place_cautions(const PlacedShoot& shoot) {
+Findings place_cautions(const Shoot& shoot) {
     Findings list;
     if (!shoot.place) return list;
     add_mistaken(list, shoot);

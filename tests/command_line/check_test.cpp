@@ -108,6 +108,19 @@ TEST_CASE("check: cautions come worst first, in both forms") {
     CHECK(contains(table.out, "What to watch"));
 }
 
+TEST_CASE("check: a caution is its about, level and text; alike ones come once, with a count") {
+    const json report = check_json({"--set", "flight.halo.height_m=130"});
+    std::size_t heights = 0;
+    for (const json& caution : report.at("cautions")) {
+        CHECK(caution.size() == 3);
+        if (caution.at("about") != "height") continue;
+        ++heights;
+        CHECK(caution.at("level") == "danger");
+        CHECK(contains(caution.at("text"), "(and 1 more take alike: "));
+    }
+    CHECK(heights == 1);
+}
+
 TEST_CASE("check: a flight behind the camera has no box, and its JSON says null") {
     const json report = check_json({"--set", "flight.halo.centre_m=[0, -60]"});
     const json& flight = report["takes"][0]["flights"][0];
