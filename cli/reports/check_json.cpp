@@ -15,6 +15,7 @@ Json flight_json(const FlightFigures& flight) {
               {"top_speed_m_s", flight.top_speed_m_s},
               {"top_acceleration_m_s2", flight.top_acceleration_m_s2},
               {"airborne_s", flight.airborne_s},
+              {"flown_s", flight.flown_s},
               {"closure_deg", nullptr},
               {"closure_m", nullptr},
               {"in_frame", flight.framing.in_frame},

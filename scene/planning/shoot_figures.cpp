@@ -19,7 +19,8 @@ FlightFigures flight_figures(const Shoot& shoot, const Flight& flight, double sh
     figures.speed_m_s = path.speed_m_s();
     figures.top_speed_m_s = path.top_speed_m_s();
     figures.top_acceleration_m_s2 = path.top_acceleration_m_s2();
-    figures.airborne_s = path.duration_s();
+    figures.airborne_s = std::min(path.duration_s(), shutter_s);
+    figures.flown_s = path.duration_s();
     if (closes(flight.shape)) {
         figures.closure_deg = closure_deg(flight, path, shutter_s);
         figures.closure_m = flight.radius_m * radians(std::abs(*figures.closure_deg));

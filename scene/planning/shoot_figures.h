@@ -20,7 +20,8 @@ struct FlightFigures {
     double speed_m_s;  ///< mean over the flight
     double top_speed_m_s;
     double top_acceleration_m_s2;
-    double airborne_s;
+    double airborne_s;  ///< while the shutter is open
+    double flown_s;     ///< the whole flight, from its first metre to its last
     std::optional<double> closure_deg;  ///< minus: gap; nothing for a shape that does not close
     std::optional<double> closure_m;    ///< length of that gap or overlap along the curve
     Framing framing;

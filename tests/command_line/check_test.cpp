@@ -66,6 +66,8 @@ TEST_CASE(
     CHECK(cut.at("closure_deg").get<double>() == doctest::Approx(-45.0).epsilon(1e-3));
     CHECK(cut.at("closure_m").get<double>() == doctest::Approx(2.3562));  // 3 m x pi / 4
     CHECK(report["takes"][1].at("shutter_s") == 7.0);
+    CHECK(cut.at("airborne_s").get<double>() == doctest::Approx(7.0));
+    CHECK(cut.at("flown_s").get<double>() == doctest::Approx(8.0));
 
     const TemporaryFolder folder;
     const Finished table = run({"check", small_scene(folder)});
