@@ -19,6 +19,16 @@ Json take_json(const TakeReading& take) {
     return json;
 }
 
+/// What the line of sight through a point meets, and how far behind or before the point: 0 for the
+/// surface that the point lies on.
+Json meets_json(const PointSight& sight) {
+    Json json{{"what", sight.what}};
+    if (sight.meets == PointSight::Meets::itself) json["behind_m"] = 0.0;
+    if (sight.meets == PointSight::Meets::farther) json["behind_m"] = sight.behind_m;
+    if (sight.meets == PointSight::Meets::nearer) json["before_m"] = -sight.behind_m;
+    return json;
+}
+
 /// A point out of the frame has no exposure at all, which is not the same as none of it.
 Json point_json(const PointReading& point) {
     Json json{{"name", point.name},       {"in_frame", point.in_frame},
@@ -27,9 +37,10 @@ Json point_json(const PointReading& point) {
               {"layers", Json::object()}, {"picture_stops", nullptr},
               {"clipped", nullptr},       {"electrons", nullptr},
               {"snr", nullptr},           {"shares", Json::object()},
-              {"takes", Json::array()}};
+              {"takes", Json::array()},   {"meets", nullptr}};
     if (!point.in_frame) return json;
     json["picture_stops"] = point.picture_stops;
+    json["meets"] = meets_json(point.sight);
     json.update(take_json(point.brightest_take()));
     for (const TakeReading& take : point.takes) json["takes"].push_back(take_json(take));
     return json;

@@ -51,7 +51,8 @@ TakeLight light_of(const ExposedTake& take) {
 MeterReading meter(const PlacedShoot& shoot, const std::vector<ExposedTake>& takes,
                    const Image& picture) {
     MeterReading reading{};
-    reading.points = read_points(shoot, takes, picture);
+    PointSpreads spreads(shoot.camera);
+    reading.points = read_points(shoot, takes, picture, spreads);
     reading.step_shares = shares_by_step(picture);
     reading.burnt_share = reading.step_shares.back();
     const auto edges = step_edges_stops();

@@ -7,11 +7,13 @@
 #include <vector>
 
 #include "renderer/film/exposed_take.h"
+#include "renderer/meter/point_sight.h"
 #include "scene/shoot/placed_shoot.h"
 
 namespace lampflight {
 
-/// One take's light at a point, as a mean over 3 x 3 pixels of the picture.
+/// One take's light at a point, as a mean over a square of 3 x 3 pixels about its image. Within a
+/// pixel and a half of an outline it has its part of what lies beyond.
 struct TakeReading {
     std::string take;
     double exposure_lxs;  ///< luminance-weighted, as the lens spreads it
@@ -27,6 +29,7 @@ struct PointReading {
     std::string name;
     bool in_frame;
     bool hidden;                     ///< something stands before it in its brightest take
+    PointSight sight;                ///< in that take; means nothing out of the frame
     Vec2 place_px;                   ///< in the picture, when in the frame
     std::vector<TakeReading> takes;  ///< in the order of the takes; none out of the frame
     std::size_t brightest;           ///< index of the take that exposes it most in stops

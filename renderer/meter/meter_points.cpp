@@ -4,6 +4,7 @@
 #include <cmath>
 #include <limits>
 #include <optional>
+#include <vector>
 
 #include "renderer/geometry/geometry.h"
 #include "renderer/lens/spread_film.h"
@@ -14,33 +15,50 @@
 namespace lampflight {
 namespace {
 
-// A point named on a surface may lie a hand's breadth behind it.
-constexpr double before_point_m = 0.25;
+/// How much of each pixel along a row or column lies within a span about a place: a pixel and a
+/// half to either side, less near the frame's edge so that the place stays in the middle.
+struct Span {
+    int first;
+    std::vector<double> shares;  ///< of the span, from the first pixel on
 
-/// Mean over 3 x 3 pixels, fewer at the edge, of the luminance that `light(x, y)` gives.
-template <class Light>
-double mean_luminance(const glm::ivec2& size, const glm::ivec2& pixel, Light light) {
-    double sum = 0.0;
-    int count = 0;
-    for (int y = std::max(0, pixel.y - 1); y <= std::min(size.y - 1, pixel.y + 1); ++y)
-        for (int x = std::max(0, pixel.x - 1); x <= std::min(size.x - 1, pixel.x + 1); ++x) {
-            sum += picture_luminance(light(x, y));
-            ++count;
-        }
-    return sum / count;
-}
+    Span(double place_px, int pixels) {
+        const double half_px = std::clamp(std::min(place_px, pixels - place_px), 0.5, 1.5);
+        const double from_px = std::max(place_px - half_px, 0.0);
+        const double to_px = std::min(place_px + half_px, static_cast<double>(pixels));
+        first = static_cast<int>(from_px);
+        for (int i = first; i < to_px; ++i)
+            shares.push_back((std::min(i + 1.0, to_px) - std::max<double>(i, from_px)) /
+                             (to_px - from_px));
+    }
 
-bool is_hidden(const Geometry& geometry, const Projection& projection, const Vec3& point_m) {
-    const Vec3 towards = point_m - projection.position_m();
-    const double distance_m = glm::length(towards);
-    if (distance_m <= before_point_m) return false;
-    RayPacket ray;
-    ray.active = 1;
-    ray.reach.lane.fill(static_cast<float>((distance_m - before_point_m) / distance_m));
-    ray.origin_m.set(0, glm::vec3(projection.position_m()));
-    ray.direction.set(0, glm::vec3(towards));
-    return geometry.rays().occluded(ray) != 0;
-}
+    int end() const { return first + static_cast<int>(shares.size()); }
+};
+
+/// The pixels about a place in the picture, by their shares of a square there.
+class Surroundings {
+public:
+    Surroundings(const glm::ivec2& pixels, const Vec2& place_px)
+        : columns_(place_px.x, pixels.x), rows_(place_px.y, pixels.y) {}
+
+    int first_row() const { return rows_.first; }
+    int end_row() const { return rows_.end(); }
+
+    /// Mean of the luminance that `light(x, y)` gives.
+    template <class Light>
+    double mean_luminance(Light light) const {
+        double sum = 0.0;
+        for (int y = rows_.first; y < rows_.end(); ++y)
+            for (int x = columns_.first; x < columns_.end(); ++x)
+                sum += rows_.shares[static_cast<std::size_t>(y - rows_.first)] *
+                       columns_.shares[static_cast<std::size_t>(x - columns_.first)] *
+                       picture_luminance(light(x, y));
+        return sum;
+    }
+
+private:
+    Span columns_;
+    Span rows_;
+};
 
 /// Where a point falls in the picture; nothing outside the frame.
 std::optional<Vec2> place_of(const Camera& camera, const Point& point) {
@@ -49,29 +67,25 @@ std::optional<Vec2> place_of(const Camera& camera, const Point& point) {
     return film_px;
 }
 
-glm::ivec2 pixel_at(const Vec2& place_px) {
-    return glm::ivec2(glm::floor(place_px));
-}
-
 TakeReading read_take(const Camera& camera, const ExposedTake& take, const SpreadFilm& film,
-                      const glm::ivec2& pixel) {
+                      const Vec2& place_px) {
+    const Surroundings about(take.pixels, place_px);
     const glm::vec3 near = film.near_share();
     TakeReading reading{};
     reading.take = take.name;
     double direct_lxs = 0.0;
     for (const Layer& layer : take.layers) {
-        const double lxs = mean_luminance(
-            take.pixels, pixel, [&](int x, int y) { return near * exposure_lxs(layer, x, y); });
+        const double lxs =
+            about.mean_luminance([&](int x, int y) { return near * exposure_lxs(layer, x, y); });
         direct_lxs += lxs;
         reading.layers[layer.id.text()] = lxs;
     }
-    const int first = std::max(0, pixel.y - 1);
-    const int end = std::min(take.pixels.y, pixel.y + 2);
-    Image rows(take.pixels.x, end - first);
+    const int first = about.first_row();
+    Image rows(take.pixels.x, about.end_row() - first);
     PointSpread::Room room;
-    film.read(first, end, rows, room);
+    film.read(first, about.end_row(), rows, room);
     reading.exposure_lxs =
-        mean_luminance(take.pixels, pixel, [&](int x, int y) { return rows.at(x, y - first); });
+        about.mean_luminance([&](int x, int y) { return rows.at(x, y - first); });
     reading.layers["glow"] = reading.exposure_lxs - direct_lxs;
     reading.stops = stops_from_mid_grey(reading.exposure_lxs, take.settings.iso);
     const double clips_at_lxs = clipping_lxs(camera, take.settings.iso);
@@ -93,17 +107,17 @@ std::vector<PointReading> placed_points(const Shoot& shoot, const Image& picture
             reading.in_frame = true;
             reading.place_px = *place_px;
             reading.picture_stops = std::log2(
-                std::max(0.0, mean_luminance({picture.width, picture.height}, pixel_at(*place_px),
-                                             [&](int x, int y) { return picture.at(x, y); })));
+                std::max(0.0, Surroundings({picture.width, picture.height}, *place_px)
+                                  .mean_luminance([&](int x, int y) { return picture.at(x, y); })));
         }
         readings.push_back(std::move(reading));
     }
     return readings;
 }
 
-/// Marks the points that something stands before in the take that exposes them most.
-void mark_hidden(const PlacedShoot& shoot, std::vector<PointReading>& readings) {
-    const Projection projection(shoot.camera);
+/// Looks through the points in the frame, as all stands in the take that exposes them most.
+void look_through(const PlacedShoot& shoot, std::vector<PointReading>& readings) {
+    const Vec3 lens_m = Projection(shoot.camera).position_m();
     std::optional<Geometry> geometry;
     for (const Take& take : shoot.takes) {
         const auto from_take = [&](const PointReading& reading) {
@@ -114,32 +128,33 @@ void mark_hidden(const PlacedShoot& shoot, std::vector<PointReading>& readings) 
             geometry->set_subjects(present_subjects(shoot, take));
         else
             geometry.emplace(shoot, present_subjects(shoot, take));
-        for (PointReading& reading : readings)
-            if (from_take(reading))
-                reading.hidden = is_hidden(*geometry, projection,
-                                           find_named(shoot.points, reading.name)->position_m);
+        for (std::size_t i = 0; i < readings.size(); ++i) {
+            PointReading& reading = readings[i];
+            if (!from_take(reading)) continue;
+            reading.sight = point_sight(shoot, *geometry, lens_m, shoot.points[i].position_m);
+            reading.hidden = reading.sight.meets == PointSight::Meets::nearer;
+        }
     }
 }
 
 }  // namespace
 
 std::vector<PointReading> read_points(const PlacedShoot& shoot,
-                                      const std::vector<ExposedTake>& takes, const Image& picture) {
+                                      const std::vector<ExposedTake>& takes, const Image& picture,
+                                      PointSpreads& spreads) {
     std::vector<PointReading> readings = placed_points(shoot, picture);
     if (std::ranges::none_of(readings, &PointReading::in_frame)) return readings;
-    PointSpreads spreads(shoot.camera);
     for (const ExposedTake& take : takes) {
         const FilmRows rows(take);
         const SpreadFilm film(spreads.at(take.settings.f_number), rows);
         for (PointReading& reading : readings) {
             if (!reading.in_frame) continue;
-            reading.takes.push_back(
-                read_take(shoot.camera, take, film, pixel_at(reading.place_px)));
+            reading.takes.push_back(read_take(shoot.camera, take, film, reading.place_px));
             if (reading.takes.back().stops > reading.brightest_take().stops)
                 reading.brightest = reading.takes.size() - 1;
         }
     }
-    mark_hidden(shoot, readings);
+    look_through(shoot, readings);
     return readings;
 }
 

@@ -1,10 +1,10 @@
 // Lamps that pass or stand over level ground: illuminance over time, measured on rendered film.
 // Values without another word are closed forms, checked against scipy quadrature.
 #include <array>
-#include <functional>
 #include <optional>
 
 #include "renderer/geometry/camera_rays.h"
+#include "renderer/meter/meter.h"
 #include "tests/film.h"
 #include "tests/within.h"
 
@@ -51,48 +51,88 @@ Lamp lamp_with(double peak_cd, double exponent) {
     return exponent == 0.0 ? bare_lamp("lamp", peak_cd) : lobe_lamp("lamp", peak_cd, exponent);
 }
 
-double nested(const std::function<double(double)>& primitive, double from, double to) {
-    return primitive(to) - primitive(from);
+/// Integral of (D^2 + x^2)^(-(m+3)/2) dx, m = 0, 1 or 2: x / (D^2 s), x / (2 D^2 s^2) + atan(x/D) /
+/// (2 D^3), x / (3 D^2 s^3) + 2 x / (3 D^4 s), with s^2 = D^2 + x^2; derived.
+double lobe_primitive(int exponent, double D, double x) {
+    const double s = std::hypot(D, x);
+    if (exponent == 0) return x / (D * D * s);
+    if (exponent == 1) return x / (2 * D * D * s * s) + std::atan(x / D) / (2 * D * D * D);
+    return x / (3 * D * D * s * s * s) + 2 * x / (3 * D * D * D * D * s);
 }
+
+/// A pass of a lobe I0 cos^m along x over the origin, and what it leaves on the ground.
+struct Pass {
+    double peak_cd;
+    int exponent;
+    double height_m, speed_m_s, from_m, to_m;
+
+    PlacedShoot shoot() const {
+        return level_pass(lamp_with(peak_cd, exponent), height_m, from_m, to_m, speed_m_s);
+    }
+
+    double ground_lxs(const Vec2& place_m) const {
+        const double D = std::hypot(height_m, place_m.y);
+        return peak_cd * std::pow(height_m, exponent + 1) / speed_m_s *
+               (lobe_primitive(exponent, D, to_m - place_m.x) -
+                lobe_primitive(exponent, D, from_m - place_m.x));
+    }
+};
 
 }  // namespace
 
-// Integral of (D^2 + x^2)^(-(m+3)/2) dx: x / (D^2 s) for m = 0, x / (2 D^2 s^2) + atan(x/D) / (2
-// D^3) for m = 1, x / (3 D^2 s^3) + 2 x / (3 D^4 s) for m = 2, with s^2 = D^2 + x^2; derived.
 TEST_CASE("straight level pass, a finite stretch: film against the closed form") {
     struct Row {
-        double peak_cd, exponent, height_m, speed_m_s, from_m, to_m;
+        Pass pass;
         Vec2 place_m;
         std::optional<double> published_lxs;
     };
     const std::array rows{
-        Row{1000, 0, 10, 1.570796327, -10, 10, {0, 0}, 90.031632},
-        Row{1000, 0, 10, 1.570796327, -10, 10, {4, 5}, {}},
-        Row{500, 0, 8, 2, -3, 20, {-6, -7}, {}},
-        Row{1000, 1, 10, 1.5, -12, 9, {2, 3}, {}},
-        Row{1000, 2, 6, 1.5, -12, 9, {-5, 3}, {}},
-        Row{1000, 2, 2, 1.5, -12, 9, {1, -0.5}, {}},
+        Row{{1000, 0, 10, 1.570796327, -10, 10}, {0, 0}, 90.031632},
+        Row{{1000, 0, 10, 1.570796327, -10, 10}, {4, 5}, {}},
+        Row{{500, 0, 8, 2, -3, 20}, {-6, -7}, {}},
+        Row{{1000, 1, 10, 1.5, -12, 9}, {2, 3}, {}},
+        Row{{1000, 2, 6, 1.5, -12, 9}, {-5, 3}, {}},
+        Row{{1000, 2, 2, 1.5, -12, 9}, {1, -0.5}, {}},
     };
     for (const Row& row : rows) {
-        const double D = std::hypot(row.height_m, row.place_m.y);
-        const std::array<std::function<double(double)>, 3> primitives{
-            [D](double x) { return x / (D * D * std::hypot(D, x)); },
-            [D](double x) {
-                return x / (2 * D * D * (D * D + x * x)) + std::atan(x / D) / (2 * D * D * D);
-            },
-            [D](double x) {
-                const double s = std::hypot(D, x);
-                return x / (3 * D * D * s * s * s) + 2 * x / (3 * D * D * D * D * s);
-            }};
-        const double expected_lxs = row.peak_cd * std::pow(row.height_m, row.exponent + 1) /
-                                    row.speed_m_s *
-                                    nested(primitives[static_cast<std::size_t>(row.exponent)],
-                                           row.from_m - row.place_m.x, row.to_m - row.place_m.x);
+        const double expected_lxs = row.pass.ground_lxs(row.place_m);
         if (row.published_lxs) CHECK_RELATIVE(expected_lxs, *row.published_lxs, 1e-6);
-        const PlacedShoot shoot = level_pass(lamp_with(row.peak_cd, row.exponent), row.height_m,
-                                             row.from_m, row.to_m, row.speed_m_s);
-        CHECK_RELATIVE(ground_lxs(shoot, row.place_m), expected_lxs, allowed);
+        CHECK_RELATIVE(ground_lxs(row.pass.shoot(), row.place_m), expected_lxs, allowed);
     }
+}
+
+// The whole way from lamp to figure: exposed, spread by the lens (which scatters nothing here) and
+// metered at places anywhere between the pixels of pictures of even sides.
+TEST_CASE("straight level pass: the meter against the closed form") {
+    constexpr std::array<Vec2, 6> places_m{
+        {{0.0, 0.0}, {0.43, 0.29}, {-1.27, 0.72}, {2.05, -1.13}, {-2.71, -1.58}, {3.16, 1.94}}};
+    // Beams downwards: no trail runs over the ground.
+    const std::array passes{Pass{1000, 1, 6, 1.5, -12, 9}, Pass{1000, 2, 6, 1.5, -6, 2}};
+    for (const Pass& pass : passes)
+        for (const glm::ivec2& pixels : {glm::ivec2(72, 48), glm::ivec2(90, 60)}) {
+            PlacedShoot shoot = pass.shoot();
+            shoot.camera.pixels = pixels;
+            shoot.camera.lens.glare_share = 0.0;
+            look_down(shoot.camera, {0.0, 0.0}, 8.0);
+            shoot.camera.iso = 0.01;  // nothing clips
+            for (const Vec2& place_m : places_m)
+                shoot.points.push_back({"point", Vec3(place_m, 0.0)});
+            const MeterReading reading = meter(shoot, {exposed(shoot, {.bounces = 0})});
+            for (std::size_t i = 0; i < places_m.size(); ++i) {
+                const PointReading& point = reading.points[i];
+                REQUIRE(point.in_frame);
+                const double q = lens_factor(shoot.camera.lens.transmission,
+                                             Projection(shoot.camera).cos_off_axis(point.place_px));
+                const double metered_lxs = pi * std::pow(shoot.camera.f_number, 2) *
+                                           point.brightest_take().exposure_lxs /
+                                           (q * ground_reflectance);
+                CHECK_RELATIVE(metered_lxs, pass.ground_lxs(places_m[i]), 0.002);
+                // The photograph is read at the same place: so many stops beside the film.
+                CHECK_WITHIN(
+                    point.picture_stops - reading.points[0].picture_stops,
+                    point.brightest_take().stops - reading.points[0].brightest_take().stops, 0.002);
+            }
+        }
 }
 
 // H = I0 h^(m+1) D^-(m+2) B(1/2, (m+2)/2) / v. Flown 400 m; a bare lamp leaves out
