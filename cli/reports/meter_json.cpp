@@ -1,3 +1,5 @@
+#include <optional>
+
 #include "cli/reports/meter_report.h"
 #include "cli/session/json_text.h"
 #include "renderer/meter/exposure_steps.h"
@@ -61,6 +63,29 @@ Json trail_json(const Shoot& shoot, const TrailReading& trail) {
     return json;
 }
 
+/// A place of a trail: in pixels of the picture and of the sensor, as a share of the frame's
+/// height, and where, in shares of width and height; nulls where no place of it counts.
+void put_width(Json& json, const std::string& which, const Camera& camera,
+               const std::optional<LineWidth>& width) {
+    const auto put = [&](const char* what, const Json& value) {
+        json[which + what] = width ? value : Json(nullptr);
+    };
+    const LineWidth known = width.value_or(LineWidth{});
+    put("_px", known.px);
+    put("_sensor_px", known.px * camera.sensor_pixels_across);
+    put("_share", known.px / camera.pixels.y);
+    put("_at", {known.at_px.x / camera.pixels.x, known.at_px.y / camera.pixels.y});
+}
+
+Json widths_json(const Shoot& shoot, const LineWidths& widths) {
+    Json json{{"take", widths.take}, {"lamp", widths.lamp}};
+    put_width(json, "thickest", shoot.camera, widths.thickest);
+    put_width(json, "thinnest", shoot.camera, widths.thinnest);
+    json["peak_lxs"] = widths.peak_lxs;
+    json["stops_over_saturation"] = widths.stops_over_saturation;
+    return json;
+}
+
 /// The first step has no lower end and the last no upper one: null.
 Json histogram_json(const MeterReading& reading) {
     const auto edges = step_edges_stops();
@@ -82,6 +107,8 @@ std::string meter_json(const Shoot& shoot, const MeterReading& reading) {
     for (const PointReading& point : reading.points) points.push_back(point_json(point));
     Json trails = Json::object();
     for (const auto& [lamp, trail] : reading.trail) trails[lamp] = trail_json(shoot, trail);
+    Json widths = Json::array();
+    for (const LineWidths& trail : reading.trails) widths.push_back(widths_json(shoot, trail));
     Json takes = Json::array();
     for (const TakeLight& take : reading.takes)
         takes.push_back({{"name", take.take}, {"shares", Json(take.shares)}});
@@ -89,6 +116,7 @@ std::string meter_json(const Shoot& shoot, const MeterReading& reading) {
                       {"burnt_share", reading.burnt_share},
                       {"black_share", reading.black_share},
                       {"trail", trails},
+                      {"trails", widths},
                       {"histogram", histogram_json(reading)},
                       {"takes", takes}});
 }

@@ -71,10 +71,16 @@ void TrailFilm::add_pixel(int x, int y, std::span<const glm::vec3> parts_lxs) {
     for (const glm::vec3& exposure_lxs : parts_lxs) *to++ += exposure_lxs;
 }
 
-glm::vec3 TrailFilm::exposure_lxs(int x, int y) const {
-    if (x < 0 || y < 0 || x >= width_ || y >= height_) return glm::vec3(0.0f);
+std::span<const glm::vec3> TrailFilm::parts(int x, int y) const {
+    if (x < 0 || y < 0 || x >= width_ || y >= height_) return {};
     const auto reached = first_part_of_.find(index(x, y));
-    return reached == first_part_of_.end() ? glm::vec3(0.0f) : mean_of(parts_from(reached->second));
+    if (reached == first_part_of_.end()) return {};
+    return parts_from(reached->second);
+}
+
+glm::vec3 TrailFilm::exposure_lxs(int x, int y) const {
+    const std::span<const glm::vec3> reached = parts(x, y);
+    return reached.empty() ? glm::vec3(0.0f) : mean_of(reached);
 }
 
 std::vector<TrailPixel> TrailFilm::pixels() const {

@@ -40,6 +40,10 @@ public:
     /// Adds exposures in lux seconds to all parts of a pixel within the frame.
     void add_pixel(int x, int y, std::span<const glm::vec3> parts_lxs);
 
+    /// The parts of a pixel; empty where no light reached and outside the frame. Holds while the
+    /// film stays as it is.
+    std::span<const glm::vec3> parts(int x, int y) const;
+
     /// Mean over the parts of a pixel of the picture; none outside the frame.
     glm::vec3 exposure_lxs(int x, int y) const;
 

@@ -76,18 +76,20 @@ void PointSpread::lay(const ReadRow& surfaces, const SparseImage& trails, const 
         to_half.row(far_light.quarter, 0, y, room.half.row(y - first));
     const auto half_rows = [&](int y, Row row) { std::ranges::copy(half.row(y), row.begin()); };
     const TapConvolution::Rows to_half_rows{half.height, first, end, room.half, first};
-    mid_.add_rows(half_rows, to_half_rows, room.taps);
+    if (surfaces) mid_.add_rows(half_rows, to_half_rows, room.taps);
     trails_mid_.add_rows(far_light.half_trails, to_half_rows);
 
     Doubling to_whole(size_.x);
     for (int y = rows.first; y < rows.end; ++y)
         to_whole.row(room.half, first, y, rows.sum.row(y - rows.top));
-    near_.add_rows(surfaces, rows, room.taps);
+    if (surfaces) near_.add_rows(surfaces, rows, room.taps);
     trails_near_.add_rows(trails, rows);
 }
 
 Image PointSpread::laid_on(const ReadRow& surfaces, const SparseImage& trails) const {
-    const FarLight far = far_light(halved(size_.x, size_.y, surfaces), trails);
+    const glm::ivec2 half = half_of(size_);
+    const FarLight far =
+        far_light(surfaces ? halved(size_.x, size_.y, surfaces) : Image(half.x, half.y), trails);
     Image sum(size_.x, size_.y);
     tbb::enumerable_thread_specific<Room> rooms;
     tbb::parallel_for(0, (size_.y + band_rows - 1) / band_rows, [&](int band) {

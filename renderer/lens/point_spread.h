@@ -18,8 +18,8 @@ namespace lampflight {
 
 /// Of a camera's lens at an f-number. Light is kept but for what leaves the frame; the cost hardly
 /// depends on how far it goes. A film is focal-plane lux seconds as the lens's geometry draws them,
-/// for the camera's pixels: `surfaces` reads what fills the frame, `trails` is what is small and
-/// may be bright, and is spread more finely.
+/// for the camera's pixels: `surfaces` reads what fills the frame (an empty function: nothing),
+/// `trails` is what is small and may be bright, and is spread more finely.
 class PointSpread {
 public:
     PointSpread(const Camera& camera, double f_number);

@@ -6,6 +6,7 @@
 
 #include "renderer/develop/photograph.h"
 #include "renderer/meter/exposure_steps.h"
+#include "renderer/meter/line_widths.h"
 #include "renderer/meter/meter_points.h"
 #include "renderer/meter/meter_trails.h"
 
@@ -59,6 +60,7 @@ MeterReading meter(const PlacedShoot& shoot, const std::vector<ExposedTake>& tak
     for (std::size_t i = 0; i < edges.size() && edges[i] <= black_stops; ++i)
         reading.black_share += reading.step_shares[i];
     reading.trail = read_trails(takes, picture);
+    reading.trails = line_widths(shoot, takes, spreads);
     for (const ExposedTake& take : takes) reading.takes.push_back(light_of(take));
     return reading;
 }

@@ -50,6 +50,23 @@ struct TrailReading {
     std::optional<double> width_seen_px;
 };
 
+/// One place of a trail, cut across.
+struct LineWidth {
+    double px;   ///< of the picture
+    Vec2 at_px;  ///< in the picture
+};
+
+/// How wide a carried lamp's trail shows in one take (line_widths.h).
+struct LineWidths {
+    std::string take;
+    std::string lamp;
+    double peak_lxs;               ///< of the trail itself, before the lens spreads it
+    double stops_over_saturation;  ///< of that peak
+    /// Nothing where no place is whole and alone.
+    std::optional<LineWidth> thickest;
+    std::optional<LineWidth> thinnest;
+};
+
 /// What each layer brings to the light of a take's whole film, before the lens spreads it.
 struct TakeLight {
     std::string take;
@@ -62,6 +79,7 @@ struct MeterReading {
     double burnt_share;               ///< of the photograph, white in luminance
     double black_share;               ///< of the photograph more than 6 stops under mid-grey
     std::map<std::string, TrailReading> trail;  ///< by lamp, brightest take
+    std::vector<LineWidths> trails;             ///< one for each lamp that flies in each take
     std::vector<TakeLight> takes;
 };
 

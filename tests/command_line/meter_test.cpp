@@ -94,6 +94,30 @@ TEST_CASE("meter: the JSON tells of electrons, takes, layers' shares, stops and 
           doctest::Approx(10.0 * trail.at("width_seen_px").get<double>()));
 }
 
+TEST_CASE("meter: the JSON tells what points meet, and the widths of each trail in each take") {
+    const TemporaryFolder folder;
+    const json report = json::parse(meter(small_scene(folder), {"--json"}).out);
+    CHECK(report.at("points")[0].at("meets") == json{{"what", "ground"}, {"behind_m", 0.0}});
+    CHECK(report["points"][1].at("meets").is_null());
+    const json& trails = report.at("trails");
+    REQUIRE(trails.size() == 2);
+    CHECK(trails[0].at("take") == "low");
+    CHECK(trails[1].at("take") == "short");
+    for (const json& trail : trails) {
+        CHECK(trail.at("lamp") == "warm");
+        CHECK(trail.at("peak_lxs").get<double>() > 0.0);
+        CHECK(trail.at("stops_over_saturation").is_number());
+        for (const std::string which : {"thickest", "thinnest"}) {
+            const double width_px = trail.at(which + "_px");
+            CHECK(width_px > 0.0);
+            CHECK(trail.at(which + "_share").get<double>() == doctest::Approx(width_px / 64.0));
+            CHECK(trail.at(which + "_sensor_px").get<double>() == doctest::Approx(10.0 * width_px));
+            CHECK(trail.at(which + "_at").size() == 2);
+        }
+        CHECK(trail.at("thickest_px").get<double>() >= trail.at("thinnest_px").get<double>());
+    }
+}
+
 TEST_CASE("meter: the table tells points, takes, light and trails in words") {
     const TemporaryFolder folder;
     const Finished table = meter(small_scene(folder));
