@@ -19,6 +19,7 @@
 #include "cli/layers/read_layers.h"
 #include "cli/pictures/picture_notes.h"
 #include "cli/pictures/write_picture.h"
+#include "cli/session/file_kind.h"
 #include "cli/session/open_scene.h"
 #include "cli/session/picture_size.h"
 #include "cli/session/whole_file.h"
@@ -99,7 +100,7 @@ Expected<Shoot> shoot_after(const LayersFile& file, const RetuneOptions& options
     Checked<Shoot> read =
         read_shoot(file.scene_text(), file.manifest().scene_name, all_changes(file, options));
     if (const auto* problems = std::get_if<std::vector<Problem>>(&read))
-        return wrong_scene(*problems);
+        return wrong_scene(*problems, file.scene_text());
     Shoot& shoot = std::get<Shoot>(read);
     if (const auto sized = set_size(shoot, file, options); !sized) return sized.failure();
     for (const LampChange& change : options.lamps)
@@ -225,8 +226,10 @@ Outcome run_retune(const RetuneOptions& options, const Session& session) {
     if (const auto writable = check_writable(options.picture); !writable) return writable.failure();
     auto opened = LayersFile::open(options.layers);
     if (const auto* wrong = std::get_if<std::string>(&opened))
-        return failure(ExitCode::file_trouble,
-                       fmt::format("can't read {}: {}", options.layers.string(), *wrong));
+        return failure(
+            ExitCode::file_trouble,
+            trouble_as_layers(options.layers)
+                .value_or(fmt::format("can't read {}: {}", options.layers.string(), *wrong)));
     auto& file = std::get<LayersFile>(opened);
     const auto plan = planned(file, options);
     if (!plan) return plan.failure();

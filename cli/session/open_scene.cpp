@@ -1,24 +1,40 @@
 #include "cli/session/open_scene.h"
 
+#include <system_error>
 #include <utility>
 
 #include <fmt/format.h>
 
+#include "cli/session/file_kind.h"
+#include "cli/session/problem_text.h"
 #include "cli/session/whole_file.h"
+#include "scene/basics/files_there.h"
 #include "scene/basics/wording.h"
 #include "scene/reader/scene_text.h"
 
 namespace lampflight {
 
 Expected<std::string> scene_text_of(const SceneOptions& options) {
-    return read_file(options.file, largest_scene_bytes + 1,
-                     "check the name and the folder, or begin with 'lampflight start halo'");
+    const std::string remedy = "'lampflight start halo -o my-halo.toml' makes one";
+    std::error_code error;
+    const auto kind = std::filesystem::status(options.file, error).type();
+    if (kind == std::filesystem::file_type::not_found ||
+        kind == std::filesystem::file_type::directory)
+        return failure(ExitCode::file_trouble,
+                       fmt::format("there is no scene {}; {}; {}", in_quotes(options.file.string()),
+                                   looked_for(options.file, ".toml"), remedy));
+    auto text = read_file(options.file, largest_scene_bytes + 1,
+                          "check the name and the folder; " + remedy);
+    if (!text) return text;
+    if (const auto other = trouble_as_scene(*text, options.file.string()))
+        return failure(ExitCode::wrong_scene, *other);
+    return text;
 }
 
 Expected<PlacedShoot> shoot_of(const std::string& text, const SceneOptions& options) {
     Checked<PlacedShoot> read = read_placed_shoot(text, options.file, options.overrides);
     if (const auto* problems = std::get_if<std::vector<Problem>>(&read))
-        return wrong_scene(*problems);
+        return wrong_scene(*problems, text);
     return std::get<PlacedShoot>(std::move(read));
 }
 
@@ -28,12 +44,8 @@ Expected<PlacedShoot> open_scene(const SceneOptions& options) {
     return shoot_of(*text, options);
 }
 
-Outcome wrong_scene(const std::vector<Problem>& problems) {
-    std::string text;
-    for (const Problem& problem : problems) text += to_string(problem) + "\n";
-    text += fmt::format("{} problem{}; 'lampflight keys' lists what a scene may hold\n",
-                        problems.size(), problems.size() == 1 ? "" : "s");
-    return {ExitCode::wrong_scene, "", text};
+Outcome wrong_scene(const std::vector<Problem>& problems, const std::string& text) {
+    return {ExitCode::wrong_scene, "", problems_text(problems, text)};
 }
 
 Expected<Done> check_takes(const Shoot& shoot, const std::vector<std::string>& names) {

@@ -15,7 +15,7 @@ struct SceneOptions {
     std::vector<Override> overrides;
 };
 
-/// The scene's text, or the failure: 4 when the file can't be read.
+/// The scene's text, or the failure: 4 when the file can't be read, 3 when it is of another kind.
 Expected<std::string> scene_text_of(const SceneOptions& options);
 
 /// The shoot from that text, or the failure: 3 with all its problems.
@@ -24,8 +24,9 @@ Expected<PlacedShoot> shoot_of(const std::string& text, const SceneOptions& opti
 /// Both at once.
 Expected<PlacedShoot> open_scene(const SceneOptions& options);
 
-/// The failure of a scene that is wrong: one problem a line, then their count.
-Outcome wrong_scene(const std::vector<Problem>& problems);
+/// The failure of a scene that is wrong: its problems with their lines of its text, and their
+/// count.
+Outcome wrong_scene(const std::vector<Problem>& problems, const std::string& text);
 
 /// 2 where the shoot lacks a take of these names, with the nearest that it has.
 Expected<Done> check_takes(const Shoot& shoot, const std::vector<std::string>& names);

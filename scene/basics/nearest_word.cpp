@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cstddef>
+#include <utility>
 
 namespace lampflight {
 namespace {
@@ -56,6 +57,19 @@ std::optional<std::string> nearest_word(std::string_view word,
         nearest = candidate;
     }
     return nearest;
+}
+
+std::vector<std::string> nearest_first(std::string_view word, std::vector<std::string> words) {
+    const std::string meant = small_letters(word.substr(0, longest_word));
+    std::vector<std::pair<int, std::string>> ranked;
+    ranked.reserve(words.size());
+    for (std::string& other : words)
+        ranked.emplace_back(edit_distance(meant, small_letters(other).substr(0, longest_word)),
+                            std::move(other));
+    std::sort(ranked.begin(), ranked.end());
+    words.clear();
+    for (auto& [slips, other] : ranked) words.push_back(std::move(other));
+    return words;
 }
 
 }  // namespace lampflight

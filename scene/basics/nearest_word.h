@@ -17,4 +17,7 @@ int edit_distance(std::string_view one, std::string_view other);
 std::optional<std::string> nearest_word(std::string_view word,
                                         const std::vector<std::string>& candidates);
 
+/// The words by their distance from another, nearest first, equals by alphabet.
+std::vector<std::string> nearest_first(std::string_view word, std::vector<std::string> words);
+
 }  // namespace lampflight

@@ -111,6 +111,9 @@ const TableKind* find_table_kind(std::string_view name);
 const Key* find_key(std::string_view table, std::string_view name);
 std::vector<std::string> key_names(std::string_view table);
 
+/// The field of a key in a shoot made for it, for its type alone.
+Field sample_field(const Key& key, Shoot& shoot);
+
 /// The words of a choice that may be written; empty for a field of another kind.
 std::vector<std::string> choices_of(const Field& field);
 

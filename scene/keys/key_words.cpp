@@ -52,14 +52,13 @@ bool has_many_numbers(const Field& field) {
            std::holds_alternative<std::optional<TimeWindows>*>(field);
 }
 
-/// A field of the key in an empty shoot, for its type alone.
+}  // namespace
+
 Field sample_field(const Key& key, Shoot& shoot) {
     for (const TableKind& kind : table_kinds())
         if (kind.name == key.table && kind.is_list()) kind.append(shoot);
     return key.field(shoot);
 }
-
-}  // namespace
 
 bool within(const Range& range, double number) {
     if (range.also && number == *range.also) return true;

@@ -1,10 +1,12 @@
 #include "scene/reader/load_subjects.h"
 
 #include <map>
+#include <system_error>
 
 #include <fmt/format.h>
 #include <tbb/parallel_for_each.h>
 
+#include "scene/basics/files_there.h"
 #include "scene/basics/wording.h"
 #include "scene/subjects/models/models.h"
 #include "scene/subjects/read_obj.h"
@@ -22,7 +24,15 @@ std::map<Model, Mesh> models_of(const Shoot& shoot) {
 }
 
 Problem mesh_problem(const SceneMap& map, TableRef ref, const Subject& subject,
-                     const std::string& fault) {
+                     const std::filesystem::path& file, const std::string& fault) {
+    std::error_code error;
+    if (!std::filesystem::is_regular_file(file, error))
+        return problem_at(
+            map.value(ref, "mesh"),
+            fmt::format("\"mesh\" in {} is {}, which is {}; {}", map.label(ref),
+                        in_quotes(*subject.mesh),
+                        std::filesystem::exists(file, error) ? "no file" : "not there",
+                        looked_for(file, ".obj")));
     return problem_at(map.value(ref, "mesh"),
                       fmt::format("\"mesh\" in {} is {}: {}; allowed is a sound OBJ file",
                                   map.label(ref), in_quotes(*subject.mesh), fault));
@@ -43,10 +53,10 @@ Checked<PlacedShoot> load_subjects(Reading reading, const std::filesystem::path&
     std::vector<Problem> problems;
     for (std::size_t i = 0; i < placed.subjects.size(); ++i) {
         const Subject& subject = placed.subjects[i];
-        ObjResult mesh =
-            subject.model ? ObjResult(models.at(*subject.model)) : read_obj(beside / *subject.mesh);
+        const std::filesystem::path file = beside / subject.mesh.value_or("");
+        ObjResult mesh = subject.model ? ObjResult(models.at(*subject.model)) : read_obj(file);
         if (const std::string* fault = std::get_if<std::string>(&mesh)) {
-            problems.push_back(mesh_problem(reading.map, {"subject", i}, subject, *fault));
+            problems.push_back(mesh_problem(reading.map, {"subject", i}, subject, file, *fault));
             continue;
         }
         placed.meshes.push_back(std::get<Mesh>(std::move(mesh)));

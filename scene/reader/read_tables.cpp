@@ -8,7 +8,9 @@
 #include "scene/basics/nearest_word.h"
 #include "scene/basics/wording.h"
 #include "scene/keys/key_table.h"
+#include "scene/keys/other_words.h"
 #include "scene/reader/read_value.h"
+#include "scene/reader/value_slip.h"
 
 namespace lampflight {
 namespace {
@@ -50,8 +52,45 @@ std::string known_at_top(bool tables_only) {
     return line;
 }
 
+/// How a value of the file is to be written under the key that was meant; empty if it can't be
+/// told.
+std::string value_meant(const MeantKey& meant, const Key& key, const SceneValue& value) {
+    std::optional<double> number;
+    if (const auto* whole = std::get_if<std::int64_t>(&value.value))
+        number = static_cast<double>(*whole);
+    if (const auto* real = std::get_if<double>(&value.value)) number = *real;
+    if (number) {
+        const std::string text = number_meant(meant, *number);
+        return meant.factor != 0.0 && within(key.range, std::stod(text)) ? text : "";
+    }
+    const auto* text = std::get_if<std::string>(&value.value);
+    const auto slip = text && meant.factor == 1.0 ? value_slip(*text, key) : std::nullopt;
+    return slip && slip->write.find(' ') == slip->write.npos ? slip->write : "";
+}
+
+/// What is meant by another word for a key; empty for a word that is not known.
+std::string help_by_other_words(std::string_view table, const std::string& word,
+                                const SceneValue& value) {
+    const auto meant = meant_key(table, word);
+    if (!meant) return "";
+    const Key& key = *find_key(meant->table, meant->key);
+    const std::string number = value_meant(*meant, key, value);
+    // A number out of range after its change of unit shows that another word was meant.
+    if (number.empty() && !meant->unit.empty()) return "";
+    std::string help = fmt::format("; write {}", meant->key);
+    if (!number.empty()) help += " = " + number;
+    if (meant->table != table) help += fmt::format(" in {}", bracketed(meant->table));
+    if (!meant->note.empty()) help += fmt::format("; {}", meant->note);
+    return help;
+}
+
 /// What may have been meant by an unknown word at the top of a file.
-std::string help_at_top(const std::string& word, bool tables_only) {
+std::string help_at_top(const std::string& word, const SceneValue& value, bool tables_only) {
+    if (const std::string_view table = meant_table(word); tables_only && !table.empty())
+        return fmt::format("; write {}", bracketed(table));
+    if (const std::string help = tables_only ? "" : help_by_other_words("", word, value);
+        !help.empty())
+        return help;
     std::vector<std::string> names = tables_only ? std::vector<std::string>{} : key_names("");
     for (const TableKind& kind : table_kinds()) names.emplace_back(kind.name);
     if (const auto near = nearest_word(word, names))
@@ -171,16 +210,19 @@ private:
 
     void refuse_tied(TableRef ref, const Key& key) {
         const std::vector<std::string> words(key.tie.words.begin(), key.tie.words.end());
-        add(reading_.map.key(ref, key.name), "{} means nothing with {} = {}; allowed with {} = {}",
+        add(reading_.map.key(ref, key.name),
+            "{} means nothing with {} = {}; leave it out, or choose {} = {}",
             reading_.map.label(ref, key.name), key.tie.choice, in_quotes(tied_word(key)),
             key.tie.choice, alternatives(words));
     }
 
     void unknown_key(TableRef ref, const SceneEntry& entry, const std::string& name) {
-        const std::vector<std::string> names = key_names(ref.table);
-        std::string help = hint(name, names);
-        const std::string home = home_of(name);
-        if (!nearest_word(name, names) && !home.empty()) help = "; it belongs in " + home;
+        std::string help = help_by_other_words(ref.table, name, entry.value);
+        if (help.empty()) {
+            const std::vector<std::string> names = key_names(ref.table);
+            const std::string home = nearest_word(name, names) ? "" : home_of(name);
+            help = home.empty() ? hint(name, names) : "; it belongs in " + home;
+        }
         add(entry.place, "unknown key {}{}", reading_.map.label(ref, name), help);
     }
 
@@ -188,7 +230,7 @@ private:
         const bool tables = is_table(entry.value);
         add(tables ? entry.value.place : entry.place, "unknown {} {}{}", tables ? "table" : "key",
             tables ? '[' + printable(entry.key, 60) + ']' : in_quotes(entry.key),
-            help_at_top(entry.key, tables));
+            help_at_top(entry.key, entry.value, tables));
     }
 
     Reading reading_;

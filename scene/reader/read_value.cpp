@@ -3,9 +3,11 @@
 #include <cmath>
 
 #include <fmt/format.h>
+#include <fmt/ranges.h>
 
 #include "scene/basics/nearest_word.h"
 #include "scene/basics/wording.h"
+#include "scene/reader/value_slip.h"
 
 namespace lampflight {
 namespace {
@@ -131,6 +133,8 @@ public:
     bool operator()(Moment* field) const {
         const DateOrTime* written = std::get_if<DateOrTime>(&value_.value);
         if (!written) return wrong_kind();
+        if (const auto slip = value_slip(written->written, key_); slip && !written->moment)
+            return refuse(value_, "{}; write {}", slip->what, slip->write);
         if (!written->moment)
             return refuse(value_, "is a date or time without its offset; allowed is {}",
                           allowed_text(key_));
@@ -212,7 +216,31 @@ private:
     }
 
     bool wrong_kind() const {
+        if (const auto* text = std::get_if<std::string>(&value_.value))
+            if (const auto slip = value_slip(*text, key_))
+                return refuse(value_, "{}; write {}", slip->what, slip->write);
         return refuse(value_, "is {}; allowed is {}", found_text(value_), allowed_text(key_));
+    }
+
+    /// Numbers whose decimal commas made two whole ones of each; none if that can't be.
+    static std::vector<std::string> decimals_of(const SceneList& list) {
+        std::vector<std::string> numbers;
+        for (std::size_t i = 0; i + 1 < list.size(); i += 2) {
+            const auto* whole = std::get_if<std::int64_t>(&list[i].value);
+            const auto* decimals = std::get_if<std::int64_t>(&list[i + 1].value);
+            if (!whole || !decimals || *decimals < 0) return {};
+            numbers.push_back(fmt::format("{}.{}", *whole, *decimals));
+        }
+        return numbers;
+    }
+
+    /// One of a list of numbers.
+    bool refuse_item(const SceneValue& item) const {
+        const auto* text = std::get_if<std::string>(&item.value);
+        const auto slip = text ? number_slip(*text, key_.unit) : std::nullopt;
+        if (!slip)
+            return refuse(item, "holds {}; allowed is {}", found_text(item), allowed_text(key_));
+        return refuse(item, "holds a number that {}; write {}", slip->what, slip->write);
     }
 
     bool one_number(double& field) const {
@@ -227,6 +255,12 @@ private:
     template <int count, class Vector>
     bool numbers(Vector& field, bool whole) const {
         const SceneList* list = std::get_if<SceneList>(&value_.value);
+        if (list && list->size() == 2 * count) {
+            const std::vector<std::string> halves = decimals_of(*list);
+            if (!halves.empty())
+                return refuse(value_, "is {}; allowed is {}; for decimals write [{}]",
+                              found_text(value_), allowed_text(key_), fmt::join(halves, ", "));
+        }
         if (!list || list->size() != count) return wrong_kind();
         Vector read{};
         bool sound = true;
@@ -237,8 +271,7 @@ private:
                 (!whole || std::trunc(*number) == *number)) {
                 read[i] = static_cast<typename Vector::value_type>(*number);
             } else {
-                sound =
-                    refuse(item, "holds {}; allowed is {}", found_text(item), allowed_text(key_));
+                sound = refuse_item(item);
             }
         }
         if (sound) field = read;

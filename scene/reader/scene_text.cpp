@@ -1,12 +1,14 @@
 #include "scene/reader/scene_text.h"
 
 #include <algorithm>
+#include <sstream>
 #include <tuple>
 
 #include <fmt/format.h>
 #include <toml++/toml.h>
 
 #include "scene/basics/wording.h"
+#include "scene/reader/syntax_slips.h"
 #include "scene/reader/toml_guard.h"
 
 namespace lampflight {
@@ -28,6 +30,13 @@ std::optional<Moment> moment_of(const toml::date_time& when) {
                   offset_min};
 }
 
+template <class Date>
+std::string as_written(const Date& date) {
+    std::ostringstream text;
+    text << date;
+    return text.str();
+}
+
 /// Turns the parser's tree into ours.
 class Copier {
 public:
@@ -39,7 +48,9 @@ public:
         if (const auto* whole = node.as_integer()) copy.value = whole->get();
         if (const auto* number = node.as_floating_point()) copy.value = number->get();
         if (const auto* truth = node.as_boolean()) copy.value = truth->get();
-        if (const auto* when = node.as_date_time()) copy.value = DateOrTime{moment_of(when->get())};
+        if (const auto* date = node.as_date()) copy.value = DateOrTime{{}, as_written(date->get())};
+        if (const auto* when = node.as_date_time())
+            copy.value = DateOrTime{moment_of(when->get()), as_written(when->get())};
         if (const auto* inner = node.as_table()) copy.value = table(*inner);
         if (const auto* items = node.as_array()) {
             SceneList list;
@@ -81,24 +92,35 @@ std::string in_our_words(std::string_view description) {
                        printable(description.substr(colon + 2), longest_parser_message));
 }
 
-Checked<SceneTable> parse(const std::string& text, const std::string& name, bool has_lines) {
-    if (auto problem = unfit_text(text, name)) return std::vector{*problem};
+/// The parsed tree, or the parser's one fault.
+std::variant<SceneTable, Problem> parse(const std::string& text, const std::string& name,
+                                        bool has_lines) {
     try {
         return Copier(name, has_lines).table(toml::parse(std::string_view(text)));
     } catch (const toml::parse_error& error) {
         const TextPlace place = place_of(error.source(), name, has_lines);
-        return std::vector{problem_at(place, in_our_words(error.description()))};
+        return problem_at(place, in_our_words(error.description()));
     }
 }
 
 }  // namespace
 
 Checked<SceneTable> read_scene_text(const std::string& text, const std::string& name) {
-    return parse(text, name, true);
+    if (auto problem = unfit_text(text, name)) return std::vector{*problem};
+    auto parsed = parse(text, name, true);
+    if (auto* table = std::get_if<SceneTable>(&parsed)) return std::move(*table);
+    return syntax_slips(text, name, std::get<Problem>(parsed),
+                        [&](const std::string& part) -> std::optional<Problem> {
+                            const auto alone = parse(part, name, true);
+                            if (std::holds_alternative<SceneTable>(alone)) return std::nullopt;
+                            return std::get<Problem>(alone);
+                        });
 }
 
 SceneValue read_override_value(const std::string& text, const std::string& name) {
-    const Checked<SceneTable> parsed = parse("value = " + text, name, false);
+    const std::string line = "value = " + text;
+    if (unfit_text(line, name)) return {{name, 0, 0}, text};
+    const auto parsed = parse(line, name, false);
     if (const auto* table = std::get_if<SceneTable>(&parsed))
         if (table->size() == 1) return table->front().value;
     return {{name, 0, 0}, text};

@@ -27,6 +27,7 @@ using SceneTable = std::vector<SceneEntry>;  ///< in the order of the file
 /// What the file writes as a date, a time or both; a moment only with both and an offset.
 struct DateOrTime {
     std::optional<Moment> moment{};
+    std::string written{};  ///< a date with or without its time; empty for a time alone
 };
 
 struct SceneValue {

@@ -1,9 +1,8 @@
 #include "scene/reader/toml_guard.h"
 
-#include <cstdint>
-
 #include <fmt/format.h>
 
+#include "scene/basics/utf8.h"
 #include "scene/reader/scene_text.h"
 
 namespace lampflight {
@@ -11,28 +10,6 @@ namespace {
 
 constexpr int deepest_brackets = 16;
 constexpr int most_dots = 8;  // in one key
-
-/// Length of the UTF-8 character at the start (RFC 3629, no overlong forms, no surrogates), or 0.
-std::size_t utf8_length(std::string_view text) {
-    const auto byte = [&](std::size_t i) -> unsigned {
-        return i < text.size() ? static_cast<unsigned char>(text[i]) : 0u;
-    };
-    const auto follows = [&](std::size_t i) { return (byte(i) & 0xC0u) == 0x80u; };
-    const unsigned first = byte(0), second = byte(1);
-    if (first < 0x80) return 1;
-    if (first >= 0xC2 && first <= 0xDF) return follows(1) ? 2 : 0;
-    if (first >= 0xE0 && first <= 0xEF) {
-        const bool overlong = first == 0xE0 && second < 0xA0;
-        const bool surrogate = first == 0xED && second > 0x9F;
-        return follows(1) && follows(2) && !overlong && !surrogate ? 3 : 0;
-    }
-    if (first >= 0xF0 && first <= 0xF4) {
-        const bool overlong = first == 0xF0 && second < 0x90;
-        const bool beyond = first == 0xF4 && second > 0x8F;
-        return follows(1) && follows(2) && follows(3) && !overlong && !beyond ? 4 : 0;
-    }
-    return 0;
-}
 
 bool is_binary(char byte) {
     const auto code = static_cast<unsigned char>(byte);
