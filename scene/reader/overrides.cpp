@@ -28,6 +28,7 @@ public:
         : file_(file),
           place_{"--set " + printable(change.key + '=' + change.value, longest_shown), 0, 0},
           parts_(split(change.key)),
+          takes_away_(change.value.empty()),
           value_(read_override_value(change.value, place_.file)) {}
 
     std::optional<Problem> apply() {
@@ -36,8 +37,7 @@ public:
                                        most_parts));
         const TableKind* kind = find_table_kind(parts_.front());
         if (!kind && parts_.size() == 1 && find_key("", parts_.front())) {
-            put(file_, 0);
-            return std::nullopt;
+            return change(file_, 0, parts_.front());
         }
         if (!kind) return unknown_table();
         return kind->is_list() ? in_list(*kind) : in_table(*kind);
@@ -58,13 +58,16 @@ private:
             return problem(fmt::format("{} is a whole table; allowed is one of its keys, {}.KEY",
                                        bracketed(kind.name), kind.name));
         SceneEntry* entry = find_entry(file_, parts_.front());
+        if (!entry && takes_away_)
+            return problem(fmt::format("the file has no {}, so there is nothing to take away",
+                                       bracketed(kind.name)));
         if (!entry) {
             file_.push_back({parts_.front(), place_, {place_, SceneTable{}}});
             entry = &file_.back();
         }
         // A table that is none is the file's own problem and told as such.
-        if (auto* table = std::get_if<SceneTable>(&entry->value.value)) put(*table, 1);
-        return std::nullopt;
+        auto* table = std::get_if<SceneTable>(&entry->value.value);
+        return table ? change(*table, 1, bracketed(kind.name)) : std::nullopt;
     }
 
     std::optional<Problem> in_list(const TableKind& kind) {
@@ -77,14 +80,50 @@ private:
         if (list)
             for (SceneValue& item : *list) {
                 auto* table = std::get_if<SceneTable>(&item.value);
-                if (table && name_of(item) == parts_[1]) {
-                    put(*table, 2);
-                    return std::nullopt;
-                }
+                if (table && name_of(item) == parts_[1])
+                    return change(*table, 2, bracketed(kind.name) + ' ' + in_quotes(parts_[1]));
                 if (!name_of(item).empty()) names.push_back(name_of(item));
             }
         return problem(fmt::format("no {} is called {}{}", bracketed(kind.name),
                                    in_quotes(parts_[1]), hint(parts_[1], names)));
+    }
+
+    /// Puts the value into a table, or takes the key away where there is none.
+    std::optional<Problem> change(SceneTable& table, std::size_t at, const std::string& label) {
+        if (takes_away_) return take_away(table, at, label);
+        put(table, at);
+        return std::nullopt;
+    }
+
+    std::string rest_of_path(std::size_t at) const {
+        std::string path = parts_[at];
+        for (std::size_t i = at + 1; i < parts_.size(); ++i) path += '.' + parts_[i];
+        return path;
+    }
+
+    std::optional<Problem> take_away(SceneTable& table, std::size_t at, const std::string& label) {
+        const std::string path = rest_of_path(at);
+        const std::string where = at == 0 ? in_quotes(path) : in_quotes(path) + " in " + label;
+        const std::string_view kind = at == 0 ? "" : std::string_view(parts_.front());
+        const Key* key = find_key(kind, path);
+        if (key && key->need == Need::required && key->tie.choice.empty())
+            return problem(where +
+                           " is required and can't be taken away; allowed is another value");
+        SceneTable* inner = &table;
+        for (; at + 1 < parts_.size(); ++at) {
+            SceneEntry* entry = find_entry(*inner, parts_[at]);
+            inner = entry ? std::get_if<SceneTable>(&entry->value.value) : nullptr;
+            if (!inner) break;
+        }
+        if (inner && find_entry(*inner, parts_.back())) {
+            std::erase_if(*inner,
+                          [&](const SceneEntry& entry) { return entry.key == parts_.back(); });
+            return std::nullopt;
+        }
+        std::vector<std::string> there;
+        for (const SceneEntry& entry : table) there.push_back(entry.key);
+        return problem(where + " is not in the file, so there is nothing to take away" +
+                       hint(path, there));
     }
 
     /// Puts the value at the rest of the path, in inner tables where it has dots.
@@ -107,6 +146,7 @@ private:
     SceneTable& file_;
     TextPlace place_;
     std::vector<std::string> parts_;
+    bool takes_away_;
     SceneValue value_;
 };
 

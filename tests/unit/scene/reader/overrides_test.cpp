@@ -129,11 +129,61 @@ TEST_CASE("A value can't smuggle in more than a value") {
     CHECK(said({{"title", "1\n[camera]\niso = 3"}}).size() == 1);
     CHECK(said({{"camera.iso", "800\niso = 3"}}).size() == 1);
     CHECK(said({{"camera.iso", std::string(100000, '[')}}).size() == 1);
-    CHECK(said({{"camera.iso", ""}}).size() == 1);
 }
 
 TEST_CASE("Problems of overrides come first, in the order of the overrides") {
     const Lines lines = said({{"flight.halo.turns", "0"}, {"camera.iso", "0"}, {"camra.iso", "0"}});
     REQUIRE(lines.size() == 3);
     for (const std::string& line : lines) CHECK(line.starts_with("--set "));
+}
+
+TEST_CASE("An override without a value takes its key away") {
+    const auto without = [](std::string line) {
+        std::string text = full_scene;
+        const std::size_t at = text.find(line);
+        REQUIRE(at != std::string::npos);
+        return text.erase(at, line.size());
+    };
+    struct Case {
+        const char* key;
+        const char* line;
+    };
+    for (const Case& each :
+         {Case{"camera.iso", "iso = 800\n"}, Case{"flight.halo.lap_s", "lap_s = 16\n"}}) {
+        const Checked<Shoot> one = read_shoot(full_scene, "full.toml", {{each.key, ""}});
+        const Checked<Shoot> other = read_shoot(without(each.line), "full.toml");
+        REQUIRE(std::holds_alternative<Shoot>(one));
+        REQUIRE(std::holds_alternative<Shoot>(other));
+        CHECK(std::get<Shoot>(one).camera.iso == std::get<Shoot>(other).camera.iso);
+        CHECK(std::get<Shoot>(one).flights[0].lap_s == std::get<Shoot>(other).flights[0].lap_s);
+    }
+}
+
+TEST_CASE("What is not there or required can't be taken away") {
+    CHECK(
+        said({{"camera.pixel", ""}}) ==
+        Lines{
+            "--set camera.pixel=: \"pixel\" in [camera] is not in the file, so there is nothing to "
+            "take away; did you mean \"pixels\"?"});
+    CHECK(said({{"flight.halo.name", ""}}) ==
+          Lines{"--set flight.halo.name=: \"name\" in [[flight]] \"halo\" is required and can't be "
+                "taken away; allowed is another value"});
+    CHECK(
+        said({{"air.visibility_km", ""}}) ==
+        Lines{"--set air.visibility_km=: the file has no [air], so there is nothing to take away"});
+}
+
+TEST_CASE("An override with a slip of the hand is told what to write") {
+    CHECK(
+        said({{"camera.f_number", "7,1"}}) ==
+        Lines{
+            "--set camera.f_number=7,1: \"f_number\" in [camera] is written with a decimal comma; "
+            "write 7.1"});
+    CHECK(
+        said({{"flight.halo.height_m", "26 ft"}}) ==
+        Lines{"--set flight.halo.height_m=26 ft: \"height_m\" in [[flight]] \"halo\" is in \"ft\", "
+              "but the key is in m; write 7.92"});
+    CHECK(
+        said({{"camera.aperture", "8"}}) ==
+        Lines{"--set camera.aperture=8: unknown key \"aperture\" in [camera]; write f_number = 8"});
 }
