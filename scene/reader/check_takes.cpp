@@ -28,13 +28,23 @@ bool is_lit(const Checks& checks, const Take& take, const Lamp& lamp) {
     });
 }
 
+/// Whether the sky alone makes a photograph: that of a place always, a stated one unless it is
+/// dark.
+bool has_sky(const Checks& checks) {
+    const TableRef sky{"sky", 0};
+    return checks.map.has({"place", 0}) || checks.map.is_broken("sky") ||
+           !checks.map.is_sound(sky, "horizontal_lx") || checks.shoot.sky.horizontal_lx > 0.0;
+}
+
 void check_has_light(const Checks& checks, TableRef ref, const Take& take) {
     const bool standing = checks.map.has(ref, "lamps") ? !take.lamps || !take.lamps->empty()
                                                        : has_standing_lamp(checks);
-    if (!checks.map.has(ref, "flights") && !standing)
-        checks.add(checks.map.table(ref),
-                   "{} has no light; allowed is one of \"flights\", or a standing lamp",
-                   checks.map.label(ref));
+    if (checks.map.has(ref, "flights") || standing || has_sky(checks)) return;
+    if (checks.map.is_broken("flight") || checks.map.is_broken("lamp")) return;
+    checks.add(checks.map.table(ref),
+               "{} has no light; allowed are \"flights\", a standing lamp, or a [sky] with "
+               "horizontal_lx above 0",
+               checks.map.label(ref));
 }
 
 void check_lamps_flown_once(const Checks& checks, TableRef ref, const Take& take) {
@@ -77,16 +87,10 @@ void check_lamp_stops(const Checks& checks, TableRef ref, const Take& take) {
 }  // namespace
 
 void check_takes(const Checks& checks) {
-    const bool has_light = checks.map.is_broken("flight") || checks.map.is_broken("lamp") ||
-                           !checks.shoot.flights.empty() || has_standing_lamp(checks);
-    if (!has_light)
-        checks.add(checks.map.file,
-                   "nothing gives light; allowed is a [[flight]] that carries a [[lamp]], or a "
-                   "[[lamp]] with position_m");
     for (std::size_t i = 0; i < checks.shoot.takes.size(); ++i) {
         const TableRef ref{"take", i};
         const Take& take = checks.shoot.takes[i];
-        if (has_light) check_has_light(checks, ref, take);
+        check_has_light(checks, ref, take);
         check_lamps_flown_once(checks, ref, take);
         check_standing_lamps(checks, ref, take);
         check_lamp_stops(checks, ref, take);
