@@ -98,6 +98,7 @@ shape = "ring"
 height_m = 7
 start_clock_deg = 90
 facing_deg = 170
+tilt_deg = 12
 speed_m_s = 2
 carries = ["cold"]
 

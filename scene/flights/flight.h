@@ -32,6 +32,7 @@ struct Flight {
     double start_bearing_deg = 180.0;  ///< circle, helix: from the centre
     double start_clock_deg = 180.0;    ///< ring: clockwise from its top, seen from its face
     double facing_deg = 180.0;         ///< ring: bearing that its face looks towards
+    double tilt_deg = 0.0;             ///< ring: its top leans away from its face by so much
     double rise_m = 4.0;               ///< helix: climb over the whole flight
     double turns = 1.0;
     bool clockwise = true;        ///< seen from above, or from the ring's face

@@ -31,10 +31,12 @@ Curve ring_curve(const Flight& flight) {
     const Vec3 centre_m(flight.centre_m, flight.height_m);
     // To the right hand of someone who stands before the face and looks at it.
     const Vec3 right = direction_of(radians(flight.facing_deg - 90.0));
+    const double tilt_rad = radians(flight.tilt_deg);
+    const Vec3 top = std::cos(tilt_rad) * Vec3(0.0, 0.0, 1.0) -
+                     std::sin(tilt_rad) * direction_of(radians(flight.facing_deg));
     return [=, radius_m = flight.radius_m](double parameter) {
         const double clock_rad = start_rad + swept_rad * parameter;
-        return centre_m +
-               radius_m * (std::sin(clock_rad) * right + std::cos(clock_rad) * Vec3(0.0, 0.0, 1.0));
+        return centre_m + radius_m * (std::sin(clock_rad) * right + std::cos(clock_rad) * top);
     };
 }
 

@@ -11,7 +11,7 @@ std::vector<Key> flight_keys() {
     return {
         required(named({"name", field<&Shoot::flights, &Flight::name>, "What takes call it."})),
         {"shape", field<&Shoot::flights, &Flight::shape>,
-         "A level circle, a straight line, an upright ring, or a circle that climbs."},
+         "A level circle, a straight line, a ring that stands up, or a circle that climbs."},
         tied(round_shapes, {"centre_m", field<&Shoot::flights, &Flight::centre_m>,
                             "Centre: east, north.", "m", position}),
         tied(round_shapes, {"height_m", field<&Shoot::flights, &Flight::height_m>,
@@ -26,6 +26,9 @@ std::vector<Key> flight_keys() {
               "Start of a ring, clockwise from its top, seen from its face.", "deg", bearing}),
         tied(ring_only, {"facing_deg", field<&Shoot::flights, &Flight::facing_deg>,
                          "Bearing that a ring's face looks towards.", "deg", bearing}),
+        tied(ring_only,
+             {"tilt_deg", field<&Shoot::flights, &Flight::tilt_deg>,
+              "How far a ring's top leans away from its face.", "deg", Range{-80.0, 80.0}}),
         tied(helix_only, {"rise_m", field<&Shoot::flights, &Flight::rise_m>,
                           "Climb of a helix over the whole flight.", "m", Range{-5000.0, 5000.0}}),
         tied(round_shapes, {"turns", field<&Shoot::flights, &Flight::turns>,

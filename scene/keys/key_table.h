@@ -28,7 +28,8 @@ using Field =
 template <class Choice>
 constexpr std::array<std::string_view, 0> words_of{};
 template <>
-inline constexpr std::array<std::string_view, 3> words_of<Model>{"person", "arch", "boulder"};
+inline constexpr std::array<std::string_view, 4> words_of<Model>{"person", "arch", "boulder",
+                                                                 "standing-stone"};
 template <>
 inline constexpr std::array<std::string_view, 4> words_of<FlightShape>{"circle", "line", "ring",
                                                                        "helix"};

@@ -1,6 +1,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "scene/basics/angle.h"
 #include "scene/basics/names.h"
 #include "scene/basics/wording.h"
 #include "scene/flights/flight_path.h"
@@ -93,7 +94,8 @@ void check_line(const Checks& checks, TableRef ref, const Flight& flight) {
 }
 
 double lowest_m(const Flight& flight) {
-    if (flight.shape == FlightShape::ring) return flight.height_m - flight.radius_m;
+    if (flight.shape == FlightShape::ring)
+        return flight.height_m - flight.radius_m * std::cos(radians(flight.tilt_deg));
     if (flight.shape == FlightShape::helix) return flight.height_m + std::min(0.0, flight.rise_m);
     return flight.height_m;
 }
@@ -101,7 +103,7 @@ double lowest_m(const Flight& flight) {
 void check_height(const Checks& checks, TableRef ref, const Flight& flight) {
     if (flight.shape == FlightShape::line) return check_line(checks, ref, flight);
     const double low_m = lowest_m(flight);
-    if (checks.map.all_sound(ref, {"shape", "height_m", "radius_m", "rise_m"}) && low_m <= 0.0)
+    if (checks.map.all_sound(ref, {"shape", "height_m", "radius_m", "tilt_deg", "rise_m"}) && low_m <= 0.0)
         checks.refuse_value(
             ref, "height_m",
             "is {}, which takes the {} down to {} m; allowed is all of it above 0 m",

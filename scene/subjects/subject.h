@@ -9,7 +9,7 @@
 
 namespace lampflight {
 
-enum class Model { person, arch, boulder };
+enum class Model { person, arch, boulder, standing_stone };
 
 struct Subject {
     std::string name;

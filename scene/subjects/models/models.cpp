@@ -10,6 +10,8 @@ Mesh model_mesh(Model model) {
             return arch_mesh();
         case Model::boulder:
             return boulder_mesh();
+        case Model::standing_stone:
+            return standing_stone_mesh();
     }
     return {};
 }

@@ -16,6 +16,9 @@ Mesh arch_mesh();
 /// A weathered boulder, about 2.6 m long and 1.9 m tall, bedded a little into the ground.
 Mesh boulder_mesh();
 
+/// A weathered stone slab set upright, 3.5 m tall, leaning a little, wedged at its foot.
+Mesh standing_stone_mesh();
+
 Mesh model_mesh(Model model);
 
 }  // namespace lampflight

@@ -67,6 +67,21 @@ TEST_CASE("a ring keeps to its upright plane") {
     }
 }
 
+TEST_CASE("a tilted ring's top leans away from its face, its sides stay where they are") {
+    Flight flight = flight_of(FlightShape::ring);
+    flight.facing_deg = 180.0;
+    flight.start_clock_deg = 0.0;
+    flight.tilt_deg = 30.0;  // 5 m times sin and cos of it: 2.5 m back, 4.330127 m up
+    const FlightPath path(flight, 15.0);
+    CHECK_WITHIN(path.position_m(0.0), Vec3(3.0, 0.5, 13.330127), 1e-6);
+    CHECK_WITHIN(path.position_m(4.0), Vec3(8.0, -2.0, 9.0), 1e-9);
+    CHECK_WITHIN(path.position_m(8.0), Vec3(3.0, -4.5, 4.669873), 1e-6);
+    flight.tilt_deg = -30.0;
+    CHECK_WITHIN(FlightPath(flight, 15.0).position_m(0.0), Vec3(3.0, -4.5, 13.330127), 1e-6);
+    flight.tilt_deg = 0.0;
+    CHECK_WITHIN(FlightPath(flight, 15.0).position_m(0.0), Vec3(3.0, -2.0, 14.0), 1e-9);
+}
+
 TEST_CASE("a helix climbs evenly over the whole flight, turns in part or not") {
     Flight flight = flight_of(FlightShape::helix);
     flight.rise_m = 6.0;

@@ -12,6 +12,8 @@ using namespace lampflight;
 
 namespace {
 
+constexpr std::array all_models{Model::person, Model::arch, Model::boulder, Model::standing_stone};
+
 /// Width from west to east of what lies between two heights.
 double width_m(const Mesh& mesh, double low_z, double high_z) {
     double west = 1e9, east = -1e9;
@@ -40,7 +42,7 @@ bool is_solid(const Mesh& mesh, double x, double z) {
 }  // namespace
 
 TEST_CASE("every model is sound: closed, unit normals outwards, vertices close together") {
-    for (const Model model : {Model::person, Model::arch, Model::boulder}) {
+    for (const Model model : all_models) {
         CAPTURE(static_cast<int>(model));
         const Mesh mesh = model_mesh(model);
         CHECK(open_edges(mesh) == 0);
@@ -57,7 +59,7 @@ TEST_CASE("every model is sound: closed, unit normals outwards, vertices close t
 }
 
 TEST_CASE("models come out the same every time") {
-    for (const Model model : {Model::person, Model::arch, Model::boulder}) {
+    for (const Model model : all_models) {
         const Mesh one = model_mesh(model), other = model_mesh(model);
         CHECK(one.positions == other.positions);
         CHECK(one.normals == other.normals);
@@ -120,4 +122,16 @@ TEST_CASE("the boulder has its size and is bedded into the ground") {
     CHECK(extent.high_m.x - extent.low_m.x == doctest::Approx(2.6).epsilon(0.08));
     CHECK(extent.high_m.z == doctest::Approx(1.9).epsilon(0.04));
     CHECK(extent.low_m.z < -0.2);
+}
+
+TEST_CASE("the standing stone is 3.5 m tall, leans a little and is sunk into the ground") {
+    const Mesh mesh = standing_stone_mesh();
+    const Box extent = box_of(mesh);
+    CHECK(extent.high_m.z == doctest::Approx(3.5).epsilon(0.02));
+    CHECK(extent.low_m.z < -0.3);
+    CHECK(width_m(mesh, 1.0, 2.0) < 1.6);
+    CHECK(width_m(mesh, 3.0, 3.4) > 0.5);
+    CHECK(is_solid(mesh, 0.25, 3.2));  // its top has moved to the east
+    CHECK_FALSE(is_solid(mesh, -0.35, 3.2));
+    CHECK(is_solid(mesh, -0.55, 0.5));
 }
