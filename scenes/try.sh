@@ -20,8 +20,8 @@ cat <<TEXT
 
 The pictures are in $PWD/pictures
 Next, for example:
-  build/lampflight check scenes/cairn-halo.toml
-  build/lampflight meter scenes/cairn-halo.toml
+  build/lampflight check scenes/ruin-sweep.toml
+  build/lampflight meter scenes/ruin-sweep.toml
   build/lampflight start halo -o my-halo.toml
   build/lampflight render my-halo.toml -o pictures/my-halo.png --set camera.iso=800
 TEXT

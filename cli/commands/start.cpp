@@ -21,9 +21,9 @@ namespace lampflight {
 
 // The files of scenes/start, made part of the program.
 std::string_view halo_scene();
-std::string_view figure_scene();
+std::string_view ring_scene();
+std::string_view helix_scene();
 std::string_view sweep_scene();
-std::string_view silhouette_scene();
 
 namespace {
 
@@ -35,9 +35,9 @@ struct StartScene {
 
 constexpr std::array<StartScene, 4> start_scenes{{
     {"halo", "a level halo above a walker at dusk", halo_scene},
-    {"figure", "an upright ring in the sky behind an arch", figure_scene},
+    {"ring", "a ring that stands up in the sky behind an arch", ring_scene},
+    {"helix", "a spiral of light that climbs about a standing stone", helix_scene},
     {"sweep", "two straight flights that paint a boulder and the ground", sweep_scene},
-    {"silhouette", "someone dark before the afterglow and a spiral of light", silhouette_scene},
 }};
 
 struct StartWords {

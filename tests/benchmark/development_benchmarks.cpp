@@ -14,7 +14,7 @@ namespace lampflight::bench {
 namespace {
 
 PlacedShoot demo_at(const glm::ivec2& pixels) {
-    const std::string file = std::string(LAMPFLIGHT_SOURCE_DIR) + "/scenes/cairn-halo.toml";
+    const std::string file = std::string(LAMPFLIGHT_SOURCE_DIR) + "/scenes/ruin-sweep.toml";
     Checked<PlacedShoot> read = read_placed_shoot(text_of(file), file);
     if (const auto* problems = std::get_if<std::vector<Problem>>(&read))
         throw std::runtime_error(to_string(problems->front()));

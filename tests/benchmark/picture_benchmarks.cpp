@@ -18,7 +18,7 @@ void render(benchmark::State& state, const std::string& quality, const glm::ivec
     std::optional<Ended> ended;
     for (auto _ : state) {
         ended = run_alone({LAMPFLIGHT_PROGRAM, "render",
-                           std::string(LAMPFLIGHT_SOURCE_DIR) + "/scenes/cairn-halo.toml", "-o",
+                           std::string(LAMPFLIGHT_SOURCE_DIR) + "/scenes/ruin-sweep.toml", "-o",
                            picture, "--quality", quality, "--size", size, "--quiet"});
         if (!ended) {
             state.SkipWithError("the program failed");
@@ -29,7 +29,7 @@ void render(benchmark::State& state, const std::string& quality, const glm::ivec
     state.counters["cpu_s"] = ended->spent.cpu_s;
     state.counters["peak_mb"] = ended->peak_mb;
     results().pictures.keep(
-        quality + size, {fmt::format("cairn-halo {} {}", quality, size), 1e-6 * pixels.x * pixels.y,
+        quality + size, {fmt::format("ruin-sweep {} {}", quality, size), 1e-6 * pixels.x * pixels.y,
                          ended->spent, ended->peak_mb});
 }
 

@@ -48,7 +48,7 @@ void single(benchmark::State& state, const std::string& flight) {
 }  // namespace
 
 void register_bare_rates() {
-    for (const std::string flight : {"open_circle", "thicket_close", "cairn-halo/small halo"}) {
+    for (const std::string flight : {"open_circle", "thicket_close", "ruin-sweep/left sweep"}) {
         std::string name = "embree/" + flight;
         std::ranges::replace(name, ' ', '_');
         const auto add = [&](const char* kind, auto run) {

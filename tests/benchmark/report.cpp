@@ -110,7 +110,7 @@ void print_scaling() {
 /// million pixels of the demo scene; 0 if that was not measured.
 double lens_s_a_megapixel() {
     for (const RateResult& row : results().rates.all())
-        if (row.flight.starts_with("cairn-halo") && row.kind.starts_with("lens"))
+        if (row.flight.starts_with("ruin-sweep") && row.kind.starts_with("lens"))
             return row.spent.cpu_s / row.mrays;
     return 0.0;
 }

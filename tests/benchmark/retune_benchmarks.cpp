@@ -34,7 +34,7 @@ void retune(benchmark::State& state, const glm::ivec2& pixels, bool full_floats)
     const std::string picture = (folder / "benchmark-picture.png").string();
     std::vector<std::string> render{LAMPFLIGHT_PROGRAM,
                                     "render",
-                                    std::string(LAMPFLIGHT_SOURCE_DIR) + "/scenes/cairn-halo.toml",
+                                    std::string(LAMPFLIGHT_SOURCE_DIR) + "/scenes/ruin-sweep.toml",
                                     "-o",
                                     picture,
                                     "--quality",

@@ -116,8 +116,8 @@ std::vector<std::string> built_flights() {
 }
 
 std::vector<std::string> demo_flights() {
-    return {"cairn-halo/small halo", "cairn-halo/large halo", "cairn-halo/walker",
-            "arch-silhouette/gateway", "ring-figure/ring"};
+    return {"ruin-sweep/left sweep", "ruin-sweep/right sweep", "ruin-sweep/spiral",
+            "stone-ring/ring", "shore-helix/helix"};
 }
 
 LampFlight lamp_flight(const std::string& name) {

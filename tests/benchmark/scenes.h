@@ -12,7 +12,7 @@ namespace lampflight::bench {
 
 /// One lamp that flies over one scene.
 struct LampFlight {
-    std::string name;  ///< "open_circle"; "cairn-halo/small halo"
+    std::string name;  ///< "open_circle"; "ruin-sweep/left sweep"
     PlacedShoot shoot;
     std::string take;
     bool own_ground = false;  ///< the subjects are all there is: no ground comes with the geometry

@@ -19,7 +19,7 @@
 namespace lampflight::bench {
 namespace {
 
-const std::string demo_file = std::string(LAMPFLIGHT_SOURCE_DIR) + "/scenes/cairn-halo.toml";
+const std::string demo_file = std::string(LAMPFLIGHT_SOURCE_DIR) + "/scenes/ruin-sweep.toml";
 
 PlacedShoot demo_at(const std::string& when) {
     Checked<PlacedShoot> read =

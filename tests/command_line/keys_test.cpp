@@ -37,7 +37,7 @@ TEST_CASE("keys: all that the start scenes use is listed") {
         listed.insert(key.at("table").get<std::string>() + "." + key.at("name").get<std::string>());
     const std::regex heading(R"(^\[+(\w+)\]+.*)");
     const std::regex assignment(R"(^([\w.]+) = .*)");
-    for (const char* kind : {"halo", "figure", "sweep", "silhouette"}) {
+    for (const char* kind : {"halo", "ring", "helix", "sweep"}) {
         std::string table;
         for (const std::string& line : lines_of(run({"start", kind}).out)) {
             std::smatch match;

@@ -8,7 +8,7 @@ using namespace lampflight::testing;
 
 namespace {
 
-const std::vector<std::string> kinds{"halo", "figure", "sweep", "silhouette"};
+const std::vector<std::string> kinds{"halo", "ring", "helix", "sweep"};
 
 }  // namespace
 

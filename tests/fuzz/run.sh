@@ -16,7 +16,7 @@ build_program "$build" lampflight_fuzz_layers -DCMAKE_CXX_COMPILER=clang++ \
 corpus=$build/corpus
 mkdir -p "$corpus"
 for samples in "" --float; do
-    "$program" render scenes/cairn-halo.toml -o "$build/seed.png" --quality draft --size 24x16 \
+    "$program" render scenes/ruin-sweep.toml -o "$build/seed.png" --quality draft --size 24x16 \
         --quiet --layers "$corpus/seed$samples.exr" $samples
 done
 # A take's film is asked for whole, but only rows that the file has are ever written to.

@@ -7,6 +7,6 @@
 using namespace lampflight;
 
 TEST_CASE("oracle: fine at eight times the instants") {
-    for (const char* name : {"cairn-halo", "arch-silhouette", "ring-figure"})
+    for (const char* name : {"ruin-sweep", "stone-ring", "shore-helix"})
         check_demo(name, Quality::fine, "fine at length", 4096);
 }

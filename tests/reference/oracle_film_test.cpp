@@ -37,16 +37,16 @@ PlacedShoot changing_shoot() {
 
 }  // namespace
 
-TEST_CASE("oracle: direct light of the halo scene") {
-    check_demo("cairn-halo", Quality::good, "good");
+TEST_CASE("oracle: direct light of the sweep scene") {
+    check_demo("ruin-sweep", Quality::good, "good");
 }
 
-TEST_CASE("oracle: direct light of the silhouette scene") {
-    check_demo("arch-silhouette", Quality::good, "good");
+TEST_CASE("oracle: direct light of the helix scene") {
+    check_demo("shore-helix", Quality::good, "good");
 }
 
 TEST_CASE("oracle: direct light of the ring scene") {
-    check_demo("ring-figure", Quality::good, "good");
+    check_demo("stone-ring", Quality::good, "good");
 }
 
 TEST_CASE("oracle: a flight from rest to rest") {
