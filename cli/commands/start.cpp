@@ -35,7 +35,7 @@ struct StartScene {
 
 constexpr std::array<StartScene, 4> start_scenes{{
     {"halo", "a level halo above a walker at dusk", halo_scene},
-    {"ring", "a ring that stands up in the sky behind an arch", ring_scene},
+    {"ring", "a tilted ring about a ruined arch", ring_scene},
     {"helix", "a spiral of light that climbs about a standing stone", helix_scene},
     {"sweep", "two straight flights that paint a boulder and the ground", sweep_scene},
 }};
