@@ -43,15 +43,24 @@ const std::array<Wedge, 6> wedges{{{{-0.62, -0.52, 0.03}, {0.25, 0.17, 0.15}},
                                    {{-0.86, 0.12, 0.01}, {0.20, 0.24, 0.16}},
                                    {{0.05, 0.58, 0.02}, {0.34, 0.20, 0.17}}}};
 
+/// Broken, not rolled: each an egg with four flat breaks, turned its own way.
 double wedges_m(const Vec3& place_m) {
     double nearest_m = 1.0;
-    for (const Wedge& wedge : wedges) {
-        const Vec3 p = place_m - wedge.place_m;
-        // Broken, not rolled: an egg between two flat breaks.
-        const double egg_m = ellipsoid(p, wedge.radii_m);
-        const Vec3 up = glm::normalize(Vec3(0.5 * wedge.place_m.x, 0.4, 0.9));
-        nearest_m =
-            std::min(nearest_m, shared(egg_m, glm::dot(p, up) - 0.62 * wedge.radii_m.z, 0.03));
+    for (std::size_t i = 0; i < wedges.size(); ++i) {
+        const auto& [middle, radii_m] = wedges[i];
+        const Vec3 p = place_m - middle;
+        double wedge_m = ellipsoid(p, 1.15 * radii_m);
+        if (wedge_m > 0.2) continue;
+        for (int cut = 0; cut < 4; ++cut) {
+            const auto share = [&](int number) {
+                return hash_share(static_cast<int>(i), cut, number, 440u);
+            };
+            const Vec3 outward =
+                glm::normalize(Vec3(share(0) - 0.5, share(1) - 0.5, 0.1 + 0.7 * share(2)));
+            wedge_m =
+                shared(wedge_m, glm::dot(p, outward) - 0.72 * glm::length(radii_m * outward), 0.02);
+        }
+        nearest_m = std::min(nearest_m, wedge_m);
     }
     return nearest_m;
 }
