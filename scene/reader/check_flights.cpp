@@ -103,7 +103,8 @@ double lowest_m(const Flight& flight) {
 void check_height(const Checks& checks, TableRef ref, const Flight& flight) {
     if (flight.shape == FlightShape::line) return check_line(checks, ref, flight);
     const double low_m = lowest_m(flight);
-    if (checks.map.all_sound(ref, {"shape", "height_m", "radius_m", "tilt_deg", "rise_m"}) && low_m <= 0.0)
+    if (checks.map.all_sound(ref, {"shape", "height_m", "radius_m", "tilt_deg", "rise_m"}) &&
+        low_m <= 0.0)
         checks.refuse_value(
             ref, "height_m",
             "is {}, which takes the {} down to {} m; allowed is all of it above 0 m",

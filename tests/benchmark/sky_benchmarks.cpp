@@ -44,7 +44,9 @@ std::string stated_file() {
     if (place == std::string::npos || ground == std::string::npos || ground < place)
         throw std::runtime_error("no [place] before [ground] in " + demo_file);
     text.replace(place, ground - place,
-                 "[sky]\nhorizontal_lx = 0.178\ntemperature_k = 9500\nglow_bearing_deg = 253\n\n");
+                 "[sky]\nhorizontal_lx = 0.02\ntemperature_k = 9500\nglow_bearing_deg = 271\n\n");
+    for (std::size_t later = 0; (later = text.find("after_s", later)) != std::string::npos;)
+        text.erase(later, text.find('\n', later) + 1 - later);  // means nothing without a place
     const std::string file = (std::filesystem::path(LAMPFLIGHT_BUILD_DIR) / "stated-sky.toml");
     std::ofstream(file) << text;
     return file;
