@@ -7,6 +7,7 @@
 #include "cli/reports/quantity_text.h"
 #include "cli/reports/table.h"
 #include "renderer/meter/exposure_steps.h"
+#include "scene/basics/wording.h"
 
 namespace lampflight {
 namespace {
@@ -43,6 +44,27 @@ std::string layers_text(const TakeReading& take) {
     return shares_text(std::move(shares));
 }
 
+/// What else than the point itself the film shows at its place, if anything.
+std::string sight_text(const PointReading& point) {
+    if (!point.in_frame) return "";
+    const PointSight& sight = point.sight;
+    const std::string name = in_quotes(point.name);
+    const std::string what = sight.what == "ground" ? "the ground" : in_quotes(sight.what);
+    switch (sight.meets) {
+        case PointSight::Meets::nearer:
+            return fmt::format("{} is hidden: its figures are of {}, {} m before it.", name, what,
+                               decimal_text(-sight.behind_m, 1));
+        case PointSight::Meets::farther:
+            return fmt::format("Nothing stands at {}: its figures are of {}, {} m behind it.", name,
+                               what, decimal_text(sight.behind_m, 1));
+        case PointSight::Meets::sky:
+            return fmt::format("Nothing stands at {}: its figures are of the sky behind it.", name);
+        case PointSight::Meets::itself:
+            break;
+    }
+    return "";
+}
+
 void append_point(Table& table, const PointReading& point) {
     if (!point.in_frame) {
         table.rows.push_back({point.name, "out of frame"});
@@ -69,16 +91,14 @@ std::string points_text(const MeterReading& reading, std::size_t width) {
                  {"Light", Align::left, 100, 24}},
                 {},
                 2};
-    std::string hidden;
+    std::string remarks;
     for (const PointReading& point : reading.points) {
         append_point(table, point);
-        if (point.hidden)
-            hidden += paragraph(
-                fmt::format("{} is hidden: its figures are of what stands before it.", point.name),
-                width);
+        if (const std::string remark = sight_text(point); !remark.empty())
+            remarks += paragraph(remark, width);
     }
     return paragraph("Stops from mid-grey; noise (signal to noise) of a sensor pixel", width) +
-           to_text(table, width) + hidden;
+           to_text(table, width) + remarks;
 }
 
 std::string frame_text(const MeterReading& reading, std::size_t width) {
@@ -127,29 +147,31 @@ std::string histogram_text(const MeterReading& reading, std::size_t width) {
     return text + bar_line("black", reading.black_share, longest, width);
 }
 
-std::string width_text(const TrailReading& trail, double sensor_pixels_across) {
-    if (!trail.width_seen_px) return "lost in white";
-    if (*trail.width_seen_px == 0.0) return "under half of white";
-    const std::string text = decimal_text(*trail.width_seen_px, 1) + " px";
-    if (sensor_pixels_across < 1.01) return text;
-    return fmt::format("{} ({} px of the sensor)", text,
-                       decimal_text(*trail.width_seen_px * sensor_pixels_across, 0));
+/// "1.2 to 3.6", from the thinnest to the thickest place, each times `scale`; "-" where no place
+/// of the trail is whole and alone.
+std::string widths_text(const LineWidths& widths, double scale, int decimals) {
+    if (!widths.thinnest || !widths.thickest) return "-";
+    const std::string thinnest = decimal_text(scale * widths.thinnest->px, decimals);
+    const std::string thickest = decimal_text(scale * widths.thickest->px, decimals);
+    return thinnest == thickest ? thinnest : fmt::format("{} to {}", thinnest, thickest);
 }
 
 std::string trails_text(const Shoot& shoot, const MeterReading& reading, std::size_t width) {
-    if (reading.trail.empty()) return "";
+    if (reading.trails.empty()) return "";
+    const Camera& camera = shoot.camera;
     Table table{{{"Trail of", Align::left, widest_point},
                  {"Take", Align::left, widest_take},
-                 {"Over saturation", Align::right},
-                 {"Brightest at"},
-                 {"Width seen there"}},
-                {}};
-    for (const auto& [lamp, trail] : reading.trail)
-        table.rows.push_back({lamp, trail.take, stops_text(trail.stops_over_saturation) + " stops",
-                              fmt::format("{:.0f} % across, {:.0f} % down",
-                                          100.0 * trail.peak_px.x / shoot.camera.pixels.x,
-                                          100.0 * trail.peak_px.y / shoot.camera.pixels.y),
-                              width_text(trail, shoot.camera.sensor_pixels_across)});
+                 {"Line width px", Align::right},
+                 {"% of the frame's height", Align::right},
+                 {"Sensor px", Align::right},
+                 {"Stops over clipping", Align::right}},
+                {},
+                2};
+    for (const LineWidths& trail : reading.trails)
+        table.rows.push_back({trail.lamp, trail.take, widths_text(trail, 1.0, 1),
+                              widths_text(trail, 100.0 / camera.pixels.y, 2),
+                              widths_text(trail, camera.sensor_pixels_across, 0),
+                              stops_text(trail.stops_over_saturation)});
     return to_text(table, width);
 }
 

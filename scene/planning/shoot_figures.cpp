@@ -21,7 +21,7 @@ FlightFigures flight_figures(const Shoot& shoot, const Flight& flight, double sh
     figures.top_acceleration_m_s2 = path.top_acceleration_m_s2();
     figures.airborne_s = std::min(path.duration_s(), shutter_s);
     figures.flown_s = path.duration_s();
-    if (closes(flight.shape)) {
+    if (closes(flight.shape) && flight.turns >= 1.0) {  // less is an arc, meant to stay open
         figures.closure_deg = closure_deg(flight, path, shutter_s);
         figures.closure_m = flight.radius_m * radians(std::abs(*figures.closure_deg));
     }
