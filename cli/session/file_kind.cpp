@@ -52,32 +52,34 @@ std::optional<std::string> trouble_as_scene(std::string_view bytes, const std::s
         return fmt::format(
             "{} is a file of layers (OpenEXR), no scene; 'lampflight retune {} -o picture.png' "
             "develops it",
-            in_quotes(name), printable(name, 60));
+            name, name);
     const std::string_view kind = picture_kind_of(bytes);
     if (kind.empty()) return std::nullopt;
-    return fmt::format("{} is {}, no scene; {}", in_quotes(name), kind, beside_it(name, ".toml"));
+    return fmt::format("{} is {}, no scene; {}", name, kind, beside_it(name, ".toml"));
 }
 
 std::optional<std::string> trouble_as_layers(const std::filesystem::path& file) {
     std::error_code error;
-    if (!std::filesystem::is_regular_file(file, error))
+    const auto type = std::filesystem::status(file, error).type();
+    if (type == std::filesystem::file_type::not_found ||
+        type == std::filesystem::file_type::directory)
         return fmt::format(
             "there is no file of layers {}; {}; 'lampflight render SCENE -o "
             "PICTURE.png --layers FILE.exr' makes one",
-            in_quotes(file.string()), looked_for(file, ".exr"));
+            file.string(), looked_for(file, ".exr"));
     std::string bytes(64, '\0');
     std::ifstream stream(file, std::ios::binary);
     stream.read(bytes.data(), static_cast<std::streamsize>(bytes.size()));
     bytes.resize(static_cast<std::size_t>(stream.gcount()));
     if (bytes.starts_with(exr)) return std::nullopt;
-    const std::string name = in_quotes(file.string());
+    const std::string name = file.string();
     if (const std::string_view kind = picture_kind_of(bytes); !kind.empty())
         return fmt::format("{} is {}, no file of layers; {}", name, kind, beside_it(file, ".exr"));
     if (lower_case(file.extension().string()) != ".toml") return std::nullopt;
     return fmt::format(
         "{} is a scene, and retune develops a file of its layers; 'lampflight render "
         "{} -o picture.png --layers layers.exr' makes one",
-        name, printable(file.string(), 60));
+        name, file.string());
 }
 
 }  // namespace lampflight

@@ -21,7 +21,7 @@ Expected<std::string> scene_text_of(const SceneOptions& options) {
     if (kind == std::filesystem::file_type::not_found ||
         kind == std::filesystem::file_type::directory)
         return failure(ExitCode::file_trouble,
-                       fmt::format("there is no scene {}; {}; {}", in_quotes(options.file.string()),
+                       fmt::format("there is no scene {}; {}; {}", options.file.string(),
                                    looked_for(options.file, ".toml"), remedy));
     auto text = read_file(options.file, largest_scene_bytes + 1,
                           "check the name and the folder; " + remedy);

@@ -34,8 +34,10 @@ std::vector<std::string> names_in(const fs::path& folder, const std::string& ext
 /// "there are "a.toml" and "b.toml"", those first whose names are nearest to the one wanted.
 std::string there_are(const fs::path& folder, const std::string& stem,
                       const std::string& extension) {
+    std::vector<std::string> names = names_in(folder, extension);
+    std::ranges::sort(names);
     // Who forgot the extension meant the same file.
-    const auto names = nearest_first(stem + extension, names_in(folder, extension));
+    if (!stem.empty()) names = nearest_first(stem + extension, std::move(names));
     if (names.empty()) return fmt::format("there is no {} file", extension);
     const auto listed = static_cast<std::ptrdiff_t>(std::min(names.size(), most_listed));
     const std::vector<std::string> first(names.begin(), names.begin() + listed);

@@ -249,10 +249,13 @@ TEST_CASE("retune: files that are no layers end with 4 and one sentence") {
     write_text(r.folder / "no scene.exr", no_scene);
     fs::create_directories(r.folder / "folder.exr");
     const std::vector<std::pair<std::string, std::string>> files{
-        {"foreign.exr", "of another making"},    {"full.png", "it is no OpenEXR file"},
-        {"half of it.exr", "it ends too early"}, {"empty.exr", "it is no OpenEXR file"},
-        {"no scene.exr", "its scene can't"},     {"folder.exr", "it is not a plain file"},
-        {"nowhere.exr", "No such file"},
+        {"foreign.exr", "of another making"},
+        {"full.png", "is a picture (PNG), no file of layers"},
+        {"half of it.exr", "it ends too early"},
+        {"empty.exr", "it is no OpenEXR file"},
+        {"no scene.exr", "its scene can't"},
+        {"folder.exr", "it is a folder, in which"},
+        {"nowhere.exr", "there is no file of layers"},
     };
     for (const auto& [name, said] : files) {
         CAPTURE(name);
