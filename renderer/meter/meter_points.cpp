@@ -35,9 +35,9 @@ struct Span {
 };
 
 /// The pixels about a place in the picture, by their shares of a square there.
-class Surroundings {
+class MeteredSquare {
 public:
-    Surroundings(const glm::ivec2& pixels, const Vec2& place_px)
+    MeteredSquare(const glm::ivec2& pixels, const Vec2& place_px)
         : columns_(place_px.x, pixels.x), rows_(place_px.y, pixels.y) {}
 
     int first_row() const { return rows_.first; }
@@ -69,7 +69,7 @@ std::optional<Vec2> place_of(const Camera& camera, const Point& point) {
 
 TakeReading read_take(const Camera& camera, const ExposedTake& take, const SpreadFilm& film,
                       const Vec2& place_px) {
-    const Surroundings about(take.pixels, place_px);
+    const MeteredSquare about(take.pixels, place_px);
     const glm::vec3 near = film.near_share();
     TakeReading reading{};
     reading.take = take.name;
@@ -107,7 +107,7 @@ std::vector<PointReading> placed_points(const Shoot& shoot, const Image& picture
             reading.in_frame = true;
             reading.place_px = *place_px;
             reading.picture_stops = std::log2(
-                std::max(0.0, Surroundings({picture.width, picture.height}, *place_px)
+                std::max(0.0, MeteredSquare({picture.width, picture.height}, *place_px)
                                   .mean_luminance([&](int x, int y) { return picture.at(x, y); })));
         }
         readings.push_back(std::move(reading));

@@ -143,15 +143,15 @@ TEST_CASE("line widths of a halo, a helix and a line far off: as in the photogra
         REQUIRE(all.size() == 1);
         CHECK(all[0].take == "take");
         CHECK(all[0].lamp == "lamp");
-        const auto [thickest_px, thinnest_px] = widths_of(all[0]);
+        const Widths told = widths_of(all[0]);
         const auto course = course_px(shoot, 2000);
         const double thickest_seen = measured_at(picture, course, all[0].thickest->at_px);
         const double thinnest_seen = measured_at(picture, course, all[0].thinnest->at_px);
-        MESSAGE("thickest ", thickest_px, ", measured ", thickest_seen, "; thinnest ", thinnest_px,
-                ", measured ", thinnest_seen);
-        CHECK_WITHIN(thickest_px, thickest_seen, 0.3);
-        CHECK_WITHIN(thinnest_px, thinnest_seen, 0.3);
-        CHECK(thickest_px > thinnest_px);
+        MESSAGE("thickest ", told.thickest_px, ", measured ", thickest_seen, "; thinnest ",
+                told.thinnest_px, ", measured ", thinnest_seen);
+        CHECK_WITHIN(told.thickest_px, thickest_seen, 0.3);
+        CHECK_WITHIN(told.thinnest_px, thinnest_seen, 0.3);
+        CHECK(told.thickest_px > told.thinnest_px);
     }
 }
 
