@@ -5,7 +5,7 @@
 
 #include "scene/basics/angle.h"
 #include "scene/camera/lens_light.h"
-#include "scene/shoot/lamp_instants.h"
+#include "scene/shoot/open_lamp_light.h"
 #include "scene/shoot/take_moment.h"
 #include "scene/sky/evening.h"
 #include "scene/sky/natural_light.h"
@@ -55,7 +55,7 @@ std::vector<FilmCell> film_estimate(const FlownTake& seen) {
     const PlacedShoot& shoot = seen.shoot;
     const Projection projection(shoot.camera);
     const LensLight lens(shoot.camera);
-    const LampInstants lamps(shoot, seen.lit, {1.0, 16, 256});
+    const OpenLampLight lamps(shoot, seen.lit, {1.0, 16, 256});
     const double sky = sky_lxs(shoot, seen.take);
     std::vector<FilmCell> cells;
     for (int row = 0; row < rows; ++row)

@@ -10,7 +10,7 @@
 #include "scene/camera/lens_light.h"
 #include "scene/cautions/film_estimate.h"
 #include "scene/shoot/framing.h"
-#include "scene/shoot/lamp_instants.h"
+#include "scene/shoot/open_lamp_light.h"
 #include "scene/subjects/box.h"
 
 namespace lampflight {
@@ -81,7 +81,7 @@ public:
 
 private:
     std::vector<std::string> lit_subjects() const {
-        const LampInstants lamps(alone_.shoot, alone_.lit);
+        const OpenLampLight lamps(alone_.shoot, alone_.lit);
         const LensLight lens(alone_.shoot.camera);
         const double factor = lens.factor(Vec2(alone_.shoot.camera.pixels) / 2.0);
         std::vector<std::string> names;

@@ -4,7 +4,7 @@
 #include <cmath>
 
 #include "scene/basics/turning_point.h"
-#include "scene/shoot/lamp_instants.h"
+#include "scene/shoot/open_lamp_light.h"
 #include "scene/shoot/take_moment.h"
 #include "scene/sky/starlight.h"
 

@@ -5,7 +5,7 @@
 #include <optional>
 
 #include "scene/camera/lens_light.h"
-#include "scene/shoot/lamp_instants.h"
+#include "scene/shoot/open_lamp_light.h"
 
 namespace lampflight {
 namespace {
@@ -35,7 +35,7 @@ private:
     Projection projection_;
     LensLight lens_;
     const Camera& camera_;
-    LampInstants lamps_;
+    OpenLampLight lamps_;
     std::vector<Vec2> seen_m_;  ///< ground that the film sees, evenly over the film
     Vec2 middle_px_{0.0};       ///< of the film that sees ground
 };
@@ -90,7 +90,7 @@ std::vector<Vec2> GroundUnderLamps::candidates_m() const {
     const auto& instants = lamps_.instants();
     const std::size_t step = std::max<std::size_t>(1, instants.size() / most);
     for (std::size_t i = 0; i < instants.size(); i += step) {
-        const LampInstants::Instant& at = instants[i];
+        const OpenLampLight::Instant& at = instants[i];
         places_m.emplace_back(at.position_m);
         if (at.aim.z < -1e-3)
             places_m.emplace_back(at.position_m - at.position_m.z / at.aim.z * at.aim);

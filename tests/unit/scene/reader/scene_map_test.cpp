@@ -9,7 +9,7 @@ using namespace lampflight;
 
 namespace {
 
-const std::string text = R"([[take]]
+const std::string scene_with_takes = R"([[take]]
 name = "gate"
 lamps = ["post",
   "lantern"]
@@ -17,7 +17,7 @@ lamp_stops = { post = 1, "" = 2, lantern = "dim" }
 )";
 
 SceneMap map_of_text() {
-    const Checked<SceneTable> parsed = read_scene_text(text, "map.toml");
+    const Checked<SceneTable> parsed = read_scene_text(scene_with_takes, "map.toml");
     return read_tables(std::get<SceneTable>(parsed), "map.toml").map;
 }
 

@@ -16,11 +16,11 @@ struct InstantSpacing {
     int most = 4096;
 };
 
-class LampInstants {
+class OpenLampLight {
 public:
     /// Of these lamps of a shoot's take.
-    LampInstants(const PlacedShoot& shoot, const std::vector<LitLamp>& lamps,
-                 const InstantSpacing& spacing = {});
+    OpenLampLight(const PlacedShoot& shoot, const std::vector<LitLamp>& lamps,
+                  const InstantSpacing& spacing = {});
 
     /// A lamp standing still for a moment.
     struct Instant {

@@ -1,4 +1,4 @@
-#include "scene/shoot/lamp_instants.h"
+#include "scene/shoot/open_lamp_light.h"
 
 #include <algorithm>
 #include <cmath>
@@ -26,13 +26,13 @@ int instants_of(const LitLamp& lit, const InstantSpacing& spacing) {
 
 }  // namespace
 
-LampInstants::LampInstants(const PlacedShoot& shoot, const std::vector<LitLamp>& lamps,
-                           const InstantSpacing& spacing) {
+OpenLampLight::OpenLampLight(const PlacedShoot& shoot, const std::vector<LitLamp>& lamps,
+                             const InstantSpacing& spacing) {
     for (const LitLamp& lit : lamps) add(shoot, lit, spacing);
 }
 
-void LampInstants::add(const PlacedShoot& shoot, const LitLamp& lit,
-                       const InstantSpacing& spacing) {
+void OpenLampLight::add(const PlacedShoot& shoot, const LitLamp& lit,
+                        const InstantSpacing& spacing) {
     beams_.emplace_back(*lit.lamp);
     ground_share_.push_back(luminance(shoot.ground.reflectance * lamp_colour(*lit.lamp)) / pi);
     const std::optional<Vec3> target_m = aim_target_m(shoot, *lit.lamp);
@@ -53,7 +53,7 @@ void LampInstants::add(const PlacedShoot& shoot, const LitLamp& lit,
     }
 }
 
-double LampInstants::ground_cd_s_m2(const Vec2& place_m) const {
+double OpenLampLight::ground_cd_s_m2(const Vec2& place_m) const {
     double sum = 0.0;
     for (const Instant& at : instants_) {
         const Vec3 to_ground = Vec3(place_m, 0.0) - at.position_m;
@@ -67,7 +67,7 @@ double LampInstants::ground_cd_s_m2(const Vec2& place_m) const {
     return sum;
 }
 
-double LampInstants::facing_lxs(const Vec3& place_m) const {
+double OpenLampLight::facing_lxs(const Vec3& place_m) const {
     double sum = 0.0;
     for (const Instant& at : instants_) {
         const Vec3 to_place = place_m - at.position_m;
