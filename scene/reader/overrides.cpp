@@ -4,6 +4,7 @@
 
 #include "scene/basics/wording.h"
 #include "scene/keys/key_table.h"
+#include "scene/keys/other_words.h"
 
 namespace lampflight {
 namespace {
@@ -47,10 +48,19 @@ private:
     Problem problem(std::string text) const { return problem_at(place_, std::move(text)); }
 
     Problem unknown_table() const {
+        const std::string& word = parts_.front();
+        if (parts_.size() == 1) {
+            if (const auto meant = meant_key("", word))
+                return problem(fmt::format(
+                    "unknown key {}; write {}{}.{}", in_quotes(word), meant->table,
+                    find_table_kind(meant->table)->is_list() ? ".NAME" : "", meant->key));
+        } else if (const std::string_view meant = meant_table(word); !meant.empty()) {
+            return problem(fmt::format("unknown table {}; write {}", in_quotes(word), meant));
+        }
         std::vector<std::string> names = key_names("");
         for (const TableKind& kind : table_kinds()) names.emplace_back(kind.name);
         return problem(fmt::format("unknown {} {}{}", parts_.size() == 1 ? "key" : "table",
-                                   in_quotes(parts_.front()), hint(parts_.front(), names)));
+                                   in_quotes(word), hint(word, names)));
     }
 
     std::optional<Problem> in_table(const TableKind& kind) {

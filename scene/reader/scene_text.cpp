@@ -84,6 +84,12 @@ std::string in_our_words(std::string_view description) {
     constexpr std::string_view lead = "Error while parsing ";
     if (description.substr(0, lead.size()) == lead) description.remove_prefix(lead.size());
     if (description.ends_with(no_value)) return fmt::format("this value is not TOML; {}", values);
+    if (description.find("expected '='") != description.npos)
+        return "this line is no key with a value; allowed is KEY = VALUE, the header of a [table], "
+               "or a comment behind #";
+    if (description.find("expected a comment") != description.npos)
+        return "more stands here than the line can hold; allowed is one value, and a comment "
+               "behind #";
     const std::size_t colon = description.find(": ");
     if (colon == std::string_view::npos)
         return "not TOML: " + printable(description, longest_parser_message);

@@ -186,4 +186,8 @@ TEST_CASE("An override with a slip of the hand is told what to write") {
     CHECK(
         said({{"camera.aperture", "8"}}) ==
         Lines{"--set camera.aperture=8: unknown key \"aperture\" in [camera]; write f_number = 8"});
+    CHECK(said({{"light.warm.flux_lm", "8"}}) ==
+          Lines{"--set light.warm.flux_lm=8: unknown table \"light\"; write lamp"});
+    CHECK(said({{"speed", "4"}}) ==
+          Lines{"--set speed=4: unknown key \"speed\"; write flight.NAME.speed_m_s"});
 }
