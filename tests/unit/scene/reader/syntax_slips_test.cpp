@@ -19,8 +19,8 @@ std::string to_write(std::string_view table, std::string_view key, std::string_v
     return slip ? slip->write : "";
 }
 
-std::vector<Problem> refused(const std::string& text) {
-    return problems_of(read_shoot(text, "my.toml"));
+std::vector<Problem> refused(const std::string& scene) {
+    return problems_of(read_shoot(scene, "my.toml"));
 }
 
 /// A slip of the hand, put into one line of a scene.
@@ -73,18 +73,18 @@ std::vector<std::string> scene_lines(const std::string& file) {
 }
 
 std::string joined(const std::vector<std::string>& lines) {
-    std::string text;
-    for (const std::string& line : lines) text += line + '\n';
-    return text;
+    std::string all;
+    for (const std::string& line : lines) all += line + '\n';
+    return all;
 }
 
 }  // namespace
 
 TEST_CASE("A text is cut into headers and keys, over several lines where brackets are open") {
-    const std::string text =
+    const std::string cut =
         "# a scene\n[camera]  # one\niso = 400 # fine\npixels = [6,\n  4]\n\nwrong\n"
         "open = [1,\n[[lamp]]\nname = \"a # b\"";
-    const std::vector<Statement> parts = statements_of(text);
+    const std::vector<Statement> parts = statements_of(cut);
     REQUIRE(parts.size() == 7);
     CHECK(parts[0].is_header());
     CHECK(parts[0].table() == "camera");
