@@ -325,7 +325,8 @@ RunCommand offer_retune(CLI::App& app) {
              "\n"
              "Example:\n"
              "  lampflight retune my-halo.exr -o iso800.png --set camera.iso=800\n"
-             "  lampflight retune my-halo.exr -o gold.png --lamp warm=+1.5 --lamp cold=off\n"
+             "  lampflight retune my-halo.exr -o gold.png --lamp warm=+1.5\n"
+             "  lampflight retune my-halo.exr -o one.png --lamp cold=off\n"
              "  lampflight retune my-halo.exr -o f8.png --set camera.f_number=8");
     return [words](const Session& session) -> Outcome {
         const auto options = options_of(*words);

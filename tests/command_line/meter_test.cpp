@@ -123,7 +123,7 @@ TEST_CASE("meter: the table tells points, takes, light and trails in words") {
     const Finished table = meter(small_scene(folder));
     REQUIRE(table.code == 0);
     for (const char* part : {"photograph", "low", "short", "Noise", "Light of the whole frame",
-                             "-1 to 0", "+2 to white", "black", "Line width", "% across"}) {
+                             "-1 to 0", "+2 to white", "black", "Line width", "Trail of", "clipping"}) {
         CAPTURE(part);
         CHECK(contains(table.out, part));
     }

@@ -72,7 +72,7 @@ TEST_CASE("sky alone: rendered, metered, and retuned to the render's own bytes")
         CHECK(read_text(path("p.png")) != read_text(path("q.png")));
         const Finished metered = run({"meter", scene, "--size", "48x32"});
         CHECK(metered.code == 0);
-        CHECK(contains(metered.out, "sky.view"));
+        CHECK(contains(metered.out, "the sky itself"));
         CHECK_FALSE(contains(metered.out, "Trail of"));
     }
 }

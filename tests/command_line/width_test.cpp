@@ -4,14 +4,10 @@
 #include <algorithm>
 #include <array>
 #include <cstdlib>
-#include <filesystem>
-
-#include <fmt/format.h>
 
 #include "tests/command_line/program.h"
 
 using namespace lampflight::testing;
-namespace fs = std::filesystem;
 
 namespace {
 
@@ -56,36 +52,6 @@ void check_widths(const std::vector<std::string>& arguments) {
     }
 }
 
-/// Many flights, lamps and points, some with long names, over an evening.
-std::string crowded_scene(const TemporaryFolder& folder) {
-    std::string text =
-        R"(title = "Forty-eight flights over one stone, each with a lamp of its own, to see how tables hold"
-place = { latitude_deg = 58.1, longitude_deg = 8.4, when = 2026-10-09T19:20:00+02:00 }
-ground = { kind = "flat" }
-camera = { position_m = [0, -30, 1.5], look_at_m = [0, 0, 5], shutter_s = 25, pixels = [960, 640] }
-)";
-    std::string flights;
-    for (int i = 0; i < 48; ++i) {
-        const std::string name =
-            i == 7 ? "the longest flight of all, about the stone" : fmt::format("lap {}", i);
-        text += fmt::format("[[lamp]]\nname = \"lantern number {}\"\n", i);
-        text += fmt::format(
-            "[[flight]]\nname = \"{}\"\nheight_m = {}\nlap_s = {}\ncarries = [\"lantern number "
-            "{}\"]\n",
-            name, 6 + i, 20 + i % 9, i);
-        text += fmt::format("[[point]]\nname = \"place {}\"\nposition_m = [{}, 0, 0]\n", i, i % 9);
-        flights += fmt::format("{}\"{}\"", i > 0 ? ", " : "", name);
-    }
-    text += fmt::format(
-        "[[take]]\nname = \"all of them at once, which nobody should fly\"\n"
-        "flights = [{}]\n[[take]]\nname = "
-        "\"unbroken{}\"\nflights = [\"lap 1\"]\n",
-        flights, std::string(150, 'x'));
-    const fs::path file = folder / "crowded.toml";
-    write_text(file, text);
-    return file.string();
-}
-
 }  // namespace
 
 TEST_CASE("width: every help page fits 72, 80, 100 and 140 columns") {
@@ -94,19 +60,11 @@ TEST_CASE("width: every help page fits 72, 80, 100 and 140 columns") {
         check_widths({command, "--help"});
 }
 
-TEST_CASE("width: every table of a demo and of a crowded scene fits") {
+TEST_CASE("width: keys and a scene's figures fit") {
     const TemporaryFolder folder;
-    const std::string crowded = crowded_scene(folder);
     check_widths({"keys"});
-    check_widths({"check", crowded});
-    check_widths({"dusk", crowded});
-    check_widths({"dusk", crowded, "--every", "1"});
-    check_widths({"meter", crowded, "--size", "48x32"});
-    for (const auto& entry : fs::directory_iterator(LAMPFLIGHT_SOURCE_DIR "/scenes"))
-        if (entry.path().extension() == ".toml") {
-            check_widths({"check", entry.path().string()});
-            check_widths({"meter", entry.path().string(), "--size", "96x64"});
-        }
+    check_widths({"check", small_scene(folder)});
+    check_widths({"meter", small_scene(folder), "--size", "48x32"});
 }
 
 TEST_CASE("width: of the terminal, else COLUMNS, else 100; never under 72") {
