@@ -37,7 +37,7 @@ std::string meaning_text(const DuskReport& report, std::size_t width) {
                                  ground.in_frame ? "" : "; the frame shows none"),
                      width) +
            paragraph(fmt::format("Stars in the middle of the frame draw out to {} px",
-                                 digits_text(dusk.star_trail_px)),
+                                 decimal_text(dusk.star_trail_px, 1)),
                      width);
 }
 

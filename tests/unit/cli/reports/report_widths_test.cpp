@@ -7,7 +7,6 @@
 #include <fmt/format.h>
 
 #include "cli/reports/check_report.h"
-#include "cli/reports/dusk_report.h"
 #include "cli/reports/meter_report.h"
 #include "cli/reports/table.h"
 #include "cli/session/picture_size.h"
@@ -15,6 +14,7 @@
 #include "renderer/expose/expose.h"
 #include "scene/reader/read_shoot.h"
 #include "tests/text_of.h"
+#include "tests/unit/cli/reports/faded_dusk.h"
 
 using namespace lampflight;
 
@@ -70,21 +70,11 @@ PlacedShoot read_scene(const std::string& text) {
     return shoot;
 }
 
-/// Dusk over a sky that fades by a stop in five minutes.
-DuskReport dusk_report_of(const PlacedShoot& shoot) {
-    const Take& take = shoot.takes.front();
-    const DuskSpan span = dusk_span(shoot, take);
-    const auto sky = [&](double unix_s) {
-        return 50.0 * std::exp2((span.from_s - unix_s) / 300.0);
-    };
-    return {shoot.title, *shoot.place, dusk_of(shoot, take, span, sky), true, 33, {}};
-}
-
 void check_reports(const std::string& text) {
     const PlacedShoot shoot = read_scene(text);
     const ShootFigures figures = shoot_figures(shoot);
     check_widths([&](std::size_t width) { return check_text(figures, width); });
-    const DuskReport dusk = dusk_report_of(shoot);
+    const DuskReport dusk = faded_dusk(shoot);
     for (const DuskRows rows : {DuskRows::that_matter, DuskRows::all})
         check_widths([&](std::size_t width) { return dusk_text(dusk, rows, 5, width); });
     const auto takes = expose(shoot, {Quality::draft, 0});

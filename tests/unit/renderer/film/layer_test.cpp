@@ -140,10 +140,16 @@ TEST_CASE("a take's film is the sum of its layers as the lens spreads it, and th
         CHECK_RELATIVE(luminance_of(film.pixels[i]), luminance_of(laid.pixels[i]), 1e-5);
 
     const MeterReading reading = meter(shoot, {take});
-    const glm::ivec2 pixel(*Projection(shoot.camera).film_px(shoot.points[0].position_m));
+    // A square of 3 x 3 pixels about the point's image, which cuts those at its rim.
+    const Vec2 place_px = *Projection(shoot.camera).film_px(shoot.points[0].position_m);
+    const glm::ivec2 pixel(place_px);
+    const auto part = [](double middle, int at) {
+        return std::min(at + 1.0, middle + 1.5) - std::max<double>(at, middle - 1.5);
+    };
     double mean_lxs = 0.0;
-    for (int y = -1; y <= 1; ++y)
-        for (int x = -1; x <= 1; ++x)
-            mean_lxs += luminance_of(film.at(pixel.x + x, pixel.y + y)) / 9.0;
+    for (int y = pixel.y - 2; y <= pixel.y + 2; ++y)
+        for (int x = pixel.x - 2; x <= pixel.x + 2; ++x)
+            mean_lxs += std::max(part(place_px.x, x), 0.0) * std::max(part(place_px.y, y), 0.0) *
+                        luminance_of(film.at(x, y)) / 9.0;
     CHECK_RELATIVE(reading.points.at(0).brightest_take().exposure_lxs, mean_lxs, 1e-9);
 }

@@ -160,8 +160,8 @@ TEST_CASE("All slips of a text are told at once, each in its line") {
 
 TEST_CASE("Any slip of the hand in a demo scene is told of in its own line") {
     int told = 0;
-    for (const char* file : {"scenes/cairn-halo.toml", "scenes/start/halo.toml",
-                             "scenes/start/figure.toml", "scenes/start/sweep.toml"}) {
+    for (const char* file : {"scenes/ruin-sweep.toml", "scenes/start/halo.toml",
+                             "scenes/start/ring.toml", "scenes/start/sweep.toml"}) {
         const std::vector<std::string> lines = scene_lines(file);
         REQUIRE(lines.size() > 20);
         for (std::size_t i = 0; i < lines.size(); ++i) {
