@@ -38,10 +38,11 @@ std::vector<std::string> table_names(const std::vector<KeyInfo>& keys) {
     return names;
 }
 
-/// "number, mm, 4 to 2000; default 24".
+/// "number, 4 to 2000 mm; default 24".
 std::string takes_text(const KeyInfo& key) {
     std::string text = key.kind;
-    for (const std::string& part : {key.unit, key.allowed})
+    const bool tells_unit = key.allowed.ends_with(" " + key.unit);
+    for (const std::string& part : {tells_unit ? "" : key.unit, key.allowed})
         if (!part.empty()) text += ", " + part;
     if (key.fallback == "required") return text + "; required";
     return key.fallback == "none" ? text : text + "; default " + key.fallback;

@@ -16,11 +16,11 @@
 namespace lampflight {
 namespace {
 
-constexpr double page_width = 716.0;
+constexpr double page_width = 744.0;
 constexpr double edge = 20.0;
 constexpr double strip_left = 76.0, strip_width = 26.0;
 constexpr double chart_left = 112.0, chart_right = 436.0;
-constexpr double label_left = 456.0, label_words_left = 504.0;
+constexpr double label_left = 456.0, label_words_left = 512.0;
 constexpr double chart_height = 760.0;
 constexpr double foot_height = 92.0;
 constexpr double line_step = 24.0;
@@ -211,7 +211,7 @@ private:
         const Lettering below{small, faint, false, Anchor::middle};
         page_.text({0.5 * (chart_left + chart_.x_of(black_stops)), bottom + 20.0}, "black", below);
         page_.text({chart_.x_of(0.0), bottom + 20.0}, "mid-grey", below);
-        page_.text({0.5 * (chart_.x_of(burnt_stops) + chart_right), bottom + 20.0}, "burnt", below);
+        page_.text({0.5 * (chart_.x_of(burnt_stops) + chart_right), bottom + 20.0}, "burnt out", below);
     }
 
     void draw_wanted() {

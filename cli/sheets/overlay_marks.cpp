@@ -30,10 +30,10 @@ std::string signed_stops(double stops) {
 }
 
 std::string trail_words(const std::string& lamp, const TrailReading& trail) {
-    std::string words = fmt::format("{} trail: {} over clipping", printable(lamp, longest_name),
+    std::string words = fmt::format("{} trail: {} stops over clipping", printable(lamp, longest_name),
                                     signed_stops(trail.stops_over_saturation));
     if (trail.stops_over_saturation < 0.0)
-        words = fmt::format("{} trail: {} under clipping", printable(lamp, longest_name),
+        words = fmt::format("{} trail: {} stops under clipping", printable(lamp, longest_name),
                             decimal_text(-trail.stops_over_saturation, 1));
     if (trail.width_seen_px && *trail.width_seen_px > 0.0)
         words += fmt::format(", line width {} px", decimal_text(*trail.width_seen_px, 1));

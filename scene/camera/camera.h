@@ -25,10 +25,10 @@ struct Camera {
     double bearing_deg = 0.0;
     double tilt_deg = 0.0;  ///< upwards positive
     double roll_deg = 0.0;  ///< camera turned clockwise, seen from behind it
-    double focal_mm = 14.0;
-    double f_number = 13.0;
-    double iso = 1600.0;
-    double shutter_s = 15.0;
+    double focal_mm = 20.0;
+    double f_number = 8.0;
+    double iso = 640.0;
+    double shutter_s = 25.0;
     double focus_m = 16.0;
     double white_balance_k = 5200.0;
     /// How far off the Planckian locus the balanced light lies, in CIE 1960 uv; plus is greenish.

@@ -9,7 +9,7 @@
 namespace lampflight {
 namespace {
 
-constexpr double default_lap_s = 15.0;
+constexpr double default_lap_s = 25.0;
 
 /// Step in parameter of the differences below: the same part of a turn for many turns as for one.
 double difference_step(double turns) {

@@ -9,7 +9,7 @@
 
 namespace lampflight {
 
-/// How long a flight is meant to take, in seconds: as the shutter, by `lap_s`, or a lap of 15 s;
+/// How long a flight is meant to take, in seconds: as the shutter, by `lap_s`, or a lap of 25 s;
 /// nothing where `speed_m_s` says how fast instead.
 std::optional<double> wanted_duration_s(const Flight& flight, double shutter_s);
 
@@ -20,7 +20,7 @@ double shortest_duration_s(const Flight& flight);
 class FlightPath {
 public:
     /// `shutter_s` sets the duration of a flight paced by the shutter. Otherwise `lap_s` does, else
-    /// `speed_m_s`, else a lap of 15 s. Where limits do not allow that, the flight lasts longer.
+    /// `speed_m_s`, else a lap of 25 s. Where limits do not allow that, the flight lasts longer.
     FlightPath(const Flight& flight, double shutter_s);
 
     double length_m() const;    ///< of the whole flight

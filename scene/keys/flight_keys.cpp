@@ -40,7 +40,7 @@ std::vector<Key> flight_keys() {
         required(tied(line_only, {"to_m", field<&Shoot::flights, &Flight::to_m>,
                                   "End of a line: east, north, up.", "m", position})),
         {"lap_s", field<&Shoot::flights, &Flight::lap_s>,
-         "Time for one turn, or for the whole of a line; 15 s where no pace is given.", "s",
+         "Time for one turn, or for the whole of a line; 25 s where no pace is given.", "s",
          Range{0.1, 3600.0}},
         {"speed_m_s", field<&Shoot::flights, &Flight::speed_m_s>, "Speed, instead of lap_s.", "m/s",
          Range{0.01, 100.0}},
