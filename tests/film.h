@@ -23,6 +23,11 @@ inline PlacedShoot dark_shoot(const glm::ivec2& pixels) {
     shoot.ground.kind = GroundKind::flat;
     shoot.ground.reflectance = Rgb(ground_reflectance);
     shoot.camera.pixels = pixels;
+    // Settings of many a flown lamp: common practice, no source.
+    shoot.camera.focal_mm = 14.0;
+    shoot.camera.f_number = 13.0;
+    shoot.camera.iso = 1600.0;
+    shoot.camera.shutter_s = 15.0;
     Take take;
     take.name = "take";
     shoot.takes = {take};

@@ -211,7 +211,8 @@ private:
         const Lettering below{small, faint, false, Anchor::middle};
         page_.text({0.5 * (chart_left + chart_.x_of(black_stops)), bottom + 20.0}, "black", below);
         page_.text({chart_.x_of(0.0), bottom + 20.0}, "mid-grey", below);
-        page_.text({0.5 * (chart_.x_of(burnt_stops) + chart_right), bottom + 20.0}, "burnt out", below);
+        page_.text({0.5 * (chart_.x_of(burnt_stops) + chart_right), bottom + 20.0}, "burnt out",
+                   below);
     }
 
     void draw_wanted() {

@@ -30,8 +30,9 @@ std::string signed_stops(double stops) {
 }
 
 std::string trail_words(const std::string& lamp, const TrailReading& trail) {
-    std::string words = fmt::format("{} trail: {} stops over clipping", printable(lamp, longest_name),
-                                    signed_stops(trail.stops_over_saturation));
+    std::string words =
+        fmt::format("{} trail: {} stops over clipping", printable(lamp, longest_name),
+                    signed_stops(trail.stops_over_saturation));
     if (trail.stops_over_saturation < 0.0)
         words = fmt::format("{} trail: {} stops under clipping", printable(lamp, longest_name),
                             decimal_text(-trail.stops_over_saturation, 1));

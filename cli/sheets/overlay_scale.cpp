@@ -122,7 +122,8 @@ void draw_labels(Canvas& canvas, const OverlaySizes& sizes, const std::vector<Ce
     }
     const PixelBox& last = cells[cells.size() - 2].box;
     draw_edge(canvas, sizes, last, last.left + last.width, "white", words);
-    for (const auto& [cell, name] : {std::pair(&cells.front(), "black"), {&cells.back(), "burnt out"}})
+    for (const auto& [cell, name] :
+         {std::pair(&cells.front(), "black"), {&cells.back(), "burnt out"}})
         draw_centred(canvas, cell->box.left + 0.5 * cell->box.width,
                      cell->box.top + cell->box.height + 1.35 * sizes.letter, 0.95 * sizes.letter,
                      words, name);
