@@ -5,7 +5,7 @@
 
 namespace lampflight {
 
-inline const std::string full_scene = R"(title = "Halo over the quarry cairn"
+inline const std::string full_scene = R"(title = "Lap over a field wall"
 
 [sky]
 horizontal_lx = 0.4

@@ -39,7 +39,7 @@ std::vector<std::string> table_names(const std::vector<KeyInfo>& keys) {
 }
 
 /// "number, 4 to 2000 mm; default 24".
-std::string takes_text(const KeyInfo& key) {
+std::string value_text(const KeyInfo& key) {
     std::string text = key.kind;
     const bool tells_unit = key.allowed.ends_with(" " + key.unit);
     for (const std::string& part : {tells_unit ? "" : key.unit, key.allowed})
@@ -50,9 +50,9 @@ std::string takes_text(const KeyInfo& key) {
 
 std::string table_text(const std::vector<KeyInfo>& keys, const std::string& name,
                        std::size_t width) {
-    Table table{{{name}, {"Takes", Align::left, 44, 24}, {"Meaning", Align::left, 80, 24}}, {}};
+    Table table{{{name}, {"Value", Align::left, 44, 24}, {"Meaning", Align::left, 80, 24}}, {}};
     for (const KeyInfo& key : keys)
-        if (table_name(key) == name) table.rows.push_back({key.name, takes_text(key), key.meaning});
+        if (table_name(key) == name) table.rows.push_back({key.name, value_text(key), key.meaning});
     return to_text(table, width);
 }
 

@@ -30,7 +30,7 @@ std::string span_text(double from_share, double to_share) {
 Table take_table(const ShootFigures& figures) {
     Table table{{{"Take"},
                  {"Shutter", Align::right},
-                 {"Aperture", Align::right},
+                 {"f-number", Align::right},
                  {"ISO", Align::right},
                  {"EV", Align::right},
                  {"EV at ISO 100", Align::right}},

@@ -96,7 +96,7 @@ std::string mutated(std::string text, std::uint64_t seed) {
 
 TEST_CASE("A full scene is read value by value") {
     const Shoot shoot = sound(read_shoot(full_scene, "full.toml"));
-    CHECK(shoot.title == "Halo over the quarry cairn");
+    CHECK(shoot.title == "Lap over a field wall");
     CHECK(shoot.sky.horizontal_lx == 0.4);
     CHECK(shoot.sky.glow_bearing_deg == 240.0);
     CHECK(shoot.ground.seed == 3);
