@@ -57,10 +57,10 @@ std::string place_lines(const PlaceFigures& figures, std::size_t width) {
     const std::string when = date_time_text(figures.first.when);
     return paragraph(
                fmt::format("{}, {} by a clock at {}; {:.4f} {}, {:.4f} {}, {:.0f} m up",
-                           when.substr(0, 10), minute_text(figures.first.when), when.substr(19),
-                           std::abs(place.latitude_deg), place.latitude_deg < 0.0 ? 'S' : 'N',
-                           std::abs(place.longitude_deg), place.longitude_deg < 0.0 ? 'W' : 'E',
-                           place.elevation_m),
+                           when.substr(0, 10), minute_text(figures.first.when),
+                           offset_text(figures.first.when.offset_min), std::abs(place.latitude_deg),
+                           place.latitude_deg < 0.0 ? 'S' : 'N', std::abs(place.longitude_deg),
+                           place.longitude_deg < 0.0 ? 'W' : 'E', place.elevation_m),
                width) +
            paragraph(body_line("Sun", sky.sun), width) +
            paragraph(

@@ -98,11 +98,6 @@ std::string settings_text(const ExposureSettings& settings) {
                        settings.f_number, settings.iso);
 }
 
-std::string minute_text(const Moment& moment) {
-    return clock_text({std::floor(moment.unix_s / 60.0 + 0.5) * 60.0, moment.offset_min})
-        .substr(0, 5);
-}
-
 std::string noise_text(double snr) {
     if (!std::isfinite(snr)) return "-";
     const char* const look = snr >= excellent_snr    ? "clean"

@@ -5,7 +5,6 @@
 
 #include "scene/camera/exposure.h"
 #include "scene/shoot/layer_id.h"
-#include "scene/sky/place.h"
 
 namespace lampflight {
 
@@ -30,9 +29,6 @@ std::string about_shutter_text(double shutter_s);
 
 /// "25 s at f/8, ISO 640".
 std::string settings_text(const ExposureSettings& settings);
-
-/// What the local clock shows, to the nearest minute: "17:39".
-std::string minute_text(const Moment& moment);
 
 /// Signal to noise as it looks, with the ratio: "clean (85)", "visible (22)", "rough (6.1)". The
 /// bounds are those by which ISO 12232 rates noise: 40 excellent, 10 acceptable (from memory).

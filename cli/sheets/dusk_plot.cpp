@@ -105,7 +105,7 @@ std::string place_and_day(const DuskReport& report) {
     const std::string moment =
         date_time_text({report.dusk.minutes.front().unix_s, place.when.offset_min});
     return fmt::format("{} \u00b7 clock {} \u00b7 {:.4f} {} {:.4f} {}", moment.substr(0, 10),
-                       moment.substr(19), std::abs(place.latitude_deg),
+                       offset_text(place.when.offset_min), std::abs(place.latitude_deg),
                        place.latitude_deg < 0.0 ? 'S' : 'N', std::abs(place.longitude_deg),
                        place.longitude_deg < 0.0 ? 'W' : 'E');
 }

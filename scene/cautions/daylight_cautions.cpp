@@ -19,8 +19,8 @@ std::string civil_dusk_text(const Evening& evening, const Moment& when) {
     const auto dusk = std::ranges::find(evening.sun, -6.0, &SunPassage::altitude_deg);
     if (dusk == evening.sun.end() || dusk->passing != Passing::sinks_through)
         return "Civil dusk does not end there that night.";
-    const Moment minute{60.0 * std::round(dusk->unix_s / 60.0), when.offset_min};
-    return fmt::format("The end of civil dusk is at {}.", clock_text(minute).substr(0, 5));
+    return fmt::format("The end of civil dusk is at {}.",
+                       minute_text({dusk->unix_s, when.offset_min}));
 }
 
 /// Whether it is the evening of the day in which a moment falls.

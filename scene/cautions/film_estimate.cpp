@@ -67,12 +67,11 @@ std::vector<FilmCell> film_estimate(const FlownTake& seen) {
             const double by_lamps = ground_m ? lamps.ground_cd_s_m2(*ground_m) : 0.0;
             const double by_sky = direction.z < 0.0 ? ground_cd_m2(shoot.ground, sky) : sky / pi;
             const double all = by_lamps + by_sky;
-            cells.push_back(
-                {direction.z<0.0,
-                             stops_over_clipping(shoot, seen.settings, lens.factor(film_px) * all),
-                             all> 0.0
-                     ? by_lamps / all
-                     : 0.0});
+            FilmCell cell{};
+            cell.is_ground = direction.z < 0.0;
+            cell.stops_over = stops_over_clipping(shoot, seen.settings, lens.factor(film_px) * all);
+            cell.lamp_share = all > 0.0 ? by_lamps / all : 0.0;
+            cells.push_back(cell);
         }
     return cells;
 }

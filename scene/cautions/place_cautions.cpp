@@ -24,11 +24,6 @@ double clock_ahead_h(const Place& place) {
     return std::remainder(place.when.offset_min / 60.0 - place.longitude_deg / deg_an_hour, 24.0);
 }
 
-std::string offset_text(int offset_min) {
-    return fmt::format("{}{:02}:{:02}", offset_min < 0 ? '-' : '+', std::abs(offset_min) / 60,
-                       std::abs(offset_min) % 60);
-}
-
 /// The same local clock time at the offset of the longitude.
 Place with_fitting_offset(Place place) {
     const int fitting_min = 60 * static_cast<int>(std::round(place.longitude_deg / deg_an_hour));

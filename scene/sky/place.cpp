@@ -2,6 +2,7 @@
 
 #include <chrono>
 #include <cmath>
+#include <cstdlib>
 
 #include <fmt/format.h>
 
@@ -42,13 +43,21 @@ std::string clock_text(const Moment& moment) {
     return fmt::format("{:02}:{:02}:{:02}", second / 3600, second / 60 % 60, second % 60);
 }
 
+std::string minute_text(const Moment& moment) {
+    const double whole_min = std::floor(moment.unix_s / 60.0 + 0.5);
+    return clock_text({60.0 * whole_min, moment.offset_min}).substr(0, 5);
+}
+
+std::string offset_text(int offset_min) {
+    const int apart_min = std::abs(offset_min);
+    return fmt::format("{}{:02}:{:02}", offset_min < 0 ? '-' : '+', apart_min / 60, apart_min % 60);
+}
+
 std::string date_time_text(const Moment& moment) {
     const auto date = clock_of(moment).date;
-    const int offset_min = std::abs(moment.offset_min);
-    return fmt::format("{:04}-{:02}-{:02}T{}{}{:02}:{:02}", static_cast<int>(date.year()),
+    return fmt::format("{:04}-{:02}-{:02}T{}{}", static_cast<int>(date.year()),
                        static_cast<unsigned>(date.month()), static_cast<unsigned>(date.day()),
-                       clock_text(moment), moment.offset_min < 0 ? '-' : '+', offset_min / 60,
-                       offset_min % 60);
+                       clock_text(moment), offset_text(moment.offset_min));
 }
 
 }  // namespace lampflight

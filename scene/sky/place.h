@@ -36,4 +36,10 @@ std::string date_time_text(const Moment& moment);
 /// What the local clock shows: 17:35:00, to the nearest second.
 std::string clock_text(const Moment& moment);
 
+/// The same to the nearest minute: 17:35.
+std::string minute_text(const Moment& moment);
+
+/// A clock's offset as a date-time ends with it: +01:00.
+std::string offset_text(int offset_min);
+
 }  // namespace lampflight

@@ -31,13 +31,6 @@ TEST_CASE("a wished shutter is told to about a tenth") {
     CHECK(about_shutter_text(826.0) == "14 min");
 }
 
-TEST_CASE("times are told to the nearest minute") {
-    CHECK(minute_text({1731515339.6, -570}) == "06:59");
-    CHECK(minute_text({1731515371.0, -570}) == "07:00");
-    CHECK(minute_text({1731456030.0, 0}) == "00:01");
-    CHECK(minute_text({1731455999.0, 0}) == "00:00");
-}
-
 TEST_CASE("noise is rated by its ratio, as ISO 12232 does") {
     CHECK(noise_text(85.2) == "clean (85)");
     CHECK(noise_text(40.0) == "clean (40)");

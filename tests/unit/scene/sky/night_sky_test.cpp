@@ -31,6 +31,15 @@ const std::string dusk =
 
 }  // namespace
 
+TEST_CASE("Times are told to the nearest minute, offsets as a date-time ends with them") {
+    CHECK(minute_text({1731515339.6, -570}) == "06:59");
+    CHECK(minute_text({1731515371.0, -570}) == "07:00");
+    CHECK(minute_text({1731456030.0, 0}) == "00:01");
+    CHECK(minute_text({1731455999.0, 0}) == "00:00");
+    CHECK(offset_text(60) == "+01:00");
+    CHECK(offset_text(-570) == "-09:30");
+}
+
 TEST_CASE("A moment is an instant and the offset it was written with") {
     const Shoot shoot = read(dusk);
     REQUIRE(shoot.place);
