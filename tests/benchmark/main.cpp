@@ -52,6 +52,7 @@ int main(int argc, char** argv) {
     register_bare_rates();
     register_scaling();
     register_skies();
+    register_bounces();
     register_development(options.full);
     try {
         benchmark::RunSpecifiedBenchmarks();

@@ -17,6 +17,9 @@ void register_scaling();
 /// The sky over a place: `sky/MOMENT`, and `sky/picture`, what it adds to a whole picture.
 void register_skies();
 
+/// What a lamp behind a doorway leaves in the shade: `bounce/doorway/BOUNCES/QUALITY`.
+void register_bounces();
+
 /// From scene file to picture file, in a process of its own: `picture/QUALITY/SIZE`. Register it
 /// before the rest: Linux counts the memory of the process that starts another into its peak.
 /// `full`: at 6000 x 4000 as well, which takes minutes.

@@ -128,6 +128,27 @@ void print_pictures() {
     }
 }
 
+void print_bounces() {
+    fmt::print(
+        "\nThe lamp behind a doorway: rms and sum of 8 x 8 means by level below the lit strip, in "
+        "%\n  {:<10} {:>8}",
+        "", "clock s");
+    for (const LevelBand& band : level_bands)
+        fmt::print(" {:>24}",
+                   fmt::format("{} {:g}..{:g}", band.name, band.to_stops, band.from_stops));
+    fmt::print(" {:>8} {:>8} {:>8} {:>8}\n", "all sum", "shade", "+-", "1e-4 px");
+    for (const BounceResult& row : results().bounces.all()) {
+        fmt::print("  {:<10} {:>8.2f}", row.setting, row.spent.wall_s);
+        for (const LevelErrors::Band& band : row.errors.bands)
+            fmt::print(" {:>24}",
+                       fmt::format("{:.2f}+-{:.2f} {:+.2f} ({})", 100.0 * band.rms,
+                                   100.0 * band.truth_rms, 100.0 * band.sum, band.blocks));
+        fmt::print(" {:>+8.2f} {:>+8.2f} {:>8.2f} {:>8.2f}\n", 100.0 * row.errors.sum,
+                   100.0 * row.errors.shade_sum, 100.0 * row.errors.shade_error,
+                   row.errors.bright_pixel);
+    }
+}
+
 }  // namespace
 
 void print_report() {
@@ -141,6 +162,7 @@ void print_report() {
     if (!all.scaling.all().empty()) print_scaling();
     if (!all.pictures.all().empty()) print_pictures();
     if (!all.developments.all().empty()) print_development_targets();
+    if (!all.bounces.all().empty()) print_bounces();
     if (!all.domes.all().empty() || all.sky_pictures) print_sky_targets();
     fmt::print("\nPeak memory of this program: {:.0f} MB\n", peak_mb_of(own_usage()));
 }

@@ -9,6 +9,7 @@
 
 #include "tests/benchmark/measures.h"
 #include "tests/benchmark/stopwatch.h"
+#include "tests/reference/doorway.h"
 
 namespace lampflight::bench {
 
@@ -59,6 +60,13 @@ struct DevelopmentResult {
     Spent developed;
 };
 
+/// The film of the lamp behind a doorway, by bounces and quality.
+struct BounceResult {
+    std::string setting;
+    Spent spent;
+    LevelErrors errors;
+};
+
 struct PictureResult {
     std::string picture;
     double megapixels = 0.0;
@@ -93,6 +101,7 @@ struct AllResults {
     Results<PictureResult> pictures;
     Results<DevelopmentResult> developments;
     Results<DomeResult> domes;
+    Results<BounceResult> bounces;
     std::optional<SkyPictures> sky_pictures;
     std::map<std::string, double> own_errors;  ///< of the truths, by film
 };
