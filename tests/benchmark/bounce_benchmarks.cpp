@@ -21,18 +21,18 @@ namespace {
 
 namespace fs = std::filesystem;
 
-struct DoorwayTruth {
+struct KeptTruth {
     std::vector<glm::ivec2> corners_px;
     std::vector<TracedBlock> blocks;
 };
 
-/// Changes with any file of the scene.
+/// Changes with any file of the scene, and with what is kept.
 std::uint64_t key_of_scene() {
     std::vector<fs::path> files;
     for (const auto& entry : fs::directory_iterator(fs::path(doorway_file()).parent_path()))
         files.push_back(entry.path());
     std::ranges::sort(files);
-    std::uint64_t hash = 0xcbf29ce484222325u;
+    std::uint64_t hash = 0xcbf29ce484222325u ^ sizeof(TracedBlock);
     for (const fs::path& file : files)
         for (const char letter : text_of(file))
             hash = (hash ^ static_cast<unsigned char>(letter)) * 0x100000001b3u;
@@ -56,8 +56,8 @@ bool read_blocks(const fs::path& file, std::vector<TracedBlock>& blocks) {
 }
 
 /// An eighth of all blocks, to 1 %.
-DoorwayTruth truth_of_doorway(const PlacedShoot& shoot, int bounces) {
-    DoorwayTruth truth;
+KeptTruth truth_of_doorway(const PlacedShoot& shoot, int bounces) {
+    KeptTruth truth;
     truth.corners_px = scattered_blocks(shoot.camera.pixels, {4, 2});
     truth.blocks.resize(truth.corners_px.size());
     const fs::path file = truth_file(bounces);
@@ -80,7 +80,7 @@ Image lamp_film(const std::vector<ExposedTake>& takes) {
 
 void doorway(benchmark::State& state, const std::string& name, const RenderSettings& settings) {
     const PlacedShoot shoot = doorway_shoot();
-    const DoorwayTruth truth = truth_of_doorway(shoot, settings.bounces);
+    const KeptTruth truth = truth_of_doorway(shoot, settings.bounces);
     Image film;
     const Spent spent = timed(state, [&] { film = lamp_film(*expose(shoot, settings)); });
     results().bounces.keep(name, {name, spent, level_errors(film, truth.corners_px, truth.blocks)});

@@ -99,7 +99,9 @@ LevelErrors level_errors(const Image& film, const std::vector<glm::ivec2>& corne
                          const std::vector<TracedBlock>& truth) {
     LevelErrors errors;
     const double strip = strip_lxs(truth);
-    double film_sum = 0.0, truth_sum = 0.0, film_shade = 0.0, truth_shade = 0.0, squares = 0.0;
+    const double darkest = strip * std::exp2(level_bands.back().from_stops);
+    double film_sum = 0.0, truth_sum = 0.0, film_shade = 0.0, truth_shade = 0.0;
+    double squares = 0.0, shade_squares = 0.0;
     std::array<double, level_bands.size()> film_band{}, truth_band{};
     std::vector<double> ratios;
     for (std::size_t b = 0; b < truth.size(); ++b) {
@@ -107,22 +109,21 @@ LevelErrors level_errors(const Image& film, const std::vector<glm::ivec2>& corne
         const double found = block_mean(film, corners_px[b]);
         film_sum += found;
         truth_sum += block.total_lxs();
+        squares += std::pow(block.total_error_lxs, 2);
         if (!in_shade(block)) continue;
         film_shade += found;
         truth_shade += block.total_lxs();
-        squares += block.error_lxs * block.error_lxs;
+        shade_squares += std::pow(block.total_error_lxs, 2);
         const double level = level_stops(block, strip);
-        if (level >= level_bands.back().from_stops)
-            for (std::size_t pixel = 0; pixel < film_block_pixels; ++pixel)
-                if (block.pixel_lxs[pixel] > 0.0)
-                    ratios.push_back(luminance_of_pixel(film, pixel_of(corners_px[b], pixel)) /
-                                     block.pixel_lxs[pixel]);
+        for (std::size_t pixel = 0; pixel < film_block_pixels; ++pixel)
+            ratios.push_back(luminance_of_pixel(film, pixel_of(corners_px[b], pixel)) /
+                             std::max(block.pixel_lxs[pixel], darkest));
         for (std::size_t k = 0; k < level_bands.size(); ++k) {
             if (level < level_bands[k].from_stops || level >= level_bands[k].to_stops) continue;
             LevelErrors::Band& band = errors.bands[k];
             ++band.blocks;
             band.rms += std::pow(found / block.total_lxs() - 1.0, 2);
-            band.truth_rms += std::pow(block.error_lxs / block.total_lxs(), 2);
+            band.truth_rms += std::pow(block.total_error_lxs / block.total_lxs(), 2);
             film_band[k] += found;
             truth_band[k] += block.total_lxs();
         }
@@ -136,7 +137,8 @@ LevelErrors level_errors(const Image& film, const std::vector<glm::ivec2>& corne
     }
     errors.sum = film_sum / truth_sum - 1.0;
     errors.shade_sum = film_shade / truth_shade - 1.0;
-    errors.shade_error = std::sqrt(squares) / truth_shade;
+    errors.sum_error = std::sqrt(squares) / truth_sum;
+    errors.shade_error = std::sqrt(shade_squares) / truth_shade;
     errors.bright_pixel = exceeded_by_one_in(std::move(ratios), 10'000);
     return errors;
 }

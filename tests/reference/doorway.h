@@ -54,10 +54,12 @@ struct LevelErrors {
         double truth_rms = 0.0;  ///< standard errors of the truth, root of the mean square
     };
     std::array<Band, level_bands.size()> bands;
-    double sum = 0.0;          ///< error of the sum of all blocks
-    double shade_sum = 0.0;    ///< of those in the shade
-    double shade_error = 0.0;  ///< standard error of the latter's truth
-    /// Pixel over its own truth that one in ten thousand exceeds, in the shade.
+    double sum = 0.0;        ///< error of the sum of all blocks
+    double sum_error = 0.0;  ///< standard error of the truth of that
+    double shade_sum = 0.0;  ///< as `sum`, of those in the shade
+    double shade_error = 0.0;
+    /// Pixel over its own truth that one in ten thousand exceeds, in the shade. What is darker than
+    /// all bands counts as dark as the last of them ends.
     double bright_pixel = 0.0;
 };
 

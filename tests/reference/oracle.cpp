@@ -10,6 +10,7 @@
 #include "scene/basics/angle.h"
 #include "scene/shoot/lit_lamp.h"
 #include "scene/shoot/presence.h"
+#include "tests/reference/lens_gain.h"
 
 namespace lampflight {
 namespace {
@@ -191,15 +192,6 @@ void add_light(const Geometries& geometries, std::size_t geometry, const Surface
                               luminance_reflected(surfaces, i, colour) / pi;
 }
 
-/// From luminance over time (cd s/m2) to exposure: q / N^2 with q by ISO 12232.
-double lens_gain(const PlacedShoot& shoot, const Take& take, const Projection& projection, int x,
-                 int y) {
-    const double f_number = settings_of(shoot, take).f_number;
-    const double cos_axis = projection.cos_off_axis({x + 0.5, y + 0.5});
-    return pi / 4.0 * shoot.camera.lens.transmission * 0.98 * std::pow(cos_axis, 4) /
-           (f_number * f_number);
-}
-
 /// A unit direction about a normal, cosine-weighted: a point of the unit sphere set on its tip.
 Vec3 diffuse_direction(const Vec3& normal, std::mt19937& random) {
     std::normal_distribution<double> bell;
@@ -253,7 +245,7 @@ std::vector<OracleFilm> oracle_films(const PlacedShoot& shoot, const Take& take,
                     const glm::ivec2 px = corner_px + place_in_tile(tile_pixel(b, i));
                     if (!camera_rays.in_film(px)) continue;
                     films[k].exposure_lxs[static_cast<std::size_t>(px.y * pixels.x + px.x)] +=
-                        lens_gain(shoot, take, projection, px.x, px.y) *
+                        lens_gain(shoot, take, projection, Vec2(px) + 0.5) *
                         sum[static_cast<std::size_t>(i)] / static_cast<double>(samples);
                 }
             }
@@ -310,7 +302,7 @@ double oracle_one_bounce_lxs(const PlacedShoot& shoot, const Take& take, const G
                 sum / directions * span_s(shoot, take, lit) * lit.flux_scale / pi / film_samples;
         }
     }
-    return luminance_s * lens_gain(shoot, take, projection, pixel.x, pixel.y);
+    return luminance_s * lens_gain(shoot, take, projection, Vec2(pixel) + 0.5);
 }
 
 }  // namespace lampflight

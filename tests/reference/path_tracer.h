@@ -18,12 +18,15 @@ namespace lampflight {
 
 constexpr int film_block_side = 8;
 constexpr std::size_t film_block_pixels = 64;
+constexpr int path_batch = 256;  ///< paths of a batch, as many in each pixel
 
-/// One square of 8 x 8 pixels, luminance-weighted, in lux seconds.
+/// One square of 8 x 8 pixels, luminance-weighted, in lux seconds. Errors are standard errors, from
+/// batches of points with shifts of their own.
 struct TracedBlock {
     double direct_lxs = 0.0;   ///< mean of the lamp's direct light
     double bounced_lxs = 0.0;  ///< mean of all else
-    double error_lxs = 0.0;  ///< standard error of `bounced_lxs`, from batches of their own shifts
+    double bounced_error_lxs = 0.0;
+    double total_error_lxs = 0.0;
     /// Both together, rows from the top; each has a 64th of the block's paths.
     std::array<double, film_block_pixels> pixel_lxs{};
 
@@ -33,7 +36,7 @@ struct TracedBlock {
 struct PathTracing {
     int bounces = 1;
     double wanted_error = 0.01;  ///< standard error over mean, of what is bounced
-    int first_batches = 16;      ///< of 256 paths: only tell how many are needed, and are not kept
+    int first_batches = 16;      ///< only tell how many are needed, and are not kept
     int most_batches = 1024;
 };
 
