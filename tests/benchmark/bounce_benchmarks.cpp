@@ -7,6 +7,7 @@
 #include <cstdlib>
 #include <filesystem>
 #include <fstream>
+#include <functional>
 #include <stdexcept>
 
 #include "renderer/expose/expose.h"
@@ -20,11 +21,6 @@ namespace lampflight::bench {
 namespace {
 
 namespace fs = std::filesystem;
-
-struct KeptTruth {
-    std::vector<glm::ivec2> corners_px;
-    std::vector<TracedBlock> blocks;
-};
 
 /// Changes with any file of the scene, and with what is kept.
 std::uint64_t key_of_scene() {
@@ -40,36 +36,30 @@ std::uint64_t key_of_scene() {
 }
 
 /// LAMPFLIGHT_DOORWAY_TRUTH names another folder than the build's.
-fs::path truth_file(int bounces) {
+fs::path truth_file(const std::string& name) {
     const char* elsewhere = std::getenv("LAMPFLIGHT_DOORWAY_TRUTH");
     const fs::path folder = elsewhere != nullptr
                                 ? fs::path(elsewhere)
                                 : fs::path(LAMPFLIGHT_BUILD_DIR) / "benchmark-truth";
-    return folder / fmt::format("doorway-{}-{:016x}.bin", bounces, key_of_scene());
+    return folder / fmt::format("doorway-{}-{:016x}.bin", name, key_of_scene());
 }
 
-bool read_blocks(const fs::path& file, std::vector<TracedBlock>& blocks) {
-    const auto bytes = static_cast<std::streamsize>(blocks.size() * sizeof(TracedBlock));
-    std::ifstream stream(file, std::ios::binary);
-    stream.read(reinterpret_cast<char*>(blocks.data()), bytes);
-    return stream.gcount() == bytes;
-}
-
-/// An eighth of all blocks, to 1 %.
-KeptTruth truth_of_doorway(const PlacedShoot& shoot, int bounces) {
-    KeptTruth truth;
-    truth.corners_px = scattered_blocks(shoot.camera.pixels, {4, 2});
-    truth.blocks.resize(truth.corners_px.size());
-    const fs::path file = truth_file(bounces);
-    if (read_blocks(file, truth.blocks)) return truth;
-    fmt::print("Working out the truth of the doorway, {} bounces ...\n", bounces);
+/// Reads so many blocks of truth from their file, or works them out and keeps them there.
+std::vector<TracedBlock> kept_truth(const std::string& name, std::size_t count,
+                                    const std::function<std::vector<TracedBlock>()>& work_out) {
+    const fs::path file = truth_file(name);
+    std::vector<TracedBlock> blocks(count);
+    const auto bytes = static_cast<std::streamsize>(count * sizeof(TracedBlock));
+    std::ifstream kept(file, std::ios::binary);
+    kept.read(reinterpret_cast<char*>(blocks.data()), bytes);
+    if (kept.gcount() == bytes) return blocks;
+    fmt::print("Working out the truth of the doorway, {} ...\n", name);
     std::fflush(stdout);
-    truth.blocks = doorway_truth(shoot, truth.corners_px, {.bounces = bounces});
+    blocks = work_out();
     fs::create_directories(file.parent_path());
     std::ofstream(file, std::ios::binary)
-        .write(reinterpret_cast<const char*>(truth.blocks.data()),
-               static_cast<std::streamsize>(truth.blocks.size() * sizeof(TracedBlock)));
-    return truth;
+        .write(reinterpret_cast<const char*>(blocks.data()), bytes);
+    return blocks;
 }
 
 Image lamp_film(const std::vector<ExposedTake>& takes) {
@@ -78,12 +68,21 @@ Image lamp_film(const std::vector<ExposedTake>& takes) {
     throw std::runtime_error("no film of the lamp");
 }
 
+/// By level on an eighth of all blocks, each known to 1 %, and as sums of the whole film.
 void doorway(benchmark::State& state, const std::string& name, const RenderSettings& settings) {
     const PlacedShoot shoot = doorway_shoot();
-    const KeptTruth truth = truth_of_doorway(shoot, settings.bounces);
+    const int bounces = settings.bounces;
+    const auto some_px = scattered_blocks(shoot.camera.pixels, {4, 2});
+    const auto all_px = all_blocks(shoot.camera.pixels);
+    const auto some = kept_truth(fmt::format("{}", bounces), some_px.size(), [&] {
+        return doorway_truth(shoot, some_px, {.bounces = bounces});
+    });
+    const auto all = kept_truth(fmt::format("{}-whole", bounces), all_px.size(),
+                                [&] { return whole_doorway_truth(shoot, bounces); });
     Image film;
     const Spent spent = timed(state, [&] { film = lamp_film(*expose(shoot, settings)); });
-    results().bounces.keep(name, {name, spent, level_errors(film, truth.corners_px, truth.blocks)});
+    results().bounces.keep(
+        name, {name, spent, level_errors(film, some_px, some), level_errors(film, all_px, all)});
 }
 
 }  // namespace

@@ -1,6 +1,6 @@
-// The benchmark: methods for the shutter's light compared at the same work, and how the product's
-// own grows. `--every=N` lights every Nth tile of the small film (1: all of it); `--full` renders
-// the demo picture at 6000 x 4000 too.
+// The benchmark: methods for the shutter's light compared at the same work, how the product's own
+// grows, and how far light that bounces errs. `--every=N` lights every Nth tile of the small film
+// (1: all of it); `--full` renders the demo picture at 6000 x 4000 too.
 #include <benchmark/benchmark.h>
 #include <fmt/format.h>
 

@@ -136,16 +136,16 @@ void print_bounces() {
     for (const LevelBand& band : level_bands)
         fmt::print(" {:>24}",
                    fmt::format("{} {:g}..{:g}", band.name, band.to_stops, band.from_stops));
-    fmt::print(" {:>13} {:>13} {:>8}\n", "all", "in shade", "1e-4 px");
+    fmt::print(" {:>13} {:>13} {:>8}\n", "whole film", "in shade", "1e-4 px");
     for (const BounceResult& row : results().bounces.all()) {
         fmt::print("  {:<10} {:>8.2f}", row.setting, row.spent.wall_s);
         for (const LevelErrors::Band& band : row.errors.bands)
             fmt::print(" {:>24}",
                        fmt::format("{:.2f}+-{:.2f} {:+.2f} ({})", 100.0 * band.rms,
                                    100.0 * band.truth_rms, 100.0 * band.sum, band.blocks));
-        fmt::print(" {:>+6.2f}+-{:<5.2f} {:>+6.2f}+-{:<5.2f} {:>8.2f}\n", 100.0 * row.errors.sum,
-                   100.0 * row.errors.sum_error, 100.0 * row.errors.shade_sum,
-                   100.0 * row.errors.shade_error, row.errors.bright_pixel);
+        for (const LevelErrors::Sum& sum : {row.whole.all, row.whole.shade})
+            fmt::print(" {:>+6.2f}+-{:<5.2f}", 100.0 * sum.off, 100.0 * sum.truth);
+        fmt::print(" {:>8.2f}\n", row.errors.bright_pixel);
     }
 }
 

@@ -64,7 +64,8 @@ struct DevelopmentResult {
 struct BounceResult {
     std::string setting;
     Spent spent;
-    LevelErrors errors;
+    LevelErrors errors;  ///< by level
+    LevelErrors whole;   ///< as sums
 };
 
 struct PictureResult {

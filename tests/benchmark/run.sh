@@ -11,8 +11,10 @@
 # scenes. Tables tell rays a pixel, time, rate beside bare Embree, and the error against thousands of
 # instants a pixel: rms, worst hundredth, 8 x 8 means, bias, share of fine shadows kept; then the
 # time of each method to 1 % rms, how time grows with pixels, triangles and lamps, whole pictures
-# with their peak memory, retune beside reading its file, the share of lens and sensor, and what the
-# sky over a place costs. Truths are worked out once and kept in the build folder.
+# with their peak memory, retune beside reading its file, the share of lens and sensor, what the sky
+# over a place costs, and how far light that bounces errs in the shade behind a doorway, by level.
+# Truths are worked out once and kept in the build folder.
+# LAMPFLIGHT_DOORWAY_TRUTH names another folder for the doorway's.
 # LAMPFLIGHT_BUILD names another build folder than build/.
 set -euo pipefail
 cd "$(dirname "${BASH_SOURCE[0]}")/../.."

@@ -7,9 +7,8 @@ using namespace lampflight;
 
 TEST_CASE("behind a doorway: an eighth of the film") {
     for (const int bounces : {1, 2}) {
-        const DoorwayTruth truth =
-            doorway_truth({4, 2}, {.bounces = bounces, .wanted_error = 0.005});
-        check_doorway(truth, Quality::good, allowed_at_good);
-        check_doorway(truth, Quality::draft, allowed_at_draft);
+        const DoorwayJudge judge({4, 2}, {.bounces = bounces, .wanted_error = 0.005});
+        judge.check(Quality::good, allowed_at_good);
+        judge.check(Quality::draft, allowed_at_draft);
     }
 }

@@ -41,6 +41,45 @@ double exceeded_by_one_in(std::vector<double> values, std::size_t many) {
     return values[place];
 }
 
+/// Sums of film and truth over blocks.
+class BlockSums {
+public:
+    void add(double film, const TracedBlock& block) {
+        film_ += film;
+        truth_ += block.total_lxs();
+        squares_ += std::pow(block.total_error_lxs, 2);
+    }
+
+    LevelErrors::Sum found() const { return {film_ / truth_ - 1.0, std::sqrt(squares_) / truth_}; }
+
+private:
+    double film_ = 0.0, truth_ = 0.0, squares_ = 0.0;
+};
+
+/// Relative errors of the blocks of one band.
+class BandErrors {
+public:
+    void add(double film, const TracedBlock& block) {
+        const double truth = block.total_lxs();
+        sums_.add(film, block);
+        squares_ += std::pow(film / truth - 1.0, 2);
+        truth_squares_ += std::pow(block.total_error_lxs / truth, 2);
+        ++blocks_;
+    }
+
+    LevelErrors::Band found() const {
+        if (blocks_ == 0) return {};
+        const auto count = static_cast<double>(blocks_);
+        return {blocks_, std::sqrt(squares_ / count), sums_.found().off,
+                std::sqrt(truth_squares_ / count)};
+    }
+
+private:
+    BlockSums sums_;
+    double squares_ = 0.0, truth_squares_ = 0.0;
+    std::size_t blocks_ = 0;
+};
+
 }  // namespace
 
 std::string doorway_file() {
@@ -77,6 +116,15 @@ std::vector<TracedBlock> doorway_truth(const PlacedShoot& shoot,
     return traced_blocks(shoot, take, "lamp", geometry, corners_px, settings);
 }
 
+std::vector<glm::ivec2> all_blocks(const glm::ivec2& film_px) {
+    return scattered_blocks(film_px, {1, 1});
+}
+
+std::vector<TracedBlock> whole_doorway_truth(const PlacedShoot& shoot, int bounces) {
+    return doorway_truth(shoot, all_blocks(shoot.camera.pixels),
+                         {.bounces = bounces, .first_batches = 0, .most_batches = 3});
+}
+
 double strip_lxs(const std::vector<TracedBlock>& truth) {
     double sum = 0.0, count = 0.0;
     for (const TracedBlock& block : truth)
@@ -97,48 +145,29 @@ bool in_shade(const TracedBlock& block) {
 
 LevelErrors level_errors(const Image& film, const std::vector<glm::ivec2>& corners_px,
                          const std::vector<TracedBlock>& truth) {
-    LevelErrors errors;
     const double strip = strip_lxs(truth);
     const double darkest = strip * std::exp2(level_bands.back().from_stops);
-    double film_sum = 0.0, truth_sum = 0.0, film_shade = 0.0, truth_shade = 0.0;
-    double squares = 0.0, shade_squares = 0.0;
-    std::array<double, level_bands.size()> film_band{}, truth_band{};
+    BlockSums all, shade;
+    std::array<BandErrors, level_bands.size()> bands;
     std::vector<double> ratios;
     for (std::size_t b = 0; b < truth.size(); ++b) {
         const TracedBlock& block = truth[b];
         const double found = block_mean(film, corners_px[b]);
-        film_sum += found;
-        truth_sum += block.total_lxs();
-        squares += std::pow(block.total_error_lxs, 2);
+        all.add(found, block);
         if (!in_shade(block)) continue;
-        film_shade += found;
-        truth_shade += block.total_lxs();
-        shade_squares += std::pow(block.total_error_lxs, 2);
-        const double level = level_stops(block, strip);
+        shade.add(found, block);
         for (std::size_t pixel = 0; pixel < film_block_pixels; ++pixel)
             ratios.push_back(luminance_of_pixel(film, pixel_of(corners_px[b], pixel)) /
                              std::max(block.pixel_lxs[pixel], darkest));
-        for (std::size_t k = 0; k < level_bands.size(); ++k) {
-            if (level < level_bands[k].from_stops || level >= level_bands[k].to_stops) continue;
-            LevelErrors::Band& band = errors.bands[k];
-            ++band.blocks;
-            band.rms += std::pow(found / block.total_lxs() - 1.0, 2);
-            band.truth_rms += std::pow(block.total_error_lxs / block.total_lxs(), 2);
-            film_band[k] += found;
-            truth_band[k] += block.total_lxs();
-        }
+        const double level = level_stops(block, strip);
+        for (std::size_t k = 0; k < level_bands.size(); ++k)
+            if (level_bands[k].from_stops <= level && level < level_bands[k].to_stops)
+                bands[k].add(found, block);
     }
-    for (std::size_t k = 0; k < level_bands.size(); ++k) {
-        LevelErrors::Band& band = errors.bands[k];
-        if (band.blocks == 0) continue;
-        band.rms = std::sqrt(band.rms / static_cast<double>(band.blocks));
-        band.truth_rms = std::sqrt(band.truth_rms / static_cast<double>(band.blocks));
-        band.sum = film_band[k] / truth_band[k] - 1.0;
-    }
-    errors.sum = film_sum / truth_sum - 1.0;
-    errors.shade_sum = film_shade / truth_shade - 1.0;
-    errors.sum_error = std::sqrt(squares) / truth_sum;
-    errors.shade_error = std::sqrt(shade_squares) / truth_shade;
+    LevelErrors errors;
+    for (std::size_t k = 0; k < level_bands.size(); ++k) errors.bands[k] = bands[k].found();
+    errors.all = all.found();
+    errors.shade = shade.found();
     errors.bright_pixel = exceeded_by_one_in(std::move(ratios), 10'000);
     return errors;
 }

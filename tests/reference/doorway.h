@@ -27,6 +27,11 @@ std::vector<TracedBlock> doorway_truth(const PlacedShoot& shoot,
                                        const std::vector<glm::ivec2>& corners_px,
                                        const PathTracing& settings);
 
+/// All blocks, each for itself so coarsely that only their sum has a meaning: to 0.03 %, of those
+/// in the shade to 0.2 %.
+std::vector<TracedBlock> whole_doorway_truth(const PlacedShoot& shoot, int bounces);
+std::vector<glm::ivec2> all_blocks(const glm::ivec2& film_px);
+
 /// Blocks without direct light between two levels, in stops above the mean of the lit strip.
 struct LevelBand {
     const char* name;
@@ -54,10 +59,12 @@ struct LevelErrors {
         double truth_rms = 0.0;  ///< standard errors of the truth, root of the mean square
     };
     std::array<Band, level_bands.size()> bands;
-    double sum = 0.0;        ///< error of the sum of all blocks
-    double sum_error = 0.0;  ///< standard error of the truth of that
-    double shade_sum = 0.0;  ///< as `sum`, of those in the shade
-    double shade_error = 0.0;
+    struct Sum {
+        double off = 0.0;    ///< error of the sum, with its sign
+        double truth = 0.0;  ///< standard error of the truth's
+    };
+    Sum all;
+    Sum shade;  ///< of the blocks in the shade
     /// Pixel over its own truth that one in ten thousand exceeds, in the shade. What is darker than
     /// all bands counts as dark as the last of them ends.
     double bright_pixel = 0.0;

@@ -15,16 +15,23 @@ struct AllowedErrors {
 constexpr AllowedErrors allowed_at_good{{0.04, 0.10, 0.25}};
 constexpr AllowedErrors allowed_at_draft{{0.06, 0.15, 0.35}};
 
-/// Truth on blocks of the doorway, one of each group (across, down) of them.
-struct DoorwayTruth {
-    PlacedShoot shoot;
-    std::vector<glm::ivec2> corners_px;
-    std::vector<TracedBlock> blocks;
-    int bounces;
-};
-DoorwayTruth doorway_truth(const glm::ivec2& group, const PathTracing& settings);
+/// Renders the doorway and holds it against truth: of one block of each group (across, down) by
+/// level, and of the whole film as a sum.
+class DoorwayJudge {
+public:
+    DoorwayJudge(const glm::ivec2& group, const PathTracing& settings);
 
-/// Renders the doorway and holds it against the truth.
-void check_doorway(const DoorwayTruth& truth, Quality quality, const AllowedErrors& allowed);
+    void check(Quality quality, const AllowedErrors& allowed) const;
+
+private:
+    PlacedShoot shoot_;
+    std::vector<glm::ivec2> corners_px_;
+    std::vector<TracedBlock> blocks_;
+    std::vector<TracedBlock> whole_;
+    int bounces_;
+
+    void check_levels(const Image& film, const AllowedErrors& allowed) const;
+    void check_sums(const Image& film, const AllowedErrors& allowed) const;
+};
 
 }  // namespace lampflight

@@ -6,7 +6,7 @@
 using namespace lampflight;
 
 TEST_CASE("behind a doorway: wall, ground and slits in the shade after one bounce") {
-    const DoorwayTruth truth = doorway_truth({8, 5}, {.most_batches = 512});
-    check_doorway(truth, Quality::good, allowed_at_good);
-    check_doorway(truth, Quality::draft, allowed_at_draft);
+    const DoorwayJudge judge({8, 5}, {.most_batches = 512});
+    judge.check(Quality::good, allowed_at_good);
+    judge.check(Quality::draft, allowed_at_draft);
 }

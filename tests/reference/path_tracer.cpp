@@ -81,6 +81,8 @@ TracedBlock traced_block(const PathPackets& packets, const glm::ivec2& corner_px
                          const PathTracing& settings) {
     std::mt19937_64 random(static_cast<std::uint64_t>(corner_px.y) << 32 |
                            static_cast<std::uint64_t>(corner_px.x));
+    if (settings.first_batches == 0)
+        return trace_batches(packets, corner_px, settings.most_batches, random);
     const TracedBlock first = trace_batches(packets, corner_px, settings.first_batches, random);
     const double wanted_lxs = settings.wanted_error * std::max(first.bounced_lxs, 1e-300);
     const double batches =

@@ -36,7 +36,7 @@ struct TracedBlock {
 struct PathTracing {
     int bounces = 1;
     double wanted_error = 0.01;  ///< standard error over mean, of what is bounced
-    int first_batches = 16;      ///< only tell how many are needed, and are not kept
+    int first_batches = 16;  ///< only tell how many are needed, and are not kept; 0: do the most
     int most_batches = 1024;
 };
 

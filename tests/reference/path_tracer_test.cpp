@@ -4,6 +4,7 @@
 #include <tbb/parallel_for.h>
 
 #include <cmath>
+#include <stdexcept>
 
 #include "scene/shoot/presence.h"
 #include "tests/film.h"
@@ -153,4 +154,32 @@ TEST_CASE("path tracer: behind a doorway as the oracle finds it") {
         CHECK_WITHIN(blocks[b].bounced_lxs, mean,
                      3.0 * std::hypot(error, blocks[b].bounced_error_lxs));
     }
+}
+
+TEST_CASE("path tracer: a block depends on no other") {
+    const PlacedShoot shoot = doorway_shoot();
+    const PathTracing little{.bounces = 2, .wanted_error = 0.1};
+    const std::vector<glm::ivec2> corners_px{{440, 240}, {264, 320}, {480, 480}};
+    const std::vector<TracedBlock> together = doorway_truth(shoot, corners_px, little);
+    for (std::size_t b = 0; b < corners_px.size(); ++b) {
+        const TracedBlock alone = doorway_truth(shoot, {corners_px[b]}, little).front();
+        CHECK(alone.bounced_lxs == together[b].bounced_lxs);
+        CHECK(alone.pixel_lxs == together[b].pixel_lxs);
+        CHECK(alone.bounced_lxs > 0.0);
+    }
+}
+
+TEST_CASE("path tracer: refuses lamps that fly, or are not there") {
+    PlacedShoot shoot = doorway_shoot();
+    const Geometry geometry(shoot, {});
+    const Take& take = shoot.takes.front();
+    CHECK_THROWS_AS(traced_blocks(shoot, take, "another", geometry, {{0, 0}}, {}),
+                    std::invalid_argument);
+    CHECK_THROWS_AS(traced_blocks(shoot, take, "lamp", geometry, {{0, 0}}, {.bounces = 4}),
+                    std::invalid_argument);
+    Flight flight;
+    flight.height_m = 3.0;
+    fly(shoot, bare_lamp("flown", 1.0), flight);
+    CHECK_THROWS_AS(traced_blocks(shoot, take, "flown", geometry, {{0, 0}}, {}),
+                    std::invalid_argument);
 }
