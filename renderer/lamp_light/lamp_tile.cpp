@@ -11,7 +11,7 @@ namespace lampflight {
 namespace {
 
 // Less light than this no sensor shows: 2^-11 of mid-grey at ISO 4 million and f/0.5.
-constexpr float least_light_lxs = 1e-9f;
+constexpr float least_light_lxs = 1e-12f;  // of one lumen
 
 std::size_t clock_number(std::size_t block) {
     constexpr std::size_t across = blocks_across_tile;
@@ -218,7 +218,7 @@ void LampTile::mark_dark(std::size_t block) {
 glm::vec3 LampTile::unshadowed(const Job& job, std::size_t block, std::size_t sample,
                                int lane) const {
     return view_->sample_share(block, lane) * unshadowed_lxs_[block][sample][lane] *
-           view_->blocks[block][sample].reflectance.at(lane) * job.track.colour();
+           view_->blocks[block][sample].reflectance.at(lane) * job.track.flux_lm();
 }
 
 void LampTile::ask_first(const Job& job, std::size_t block) {

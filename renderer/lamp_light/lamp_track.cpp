@@ -20,12 +20,14 @@ constexpr double aim_miss = 1.2e-4;
 // of the peak for beams down to 5 degrees.
 constexpr std::size_t intensity_cells = 2048;
 
-std::vector<float> intensity_table(const Lamp& lamp, double scale) {
+std::vector<float> intensity_table(Lamp lamp) {
+    lamp.flux_lm = 1.0;
+    lamp.gel.transmission = 1.0;
     const Beam beam(lamp);
     std::vector<float> table(intensity_cells + 2);
     for (std::size_t i = 0; i < table.size(); ++i) {
         const double sin_half = std::min(1.0, static_cast<double>(i) / intensity_cells);
-        table[i] = static_cast<float>(scale * beam.intensity_cd(1.0 - 2.0 * sin_half * sin_half));
+        table[i] = static_cast<float>(beam.intensity_cd(1.0 - 2.0 * sin_half * sin_half));
     }
     return table;
 }
@@ -101,11 +103,12 @@ inline float looked_up_cd(const float* table, float cos_to_aim) {
 }  // namespace
 
 LampTrack::LampTrack(const LitLamp& lit, const std::optional<Vec3>& target_m)
-    : intensity_cd_(intensity_table(*lit.lamp, lit.flux_scale)),
+    : intensity_cd_(intensity_table(*lit.lamp)),
       edges_s_{0.0f},
       moves_(lit.path && !lit.lit.empty()),
       face_radius_m_(static_cast<float>(lit.lamp->face_mm / 2000.0)),
-      colour_(lamp_colour(*lit.lamp)) {
+      flux_lm_(lit.flux_scale * lit.lamp->flux_lm * lit.lamp->gel.transmission *
+               lamp_colour(*lit.lamp)) {
     const double lit_s = lit.lit_s();
     if (!moves_) {
         add_entry(exact_at(lit, target_m, 0.0).position_m, exact_at(lit, target_m, 0.0).aim);

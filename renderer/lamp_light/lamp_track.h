@@ -1,4 +1,6 @@
-// A lamp over the shutter as the renderer asks for it: fast tables of place, aim and strength.
+// A lamp over the shutter as the renderer asks for it: fast tables of place, aim and beam. All light
+// is that of one lumen until `flux_lm` makes it the lamp's own: nothing that is decided on the way,
+// such as where rays go, can then depend on how strong a lamp burns.
 #pragma once
 
 #include <array>
@@ -37,13 +39,13 @@ public:
     const std::vector<float>& edges_s() const { return edges_s_; }
 
     float face_radius_m() const { return face_radius_m_; }
-    glm::vec3 colour() const { return colour_; }  ///< linear Rec. 709 at luminance 1
+    glm::vec3 flux_lm() const { return flux_lm_; }  ///< linear Rec. 709, its luminance the flux
     float path_length_m() const { return path_length_m_; }
 
     LampInstant at(float time_s) const;
     void at(const Lanes& time_s, LampInstants& instants) const;
 
-    /// Luminous intensity in candela in directions at these cosines from the aim.
+    /// Luminous intensity in candela, of one lumen, in directions at these cosines from the aim.
     float intensity_cd(float cos_to_aim) const;
     void intensity_cd(const Lanes& cos_to_aim, Lanes& intensity) const;
 
@@ -73,7 +75,7 @@ private:
 
     float face_radius_m_;
     float path_length_m_ = 0.0f;
-    glm::vec3 colour_;
+    glm::vec3 flux_lm_;
 };
 
 }  // namespace lampflight

@@ -143,7 +143,7 @@ void add_trail(const Camera& camera, const ExposureSettings& settings, const Geo
                 trail_width_mm(camera, settings.f_number,
                                2.0 * static_cast<double>(track.face_radius_m()), depth_m);
             film.add_disc(*centre_px, 0.5 * width_mm / pitch_mm.x,
-                          static_cast<float>(gain * flux * step_s[i]) * track.colour());
+                          static_cast<float>(gain * flux * step_s[i]) * track.flux_lm());
         }
     }
 }

@@ -83,7 +83,7 @@ inline void add_reflected(const LampTrack& track, std::size_t block, const Surfa
     for (int i = 0; i < packet_size; ++i)
         if (has_lane(points.found, i))
             tile[tile_pixel(block, i)] += view.sample_share(block, i) * light_lxs[i] *
-                                          points.reflectance.at(i) * track.colour();
+                                          points.reflectance.at(i) * track.flux_lm();
 }
 
 /// Calls `visit(points, sample, count)` for the film samples of a block's pixels: first of those

@@ -125,7 +125,7 @@ inline PlainFilm plain_film(const Shoot& shoot, const Geometry& geometry, const 
                             view.corner_px + place_in_tile(tile_pixel(block, i));
                         const auto p = static_cast<std::size_t>(at_px.y * film.width + at_px.x);
                         const double value =
-                            luminance_of(points.reflectance.at(i) * track.colour()) *
+                            luminance_of(points.reflectance.at(i) * track.flux_lm()) *
                             static_cast<double>(view.sample_share(block, i) * seen.light_lxs[i]);
                         plain.unshadowed.reflected_lxs[p] += value;
                         if (has_lane(seen.lit, i)) plain.lit.reflected_lxs[p] += value;
