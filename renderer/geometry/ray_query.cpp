@@ -64,6 +64,9 @@ void closest_part(const RayPacket& rays, std::size_t first, HitPacket& hits, Cal
     std::memcpy(hits.distance.lane.data() + first, packet.ray.tfar, count * sizeof(float));
     std::memcpy(hits.u.lane.data() + first, packet.hit.u, count * sizeof(float));
     std::memcpy(hits.v.lane.data() + first, packet.hit.v, count * sizeof(float));
+    std::memcpy(hits.face.x.lane.data() + first, packet.hit.Ng_x, count * sizeof(float));
+    std::memcpy(hits.face.y.lane.data() + first, packet.hit.Ng_y, count * sizeof(float));
+    std::memcpy(hits.face.z.lane.data() + first, packet.hit.Ng_z, count * sizeof(float));
     for (std::size_t i = 0; i < count; ++i) {
         hits.mesh[first + i] = packet.hit.geomID[i];
         hits.triangle[first + i] = packet.hit.primID[i];

@@ -24,6 +24,7 @@ struct RayPacket {
 struct HitPacket {
     Lanes distance;
     Lanes u, v;  ///< barycentric weights of the triangle's second and third corner
+    LaneVectors face;  ///< across the triangle, twice its area long
     std::array<std::uint32_t, packet_size> mesh;
     std::array<std::uint32_t, packet_size> triangle;
     LaneMask hit = 0;

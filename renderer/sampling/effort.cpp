@@ -30,6 +30,7 @@ Effort scaled_to(Effort effort, const glm::ivec2& pixels) {
                                  static_cast<int>(std::lround(effort.directions * directions)));
     effort.plain_directions = std::max(
         effort.plain_samples, static_cast<int>(std::lround(effort.plain_directions * directions)));
+    effort.patch_rays *= static_cast<float>(directions);
     return effort;
 }
 

@@ -16,6 +16,7 @@ struct Effort {
     float shadow_error;    ///< expected relative error of a pixel's light where it is solved
     int directions;        ///< gathering rays a pixel where surfaces meet
     int plain_directions;  ///< where a block shows one surface
+    float patch_rays;      ///< to what lamps light, a pixel, where a block shows one surface
     int disc_rays;         ///< to the sun's or moon's disc, a pixel
     int cell_instants;     ///< in each cell, for light that bounces; a power of two
     int cell_directions;
@@ -33,6 +34,7 @@ constexpr Effort effort_of(Quality quality) {
                     .shadow_error = 0.06f,
                     .directions = 4,
                     .plain_directions = 2,
+                    .patch_rays = 1.0f,
                     .disc_rays = 2,
                     .cell_instants = 4,
                     .cell_directions = 8};
@@ -45,6 +47,7 @@ constexpr Effort effort_of(Quality quality) {
                     .shadow_error = 0.014f,
                     .directions = 24,
                     .plain_directions = 8,
+                    .patch_rays = 2.0f,
                     .disc_rays = 8,
                     .cell_instants = 16,
                     .cell_directions = 24};
@@ -59,6 +62,7 @@ constexpr Effort effort_of(Quality quality) {
             .shadow_error = 0.005f,
             .directions = 192,
             .plain_directions = 48,
+            .patch_rays = 12.0f,
             .disc_rays = 32,
             .cell_instants = 32,
             .cell_directions = 64};

@@ -3,6 +3,7 @@
 
 #include <array>
 #include <cstddef>
+#include <cstdint>
 
 #include <glm/glm.hpp>
 
@@ -29,6 +30,16 @@ constexpr std::size_t tile_pixel(std::size_t block, int lane) {
     const int x = static_cast<int>(block) % blocks_across_tile * block_side_px;
     const int y = static_cast<int>(block) / blocks_across_tile * block_side_px;
     return tile_index(x + lane % block_side_px, y + lane / block_side_px);
+}
+
+/// Blocks by turns of their coordinates' bits (Morton 1966): those that follow lie near each other.
+constexpr std::uint32_t turn_of_block(std::size_t block) {
+    const auto x = static_cast<std::uint32_t>(block % blocks_across_tile);
+    const auto y = static_cast<std::uint32_t>(block / blocks_across_tile);
+    std::uint32_t turn = 0;
+    for (std::uint32_t bit = 0; (1u << bit) < blocks_across_tile; ++bit)
+        turn |= (x >> bit & 1u) << (2 * bit) | (y >> bit & 1u) << (2 * bit + 1);
+    return turn;
 }
 
 struct LaneInTile {

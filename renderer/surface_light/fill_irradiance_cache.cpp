@@ -3,6 +3,7 @@
 #include <tbb/blocked_range.h>
 #include <tbb/parallel_for.h>
 
+#include <algorithm>
 #include <bit>
 
 #include "renderer/lamp_light/shutter_integral.h"
@@ -13,26 +14,33 @@
 namespace lampflight {
 namespace {
 
-SurfacePacket cell_points(const IrradianceCache& cells, std::size_t first) {
+/// Which cells: from one up to before another.
+struct CellRange {
+    std::size_t first;
+    std::size_t end;
+};
+
+SurfacePacket packet_of(const SurfacePoints& all, const CellRange& range) {
     SurfacePacket points{};
     for (int i = 0; i < packet_size; ++i) {
-        const std::size_t cell = first + static_cast<std::size_t>(i);
-        if (cell >= cells.position_m.size()) break;
-        points.position_m.set(i, cells.position_m[cell]);
-        points.normal.set(i, cells.normal[cell]);
-        points.face_normal.set(i, cells.normal[cell]);
+        const std::size_t cell = range.first + static_cast<std::size_t>(i);
+        if (cell >= range.end) break;
+        points.position_m.set(i, all.position_m[cell]);
+        points.normal.set(i, all.normal[cell]);
+        points.face_normal.set(i, all.normal[cell]);
         points.found |= 1u << i;
     }
     return points;
 }
 
-/// Calls `visit(first cell, packet)` for all cells, sixteen at a time, in parallel.
+/// Calls `visit(first cell, packet)` for sixteen cells at a time, in parallel.
 template <class Visit>
-void for_each_packet(const IrradianceCache& cells, Visit visit) {
-    const std::size_t packets = (cells.position_m.size() + packet_size - 1) / packet_size;
+void for_each_packet(const SurfacePoints& all, const CellRange& cells, Visit visit) {
+    const std::size_t packets = (cells.end - cells.first + packet_size - 1) / packet_size;
     tbb::parallel_for(tbb::blocked_range<std::size_t>(0, packets, 64), [&](const auto& range) {
         for (std::size_t p = range.begin(); p != range.end(); ++p)
-            visit(p * packet_size, cell_points(cells, p * packet_size));
+            visit(cells.first + p * packet_size,
+                  packet_of(all, {cells.first + p * packet_size, cells.end}));
     });
 }
 
@@ -67,14 +75,24 @@ CachedIrradiance sum_of(const CachedIrradiance& a, const CachedIrradiance& b) {
 void add_sky(const Geometry& geometry, const Sky& sky, const SurfacePacket& points,
              const GatheredSky& gathered, const GatherPattern& pattern, std::size_t first,
              CachedIrradiance& light_lx) {
-    for (std::size_t i = 0; i < packet_size && first + i < light_lx.size(); ++i)
+    for (std::size_t i = 0; i < packet_size && has_lane(points.found, static_cast<int>(i)); ++i)
         light_lx[first + i] +=
             gathered.bounced_lx[i] + seen_share(gathered.seen_lx[i], gathered.asked_lx[i]) *
                                          sky.irradiance_lx(points.normal.at(static_cast<int>(i)));
     for (const SunMoonDisc& disc : sky.direct()) {
         const auto disc_lx = direct_lx(geometry, disc, points, {1, pattern.packet, pattern.seed});
-        for (std::size_t i = 0; i < packet_size && first + i < light_lx.size(); ++i)
+        for (std::size_t i = 0; i < packet_size && has_lane(points.found, static_cast<int>(i)); ++i)
             light_lx[first + i] += disc_lx[i];
+    }
+}
+
+/// What gathers over the hemisphere changes slowly: finer cells take it from the others.
+void blend_fine(const IrradianceCache& cells, CachedIrradiance& light) {
+    const std::size_t coarse = cells.coarse_cells();
+    for (std::size_t k = 0; k < cells.blend_of_fine.size(); ++k) {
+        const auto& [cell, share] = cells.blend_of_fine[k];
+        light[coarse + k] =
+            share[0] * light[cell[0]] + share[1] * light[cell[1]] + share[2] * light[cell[2]];
     }
 }
 
@@ -88,39 +106,51 @@ BouncedLight one_round(const Geometry& geometry, const IrradianceCache& cells,
     if (before != nullptr) round.lamps_lxs.assign(before->lamps_lxs.size(), dark);
     const SkySampler shining(skies);
     const Surroundings around{geometry, skies, shining, cells, before};
-    for_each_packet(cells, [&](std::size_t first, const SurfacePacket& points) {
+    const std::size_t coarse = cells.coarse_cells();
+    for_each_packet(cells, {0, coarse}, [&](std::size_t first, const SurfacePacket& points) {
         Gathered gathered;
         const GatherPattern pattern{directions, 0, static_cast<std::uint32_t>(first)};
-        final_gather(around, points, pattern, gathered);
+        final_gather(around, points, pattern, nullptr, gathered);
         for (std::size_t s = 0; s < skies.size(); ++s)
             add_sky(geometry, *skies[s], points, gathered.skies[s], pattern, first,
                     round.skies_lx[s]);
-        for (std::size_t i = 0; i < packet_size && first + i < dark.size(); ++i)
+        for (std::size_t i = 0; i < packet_size && first + i < coarse; ++i)
             for (std::size_t k = 0; k < round.lamps_lxs.size(); ++k)
                 round.lamps_lxs[k][first + i] = gathered.lamps_lxs[k][i];
     });
+    for (auto* sources : {&round.skies_lx, &round.lamps_lxs})
+        for (CachedIrradiance& light : *sources) blend_fine(cells, light);
     return round;
 }
 
 }  // namespace
 
-CachedIrradiance lamp_in_cache(const Geometry& geometry, const IrradianceCache& cells,
-                               const LampTrack& track, int instants) {
-    CachedIrradiance light(cells.position_m.size(), glm::vec3(0.0f));
+void add_lamp(const Geometry& geometry, const SurfacePoints& points, const LampTrack& track,
+              int instants, LumenIrradiance& light) {
+    const std::size_t known = light.size();
+    light.resize(points.position_m.size(), 0.0f);
     const std::vector<LampLeg> legs = legs_of(track);
-    for_each_packet(cells, [&](std::size_t first, const SurfacePacket& points) {
-        std::array<LightClock::Place, 4> places;
-        for (std::size_t p = 0; p < places.size(); ++p)
-            places[p] = {&points, static_cast<int>(5 * p) % std::popcount(points.found)};
-        const float shift = hashed_place(static_cast<std::uint32_t>(first), 3);
-        for (const LampLeg& leg : legs) {
-            const Lanes arrived_lxs = arrived(
-                track, geometry.rays(), LightClock(track, leg, places, shift), points, instants);
-            for (std::size_t i = 0; i < packet_size && first + i < light.size(); ++i)
-                light[first + i] += arrived_lxs.lane[i] * track.colour();
-        }
-    });
-    return light;
+    for_each_packet(
+        points, {known, light.size()}, [&](std::size_t first, const SurfacePacket& packet) {
+            std::array<LightClock::Place, 4> places;
+            for (std::size_t p = 0; p < places.size(); ++p)
+                places[p] = {&packet, static_cast<int>(5 * p) % std::popcount(packet.found)};
+            const float shift = hashed_place(static_cast<std::uint32_t>(first), 3);
+            for (const LampLeg& leg : legs) {
+                const Lanes arrived_lxs =
+                    arrived(track, geometry.rays(), LightClock(track, leg, places, shift), packet,
+                            instants);
+                for (std::size_t i = 0; i < packet_size && first + i < light.size(); ++i)
+                    light[first + i] += arrived_lxs.lane[i];
+            }
+        });
+}
+
+CachedIrradiance of_lamp(const LampTrack& track, const LumenIrradiance& light) {
+    CachedIrradiance coloured(light.size());
+    std::ranges::transform(light, coloured.begin(),
+                           [&](float lxs) { return lxs * track.flux_lm(); });
+    return coloured;
 }
 
 BouncedLight bounce_in_cache(const Geometry& geometry, const IrradianceCache& cells,

@@ -7,7 +7,7 @@
 
 #include "renderer/lamp_light/lamp_track.h"
 #include "renderer/sky/sky.h"
-#include "renderer/surface_light/irradiance_cache.h"
+#include "renderer/surface_light/lit_patches.h"
 
 namespace lampflight {
 
@@ -15,9 +15,12 @@ namespace lampflight {
 /// counted on the side that the normal shows.
 using CachedIrradiance = std::vector<glm::vec3>;
 
-/// One lamp's direct light, in lux seconds.
-CachedIrradiance lamp_in_cache(const Geometry& geometry, const IrradianceCache& cells,
-                               const LampTrack& track, int instants);
+/// Fills in the light of a lamp at the points that have none yet.
+void add_lamp(const Geometry& geometry, const SurfacePoints& points, const LampTrack& track,
+              int instants, LumenIrradiance& light);
+
+/// The same as the lamp's own light.
+CachedIrradiance of_lamp(const LampTrack& track, const LumenIrradiance& light);
 
 /// What bounces: light that has fallen on the cells by any way, by source.
 struct BouncedLight {

@@ -24,6 +24,8 @@ float weight_of(float cosine, float sky_per_sr, float sky_share) {
 struct WeightedRays {
     RayPacket rays;
     Lanes weight{};
+    Lanes cosine{};
+    LaneMask to_sky = 0;
 };
 
 /// Where it would run into its own surface a ray stays inactive. Every lane moves the place by a
@@ -39,11 +41,13 @@ WeightedRays hemisphere_rays(const SurfacePacket& points, const SkySampler& shin
         if (!has_lane(points.found, i)) continue;
         const std::uint32_t rank = dither_rank[static_cast<std::size_t>(i)];
         const glm::vec2 own_place = plane_place(rank, place);
-        const bool to_sky = !shining.none() && rank / (packet_size / sky_every) == turn % sky_every;
+        const bool to_sky = rank / (packet_size / sky_every) == turn % sky_every;
+        if (to_sky) drawn.to_sky |= 1u << i;
         const glm::vec3 normal = points.normal.at(i);
         const glm::vec3 direction =
-            to_sky ? shining.at(own_place) : cosine_direction(normal, own_place);
-        drawn.weight[i] = weight_of(glm::dot(direction, normal), shining.per_sr(direction),
+            to_sky && !shining.none() ? shining.at(own_place) : cosine_direction(normal, own_place);
+        drawn.cosine[i] = glm::dot(direction, normal);
+        drawn.weight[i] = weight_of(drawn.cosine[i], shining.per_sr(direction),
                                     shining.none() ? 0.0f : 1.0f / sky_every);
         rays.direction.set(i, direction);
         const glm::vec3 face = points.face_normal.at(i);
@@ -74,69 +78,167 @@ void add_skies(const std::vector<const Sky*>& skies, const glm::vec3& direction,
     }
 }
 
-/// What the hit surface sends back, from the cells of its triangle's corners.
-void add_surface(const Surroundings& around, const HitPacket& hits, int i, float weight,
-                 Gathered& result) {
-    const auto lane = static_cast<std::size_t>(i);
-    const std::uint32_t mesh = hits.mesh[lane];
-    const std::uint32_t triangle = hits.triangle[lane];
-    const Mesh& surface = *around.geometry.meshes()[mesh];
-    const auto& corner = surface.triangles[triangle];
-    const auto& cell_of = around.cells.cell_of[mesh];
-    const float u = hits.u[i];
-    const float v = hits.v[i];
-    const BouncedLight& bounced = *around.bounced;
-    const glm::vec3 reflectance =
-        weight * glm::vec3(surface.materials[surface.material_of[triangle]].reflectance);
-    const auto light = [&](const CachedIrradiance& source) {
-        return reflectance * ((1.0f - u - v) * source[cell_of[corner[0]]] +
-                              u * source[cell_of[corner[1]]] + v * source[cell_of[corner[2]]]);
-    };
-    for (std::size_t k = 0; k < bounced.skies_lx.size(); ++k)
-        result.skies[k].bounced_lx[lane] += light(bounced.skies_lx[k]);
+/// What the cells at a hit triangle's corners know, as its reflectance makes of it.
+class HitSurface {
+public:
+    HitSurface(const Surroundings& around, const HitPacket& hits, int i) {
+        const std::uint32_t mesh = hits.mesh[static_cast<std::size_t>(i)];
+        const std::uint32_t triangle = hits.triangle[static_cast<std::size_t>(i)];
+        const Mesh& surface = *around.geometry.meshes()[mesh];
+        blend_ = around.cells.at(mesh, triangle, surface.triangles[triangle], hits.u[i], hits.v[i]);
+        reflectance_ = glm::vec3(surface.materials[surface.material_of[triangle]].reflectance);
+    }
+
+    glm::vec3 sends(const CachedIrradiance& source) const {
+        const auto& [cell, share] = blend_;
+        return reflectance_ * (share[0] * source[cell[0]] + share[1] * source[cell[1]] +
+                               share[2] * source[cell[2]]);
+    }
+
+private:
+    IrradianceCache::Blend blend_;
+    glm::vec3 reflectance_{};
+};
+
+/// How densely a point's rays meet the surfaces about it: all of those that tell of the lamps.
+class RayDensity {
+public:
+    RayDensity(int directions, const PatchDraws* draws)
+        : directions_(static_cast<float>(directions) * (1.0f - 1.0f / sky_every)), draws_(draws) {}
+
+    /// What light along one of the rays weighs. A patch may have drawn it or not.
+    float weight(float cosine, float patches_per_sr) const {
+        const float per_sr = std::max(0.0f, cosine) * static_cast<float>(1.0 / pi);
+        const float patch_rays = draws_ != nullptr ? draws_->rays * patches_per_sr : 0.0f;
+        return per_sr / std::max(directions_ * per_sr + patch_rays, 1e-20f);
+    }
+
+    /// Density of draws in a direction of the hemisphere that met a surface.
+    float patches_per_sr(const RayPacket& rays, const HitPacket& hits, int i) const {
+        const float distance_m = hits.distance[i];
+        if (draws_ == nullptr || distance_m < nearest_patch_m(rays.origin_m.at(i))) return 0.0f;
+        const auto lane = static_cast<std::size_t>(i);
+        const glm::vec3 face = hits.face.at(i);
+        const float twice_m2 = glm::length(face);
+        const LitPatches::Place place =
+            draws_->patches->place_of(hits.mesh[lane], hits.triangle[lane], 0.5f * twice_m2);
+        if (place.per_m2 <= 0.0f) return 0.0f;
+        const float cosine = std::abs(glm::dot(rays.direction.at(i), face)) / twice_m2;
+        return draws_->choice->share(place.cluster) * place.per_m2 * distance_m * distance_m /
+               std::max(cosine, 1e-6f);
+    }
+
+private:
+    float directions_;
+    const PatchDraws* draws_;
+};
+
+void add_lamps(const HitSurface& surface, const BouncedLight& bounced, float weight,
+               std::size_t lane, Gathered& result) {
     for (std::size_t k = 0; k < bounced.lamps_lxs.size(); ++k)
-        result.lamps_lxs[k][lane] += light(bounced.lamps_lxs[k]);
+        result.lamps_lxs[k][lane] += weight * surface.sends(bounced.lamps_lxs[k]);
+}
+
+void clear(std::size_t skies, std::size_t lamps, Gathered& result) {
+    result.skies.resize(skies);
+    for (GatheredSky& sky : result.skies)
+        for (auto* light_lx : {&sky.asked_lx, &sky.seen_lx, &sky.bounced_lx})
+            light_lx->fill(glm::vec3(0.0f));
+    result.lamps_lxs.resize(lamps);
+    for (auto& lamp : result.lamps_lxs) lamp.fill(glm::vec3(0.0f));
+}
+
+void gather_hemisphere(const Surroundings& around, const SurfacePacket& points,
+                       const GatherPattern& pattern, const RayDensity& density, Gathered& result) {
+    const glm::vec2 shift =
+        plane_place(packet_size * pattern.packet,
+                    {hashed_place(pattern.seed, 1), hashed_place(pattern.seed, 2)});
+    const float share = 1.0f / static_cast<float>(pattern.count);
+    for (int k = 0; k < pattern.count; ++k) {
+        // A Fibonacci lattice over the square, moved as a whole.
+        const glm::vec2 place{fraction(shift.x + (static_cast<float>(k) + 0.5f) * share),
+                              golden_place(static_cast<std::uint32_t>(k), shift.y)};
+        const auto turn = pattern.packet * static_cast<std::uint32_t>(pattern.count) +
+                          static_cast<std::uint32_t>(k) + pattern.seed;
+        const auto [rays, weight, cosine, to_sky] =
+            hemisphere_rays(points, around.shining, place, turn);
+        const HitPacket hits = around.geometry.rays().closest(rays);
+        for (int i = 0; i < packet_size; ++i) {
+            if (!has_lane(points.found, i) || weight[i] <= 0.0f) continue;
+            const auto lane = static_cast<std::size_t>(i);
+            const bool hit = has_lane(hits.hit, i);
+            add_skies(around.skies, rays.direction.at(i), share * weight[i],
+                      has_lane(rays.active, i) && !hit, lane, result.skies);
+            if (!hit || around.bounced == nullptr) continue;
+            const HitSurface surface(around, hits, i);
+            for (std::size_t s = 0; s < around.skies.size(); ++s)
+                result.skies[s].bounced_lx[lane] +=
+                    share * weight[i] * surface.sends(around.bounced->skies_lx[s]);
+            if (has_lane(to_sky, i)) continue;
+            add_lamps(surface, *around.bounced,
+                      density.weight(cosine[i], density.patches_per_sr(rays, hits, i)), lane,
+                      result);
+        }
+    }
+}
+
+/// Which cluster, and where in it, a lane draws. The lanes of a block share the clusters out evenly
+/// between them, and the blocks of a tile again. Where on a patch is left to chance: places spread
+/// evenly over patch and film at once make streaks.
+glm::vec4 place_of_draw(std::uint32_t draw, int lane, std::uint32_t seed) {
+    const std::uint32_t own = hash_of(packet_size * draw + static_cast<std::uint32_t>(lane), seed);
+    const auto rank = static_cast<float>(dither_rank[static_cast<std::size_t>(lane)]);
+    return {fraction((rank + hashed_place(own, 0)) / packet_size +
+                     golden_place(draw, hashed_place(seed, 0))),
+            hashed_place(own, 1), hashed_place(own, 2), hashed_place(own, 3)};
+}
+
+/// Draws up to a film sample, of a lane that comes so late in its block.
+int draws_until(const PatchDraws& draws, std::uint32_t sample, int lane) {
+    return static_cast<int>(draws.rays * static_cast<float>(sample) + dither_place(lane));
+}
+
+void gather_patches(const Surroundings& around, const SurfacePacket& points,
+                    const PatchDraws& draws, const RayDensity& density, Gathered& result) {
+    for (int draw = 0;; ++draw) {
+        LaneMask lanes = 0;
+        std::array<std::uint32_t, packet_size> cluster{};
+        LaneVectors places;
+        for (int i = 0; i < packet_size; ++i) {
+            const int number = draws_until(draws, draws.sample, i) + draw;
+            if (!has_lane(points.found, i) || number >= draws_until(draws, draws.sample + 1, i))
+                continue;
+            lanes |= 1u << i;
+            const glm::vec4 place =
+                place_of_draw(draws.first + static_cast<std::uint32_t>(number), i, draws.seed);
+            cluster[static_cast<std::size_t>(i)] = draws.choice->cluster_at(place.x);
+            places.set(i, {place.y, place.z, place.w});
+        }
+        if (lanes == 0) return;
+        PatchPoints drawn;
+        draws.patches->draw(cluster, lanes, places, drawn);
+        const PatchRays lines = rays_between(points, drawn);
+        const LaneMask lit = lines.rays.active & ~around.geometry.rays().occluded(lines.rays);
+        for (int i = 0; i < packet_size; ++i) {
+            if (!has_lane(lit, i)) continue;
+            const auto lane = static_cast<std::size_t>(i);
+            const float per_sr =
+                draws.choice->share(cluster[lane]) * drawn.per_m2[i] * lines.m2_per_sr[i];
+            add_lamps(HitSurface(around, drawn.hits, i), *around.bounced,
+                      density.weight(lines.cosine[i], per_sr), lane, result);
+        }
+    }
 }
 
 }  // namespace
 
 void final_gather(const Surroundings& around, const SurfacePacket& points,
-                  const GatherPattern& pattern, Gathered& result) {
-    const std::vector<const Sky*>& skies = around.skies;
-    const BouncedLight* bounced = around.bounced;
-    result.skies.resize(skies.size());
-    for (GatheredSky& sky : result.skies)
-        for (auto* light_lx : {&sky.asked_lx, &sky.seen_lx, &sky.bounced_lx})
-            light_lx->fill(glm::vec3(0.0f));
-    result.lamps_lxs.resize(bounced != nullptr ? bounced->lamps_lxs.size() : 0);
-    for (auto& lamp : result.lamps_lxs) lamp.fill(glm::vec3(0.0f));
-
-    const glm::vec2 shift =
-        plane_place(packet_size * pattern.packet,
-                    {hashed_place(pattern.seed, 1), hashed_place(pattern.seed, 2)});
-    for (int k = 0; k < pattern.count; ++k) {
-        // A Fibonacci lattice over the square, moved as a whole.
-        const glm::vec2 place{
-            fraction(shift.x + (static_cast<float>(k) + 0.5f) / static_cast<float>(pattern.count)),
-            golden_place(static_cast<std::uint32_t>(k), shift.y)};
-        const auto turn = pattern.packet * static_cast<std::uint32_t>(pattern.count) +
-                          static_cast<std::uint32_t>(k) + pattern.seed;
-        const auto [rays, weight] = hemisphere_rays(points, around.shining, place, turn);
-        const HitPacket hits = around.geometry.rays().closest(rays);
-        for (int i = 0; i < packet_size; ++i) {
-            if (!has_lane(points.found, i) || weight[i] <= 0.0f) continue;
-            const bool hit = has_lane(hits.hit, i);
-            add_skies(skies, rays.direction.at(i), weight[i], has_lane(rays.active, i) && !hit,
-                      static_cast<std::size_t>(i), result.skies);
-            if (hit && bounced != nullptr) add_surface(around, hits, i, weight[i], result);
-        }
-    }
-    const float share = 1.0f / static_cast<float>(pattern.count);
-    for (GatheredSky& sky : result.skies)
-        for (auto* light_lx : {&sky.asked_lx, &sky.seen_lx, &sky.bounced_lx})
-            for (glm::vec3& lane : *light_lx) lane *= share;
-    for (auto& lamp : result.lamps_lxs)
-        for (glm::vec3& lane : lamp) lane *= share;
+                  const GatherPattern& pattern, const PatchDraws* draws, Gathered& result) {
+    clear(around.skies.size(), around.bounced != nullptr ? around.bounced->lamps_lxs.size() : 0,
+          result);
+    const RayDensity density(pattern.count, draws);
+    gather_hemisphere(around, points, pattern, density, result);
+    if (draws != nullptr) gather_patches(around, points, *draws, density, result);
 }
 
 }  // namespace lampflight

@@ -1,5 +1,6 @@
 // Final gather: light from the hemisphere over a surface: the sky where it is open, and what other
-// surfaces send back where it is not. One set of rays serves the sky and every lamp's bounce.
+// surfaces send back where it is not. One set of rays serves the sky and every lamp's bounce; a
+// second one goes to what the lamps light.
 #pragma once
 
 #include <vector>
@@ -8,6 +9,7 @@
 #include "renderer/sky/sky.h"
 #include "renderer/sky/sky_sampler.h"
 #include "renderer/surface_light/fill_irradiance_cache.h"
+#include "renderer/surface_light/patch_choice.h"
 
 namespace lampflight {
 
@@ -33,6 +35,17 @@ struct GatherPattern {
     std::uint32_t seed;
 };
 
+/// Rays to what lamps light: how many a point, on the mean over a block, and where their sequence
+/// stands: each lane of a block takes a draw in turn.
+struct PatchDraws {
+    const LitPatches* patches;
+    const PatchChoice* choice;
+    float rays;
+    std::uint32_t sample;  ///< of the film, within the pixel
+    std::uint32_t first;   ///< draw of the block among those of its tile
+    std::uint32_t seed;    ///< of the tile
+};
+
 /// Share of the open sky's light, by colour, that is seen.
 inline glm::vec3 seen_share(const glm::vec3& seen_lx, const glm::vec3& asked_lx) {
     return seen_lx / glm::max(asked_lx, glm::vec3(1e-30f));
@@ -47,11 +60,17 @@ struct Surroundings {
     const BouncedLight* bounced;
 };
 
-/// By the cosine and, one in eight, by the light of the skies, weighted as one set (the balance
-/// heuristic, Veach & Guibas 1995): by the cosine alone so few rays meet an afterglow or the haze
-/// about the moon that one which finds it hidden darkens all points around. Evenly spread over the
-/// lanes of the packet too.
+/// Rays are weighted as one set, by the balance heuristic (Veach & Guibas 1995).
+///
+/// Over the hemisphere they go by the cosine and, one in eight, by the light of the skies: by the
+/// cosine alone so few meet an afterglow or the haze about the moon that one which finds it hidden
+/// darkens all points around. Those one in eight tell nothing of the lamps, whose films so do not
+/// hang on the sky of the moment.
+///
+/// With `draws` lamps are looked for where they shine too: a bright patch behind an opening is met
+/// by few rays over the hemisphere. No ray weighs more than it would among those alone, so none
+/// leaves a bright speck in a corner. The skies have no part in it.
 void final_gather(const Surroundings& around, const SurfacePacket& points,
-                  const GatherPattern& pattern, Gathered& result);
+                  const GatherPattern& pattern, const PatchDraws* draws, Gathered& result);
 
 }  // namespace lampflight

@@ -56,7 +56,7 @@ CellKey key_of(std::size_t mesh, const glm::vec3& position_m, const glm::vec3& n
     return key << (3 * place_bits) | bits(place.x) << 2 | bits(place.y) << 1 | bits(place.z);
 }
 
-constexpr std::uint32_t none = std::numeric_limits<std::uint32_t>::max();
+constexpr std::uint32_t none = IrradianceCache::none;
 
 /// Numbers for keys in the order of their coming: a table with open places, a power of two long.
 class KeyNumbers {
@@ -104,9 +104,26 @@ void for_each_part(const Geometry& geometry, Visit visit) {
     }
 }
 
-/// For every vertex the number of its cell, in the order of the keys. Returns how many there are.
+/// Runs of keys that share all but level and place.
+std::vector<IrradianceCache::Run> runs_of(const std::vector<CellKey>& keys,
+                                          const std::vector<std::uint32_t>& in_order) {
+    std::vector<IrradianceCache::Run> runs;
+    CellKey before = 0;
+    for (std::uint32_t cell = 0; cell < in_order.size(); ++cell) {
+        const CellKey faces = keys[in_order[cell]] >> (level_bits + 3 * place_bits);
+        if (cell == 0 || faces != before)
+            runs.push_back({static_cast<std::uint32_t>(faces >> facing_bits), cell, cell});
+        runs.back().end = cell + 1;
+        before = faces;
+    }
+    return runs;
+}
+
+/// For every vertex the number of its cell, in the order of the keys, and the cells' runs. Returns
+/// how many cells there are.
 std::size_t number_cells(const Geometry& geometry, const glm::vec3& lens_m,
-                         std::vector<std::vector<std::uint32_t>>& cell_of) {
+                         IrradianceCache& cells) {
+    auto& cell_of = cells.cell_of;
     std::vector<std::vector<CellKey>> keys;
     for (const Mesh* mesh : geometry.meshes()) {
         keys.emplace_back(mesh->positions.size());
@@ -127,6 +144,7 @@ std::size_t number_cells(const Geometry& geometry, const glm::vec3& lens_m,
     std::iota(in_order.begin(), in_order.end(), 0u);
     tbb::parallel_sort(in_order.begin(), in_order.end(),
                        [&](std::uint32_t a, std::uint32_t b) { return distinct[a] < distinct[b]; });
+    cells.runs = runs_of(distinct, in_order);
     std::vector<std::uint32_t> rank(distinct.size());
     for (std::size_t i = 0; i < in_order.size(); ++i)
         rank[in_order[i]] = static_cast<std::uint32_t>(i);
@@ -172,16 +190,57 @@ void choose_middles(const Mesh& mesh, const Members& members, IrradianceCache& c
         }
         cells.position_m[cell] = mesh.positions[middle];
         cells.normal[cell] = mesh.normals[middle];
+        const std::uint32_t far = *std::max_element(
+            &members.vertex[begin], &members.vertex[0] + end,
+            [&](std::uint32_t a, std::uint32_t b) {
+                const glm::vec3 off_a = mesh.positions[a] - cells.position_m[cell];
+                const glm::vec3 off_b = mesh.positions[b] - cells.position_m[cell];
+                return glm::dot(off_a, off_a) < glm::dot(off_b, off_b);
+            });
+        cells.far.position_m[cell] = mesh.positions[far];
+        cells.far.normal[cell] = mesh.normals[far];
     });
 }
 
 }  // namespace
 
+IrradianceCache::Blend IrradianceCache::at(std::uint32_t mesh, std::uint32_t triangle,
+                                           const std::array<std::uint32_t, 3>& corners, float u,
+                                           float v) const {
+    const std::uint32_t first = first_of_triangle[mesh][triangle];
+    if (first == none) {
+        const std::vector<std::uint32_t>& of = fine_cell_of[mesh];
+        return {{of[corners[0]], of[corners[1]], of[corners[2]]}, {1.0f - u - v, u, v}};
+    }
+    // The small triangle: the one or the other half of a step along both sides.
+    const float along = std::max(u, 0.0f) * steps_of_side, up = std::max(v, 0.0f) * steps_of_side;
+    const int row = std::min(static_cast<int>(up), steps_of_side - 1);
+    const int place = std::min(static_cast<int>(along), steps_of_side - 1 - row);
+    const float du = std::min(along - static_cast<float>(place), 1.0f);
+    const float dv = std::min(up - static_cast<float>(row), 1.0f);
+    const auto cell = [&](int i, int j) {
+        return first + static_cast<std::uint32_t>(j * (steps_of_side + 1) - j * (j - 1) / 2 + i);
+    };
+    const float beyond = du + dv - 1.0f;
+    if (beyond <= 0.0f)
+        return {{cell(place, row), cell(place + 1, row), cell(place, row + 1)}, {-beyond, du, dv}};
+    if (place + row + 1 >= steps_of_side)  // rounding beyond the side
+        return {{cell(place, row), cell(place + 1, row), cell(place, row + 1)},
+                {0.0f, du / (du + dv), dv / (du + dv)}};
+    return {{cell(place + 1, row + 1), cell(place, row + 1), cell(place + 1, row)},
+            {beyond, 1.0f - du, 1.0f - dv}};
+}
+
 IrradianceCache irradiance_cache(const Geometry& geometry, const glm::vec3& lens_m) {
     IrradianceCache cells;
-    const std::size_t count = number_cells(geometry, lens_m, cells.cell_of);
+    const std::size_t count = number_cells(geometry, lens_m, cells);
     cells.position_m.resize(count);
     cells.normal.resize(count);
+    cells.far.position_m.resize(count);
+    cells.far.normal.resize(count);
+    for (const Mesh* mesh : geometry.meshes())
+        cells.first_of_triangle.emplace_back(mesh->triangles.size(), none);
+    cells.fine_cell_of = cells.cell_of;
     for (std::size_t m = 0; m < cells.cell_of.size(); ++m)
         choose_middles(*geometry.meshes()[m], members_of(cells.cell_of[m], count), cells);
     return cells;

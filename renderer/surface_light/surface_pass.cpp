@@ -29,6 +29,7 @@ struct Workspace {
     TileSurfaces surfaces;
     LampTile lamp;
     IndirectTile indirect;
+    TilePatches patches;
     TileOf<glm::vec3> of_disc;
     Gathered gathered;
 };
@@ -170,17 +171,29 @@ private:
 
     void light_by_hemisphere(std::uint32_t seed, Workspace& work) const {
         work.indirect.reset(skies_.size(), legs_.size());
+        if (light_.bounced)
+            work.patches.learn(light_.patches, light_.geometry.rays(), work.view, seed);
+        PatchDraws draws{&light_.patches,
+                         nullptr,
+                         effort_.patch_rays / static_cast<float>(effort_.plain_samples),
+                         0,
+                         0,
+                         hash_of(seed, 5)};
+        const auto draws_a_block = static_cast<std::uint32_t>(std::ceil(effort_.patch_rays));
         for (std::size_t block = 0; block < tile_blocks; ++block) {
             const BlockSurfaces& samples = work.view.blocks[block];
+            draws.choice = light_.bounced ? work.patches.look_from(work.view, block) : nullptr;
+            draws.first = draws_a_block * turn_of_block(block);
             for (std::size_t sample = 0; sample < samples.size(); ++sample) {
                 const SurfacePacket& points = samples[sample];
                 if (points.found == 0) continue;
+                draws.sample = static_cast<std::uint32_t>(sample);
                 const int directions = rays_each(work.view, block, sample, effort_.plain_directions,
                                                  effort_.directions);
                 final_gather(around_, points,
                              {directions, static_cast<std::uint32_t>(sample),
                               hash_of(seed, static_cast<std::uint32_t>(block))},
-                             work.gathered);
+                             draws.choice != nullptr ? &draws : nullptr, work.gathered);
                 keep_gathered(block, points, work);
             }
         }

@@ -50,6 +50,7 @@ struct PassLight {
     std::vector<SkyPass> skies = {};
     std::vector<LampPass> lamps = {};
     IrradianceCache cells = {};
+    LitPatches patches = {};                   ///< by the lamps
     std::optional<BouncedLight> bounced = {};  ///< its lamps in the order of `lamps`
     DepthMap depth = {};
 };
