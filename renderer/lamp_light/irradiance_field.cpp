@@ -38,15 +38,15 @@ FieldSum field_at(const LampTrack& track, const LightClock& clock, const Nodes& 
     for (std::size_t k = nodes.first; k < nodes.end; ++k) {
         const LampInstant& lamp = clock.node(k);
         const float weight_s = clock.node_weight_s(k);
-        Lanes x, y, z, per_m, cos_to_aim, intensity, cosine;
+        Lanes x, y, z, per_m, haversine, intensity, cosine;
         for (int i = 0; i < packet_size; ++i) {
             x[i] = lamp.position_m.x - position_m.x[i];
             y[i] = lamp.position_m.y - position_m.y[i];
             z[i] = lamp.position_m.z - position_m.z[i];
             per_m[i] = 1.0f / std::sqrt(std::max(x[i] * x[i] + y[i] * y[i] + z[i] * z[i], 1e-12f));
-            cos_to_aim[i] = -(x[i] * lamp.aim.x + y[i] * lamp.aim.y + z[i] * lamp.aim.z) * per_m[i];
+            haversine[i] = haversine_to_aim(x[i], y[i], z[i], per_m[i], lamp.aim);
         }
-        track.intensity_cd(cos_to_aim, intensity);
+        track.intensity_cd(haversine, intensity);
         for (int i = 0; i < packet_size; ++i) {
             const float square_m2 = 1.0f / (per_m[i] * per_m[i]);
             const float light_lxs = weight_s * intensity[i] / std::max(square_m2, least_m2);
@@ -72,8 +72,8 @@ glm::vec3 field_at(const LampTrack& track, const LightClock& clock, const Nodes&
         const glm::vec3 off_m = lamp.position_m - point_m;
         const float square_m2 = std::max(glm::dot(off_m, off_m), 1e-6f);
         const float per_m = 1.0f / std::sqrt(square_m2);
-        const float light_lxs = clock.node_weight_s(k) *
-                                track.intensity_cd(-glm::dot(off_m, lamp.aim) * per_m) / square_m2;
+        const float haversine = haversine_to_aim(off_m.x, off_m.y, off_m.z, per_m, lamp.aim);
+        const float light_lxs = clock.node_weight_s(k) * track.intensity_cd(haversine) / square_m2;
         sum += light_lxs * per_m * off_m;
     }
     return sum;
@@ -111,7 +111,7 @@ glm::vec3 choose(std::span<const LightClock::Place> places, LaneVectors& positio
 IrradianceField::IrradianceField(const LampTrack& track, const LightClock& clock,
                                  std::span<const LightClock::Place> places) {
     nodes_.front() = {0, clock.nodes()};
-    if (places.size() < packet_size) return;
+    if (places.size() < packet_size || !clock.alike()) return;
     LaneVectors position_m;
     const glm::vec3 normal = choose(places, position_m);
     const float aligned = glm::length(normal);

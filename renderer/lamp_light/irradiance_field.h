@@ -20,7 +20,7 @@ class IrradianceField {
 public:
     /// Fits the field of a clock's lamp to places on one surface, spread over the patch that it is
     /// to serve. Serves nothing where it errs by more than a two-thousandth of the field at any of
-    /// them, or where they are fewer than sixteen.
+    /// them, where they are fewer than sixteen, or where a beam may pass between them.
     IrradianceField(const LampTrack& track, const LightClock& clock,
                     std::span<const LightClock::Place> places);
     IrradianceField() = default;

@@ -44,8 +44,7 @@ LegsOfLamp look_at(const LampTrack& track, const CameraRays& camera_rays,
             if (has_lane(points.found, i)) places[count++] = {&points, i};
         float light = 0.0f;
         for (const LampLeg& leg : lamp.legs) {
-            const LightClock clock(track, leg,
-                                   std::span(places.data(), std::min<std::size_t>(count, 2)), 0.5f);
+            const LightClock clock(track, leg, std::span(places.data(), count), 0.5f);
             const Lanes lxs = clock.unshadowed_lxs(track, points.position_m, points.normal);
             for (std::size_t p = 0; p < count; ++p)
                 light += luminance(points.reflectance.at(places[p].lane)) * lxs[places[p].lane] /
@@ -108,12 +107,16 @@ void LampTile::light_leg(const Job& job) {
     }
 }
 
-const LightClock& LampTile::clock_of(std::size_t block) const {
-    return clock_[clock_number(block)];
+const LightClock& LampTile::clock_of(std::size_t block, std::size_t sample, int lane) const {
+    if (!first_own_clock_[block]) return clock_[clock_number(block)];
+    return own_clock_[*first_own_clock_[block] + sample * packet_size +
+                      static_cast<std::size_t>(lane)];
 }
 
-/// Clocks from a few found points spread over each 2 x 2 blocks.
+/// A clock for each 2 x 2 blocks, and one for each film sample where a beam is narrow beside them.
 void LampTile::set_clocks(const Job& job) {
+    own_clock_.clear();
+    first_own_clock_.fill({});
     std::array<std::vector<LightClock::Place>, tile_blocks / 4> found;
     for (std::size_t b = 0; b < tile_blocks; ++b)
         for (const SurfacePacket& points : view_->blocks[b])
@@ -121,15 +124,23 @@ void LampTile::set_clocks(const Job& job) {
                 if (has_lane(points.found, i)) found[clock_number(b)].push_back({&points, i});
     for (std::size_t c = 0; c < clock_.size(); ++c) {
         if (found[c].empty()) continue;
-        constexpr std::size_t most_places = 5;
-        std::array<LightClock::Place, most_places> few;
-        const std::size_t count = std::min(most_places, found[c].size());
-        for (std::size_t p = 0; p < count; ++p)
-            few[p] = found[c][(2 * p + 1) * found[c].size() / (2 * count)];
-        clock_[c] = LightClock(job.track, job.leg, std::span(few.data(), count),
-                               hashed_place(seed_, static_cast<std::uint32_t>(c)));
+        const float shift = hashed_place(seed_, static_cast<std::uint32_t>(c));
+        clock_[c] = LightClock(job.track, job.leg, found[c], shift);
         irradiance_field_[c] = IrradianceField(job.track, clock_[c], found[c]);
+        if (clock_[c].alike() || !job.track.moves()) continue;
+        for (const std::size_t block : blocks_of_clock(c)) set_own_clocks(job, block, shift);
     }
+}
+
+void LampTile::set_own_clocks(const Job& job, std::size_t block, float shift) {
+    first_own_clock_[block] = own_clock_.size();
+    for (const SurfacePacket& points : view_->blocks[block])
+        for (int i = 0; i < packet_size; ++i) {
+            LightClock& clock = own_clock_.emplace_back();
+            if (!has_lane(points.found, i)) continue;
+            const LightClock::Place place{&points, i};
+            clock = LightClock(job.track, job.leg, std::span(&place, 1), shift);
+        }
 }
 
 /// How much more of its own light than usual a block may err by: the root of how much less it has.
@@ -192,6 +203,15 @@ void LampTile::measure(const Job& job, std::size_t clock) {
             const SurfacePacket& points = samples[j];
             if (points.found == 0) continue;
             Lanes& to_lxs = unshadowed_lxs_[block][j];
+            if (first_own_clock_[block]) {
+                for (LaneMask left = points.found; left != 0; left &= left - 1) {
+                    const int i = std::countr_zero(left);
+                    to_lxs[i] = clock_of(block, j, i)
+                                    .unshadowed_lxs(job.track, points.position_m.at(i),
+                                                    points.normal.at(i));
+                }
+                continue;
+            }
             std::array<LaneMask, IrradianceField::most_parts> left_out;
             to_lxs = field.light_lxs(points.position_m, points.normal, left_out);
             for (std::size_t p = 0; p < field.parts(); ++p)
@@ -233,9 +253,11 @@ void LampTile::ask_first(const Job& job, std::size_t block) {
         for (int i = 0; i < packet_size; ++i) {
             const int number = first_offset(block, i) % step + step * m;
             instant[static_cast<std::size_t>(i)] = static_cast<std::uint8_t>(number);
-            const SurfacePacket& points = samples[sample_at(number, samples.size())];
-            if (has_lane(points.found, i)) lines.set(i, points, i, number);
-            clock_of(block).aim(lines, i, number);
+            const std::size_t sample = sample_at(number, samples.size());
+            const SurfacePacket& points = samples[sample];
+            if (!has_lane(points.found, i)) continue;
+            lines.set(i, points, i, number);
+            clock_of(block, sample, i).aim(lines, i, number);
         }
         const ShadowTest seen = shadow_test(job.track, job.rays, lines);
         rays_asked_ += static_cast<std::uint64_t>(std::popcount(seen.asked));

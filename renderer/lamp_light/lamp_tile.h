@@ -30,6 +30,7 @@
 #pragma once
 
 #include <cstdint>
+#include <optional>
 #include <vector>
 
 #include "renderer/lamp_light/irradiance_field.h"
@@ -108,6 +109,7 @@ private:
 
     void light_leg(const Job& job);
     void set_clocks(const Job& job);
+    void set_own_clocks(const Job& job, std::size_t block, float shift);
     void measure(const Job& job, std::size_t clock);
     void mark_dark(std::size_t block);
     void ask_first(const Job& job, std::size_t block);
@@ -135,7 +137,7 @@ private:
     void answer(const Job& job, std::size_t block, std::size_t first, int count);
     glm::vec3 unshadowed(const Job& job, std::size_t block, std::size_t sample, int lane) const;
     int first_offset(std::size_t block, int lane) const;
-    const LightClock& clock_of(std::size_t block) const;
+    const LightClock& clock_of(std::size_t block, std::size_t sample, int lane) const;
 
     const TileView* view_ = nullptr;
     const Effort* effort_ = nullptr;
@@ -143,7 +145,9 @@ private:
     VisibilityField field_;
     std::array<LightClock, tile_blocks / 4> clock_;                  ///< one for 2 x 2 blocks
     std::array<IrradianceField, tile_blocks / 4> irradiance_field_;  ///< of the same
-    std::array<std::vector<Lanes>, tile_blocks> unshadowed_lxs_;     ///< one a film sample
+    std::vector<LightClock> own_clock_;  ///< of film samples, lane by lane
+    std::array<std::optional<std::size_t>, tile_blocks> first_own_clock_;  ///< of a block's
+    std::array<std::vector<Lanes>, tile_blocks> unshadowed_lxs_;           ///< one a film sample
     std::array<bool, tile_blocks> dark_;  ///< no light reaches, shadow or not
     std::array<First, tile_blocks> first_;
     std::array<std::uint32_t, tile_blocks> key_;

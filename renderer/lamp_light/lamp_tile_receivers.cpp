@@ -298,9 +298,9 @@ void LampTile::answer(const Job& job, std::size_t block, std::size_t first, int 
         const std::size_t sample = receiver.first_sample + sample_at(number, receiver.samples);
         lines.set(i, view_->blocks[block][sample], receiver.lane, number);
         if (ask.edge < 0)
-            clock_of(block).aim(lines, i, number);
+            clock_of(block, sample, receiver.lane).aim(lines, i, number);
         else
-            clock_of(block).aim(lines, i, place, job.track);
+            clock_of(block, sample, receiver.lane).aim(lines, i, place, job.track);
     }
     const ShadowTest seen = shadow_test(job.track, job.rays, lines);
     rays_asked_ += static_cast<std::uint64_t>(std::popcount(seen.asked));

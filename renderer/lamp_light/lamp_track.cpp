@@ -16,19 +16,32 @@ constexpr double most_cells = 65536.0;
 constexpr double position_miss_m = 1.2e-4;
 constexpr double aim_miss = 1.2e-4;
 
-// Even in sin(w / 2), where a cosine lobe is nearly a Gaussian: interpolation errs by under 0.02 %
-// of the peak for beams down to 5 degrees.
-constexpr std::size_t intensity_cells = 2048;
+// Even in sin(w / 2), where a cosine lobe is nearly a Gaussian, from the aim to where the lobe
+// ends: interpolation errs by under 0.001 % of the peak for beams of any width.
+constexpr std::size_t intensity_cells = 1024;
+constexpr double end_of_lobe = 1e-8;  // of its peak
 
-std::vector<float> intensity_table(Lamp lamp) {
+/// sin(w / 2) where the beam's lobe ends, at 90 degrees from the aim at the latest.
+double sine_at_end(const Beam& beam) {
+    if (beam.peak_cd() == 0.0) return std::sqrt(0.5);
+    return std::sqrt(0.5 * (1.0 - std::pow(end_of_lobe, 1.0 / beam.exponent())));
+}
+
+/// Of one lumen.
+Beam beam_of(Lamp lamp) {
     lamp.flux_lm = 1.0;
     lamp.gel.transmission = 1.0;
-    const Beam beam(lamp);
+    return Beam(lamp);
+}
+
+std::vector<float> intensity_table(const Beam& beam) {
     std::vector<float> table(intensity_cells + 2);
-    for (std::size_t i = 0; i < table.size(); ++i) {
-        const double sin_half = std::min(1.0, static_cast<double>(i) / intensity_cells);
+    for (std::size_t i = 0; i < intensity_cells; ++i) {
+        const double sin_half = sine_at_end(beam) * static_cast<double>(i) / intensity_cells;
         table[i] = static_cast<float>(beam.intensity_cd(1.0 - 2.0 * sin_half * sin_half));
     }
+    table[intensity_cells] = table[intensity_cells + 1] =
+        static_cast<float>(beam.even_cd());
     return table;
 }
 
@@ -93,9 +106,9 @@ inline float between(const float* table, const TablePlace& place) {
     return table[place.entry] + place.share * (table[place.entry + 1] - table[place.entry]);
 }
 
-inline float looked_up_cd(const float* table, float cos_to_aim) {
-    const float half = std::min(std::max(0.5f - 0.5f * cos_to_aim, 0.0f), 1.0f);
-    const float place = std::sqrt(half) * static_cast<float>(intensity_cells);
+inline float looked_up_cd(const float* table, float cells_per_sine, float haversine) {
+    const float place =
+        std::min(std::sqrt(haversine) * cells_per_sine, static_cast<float>(intensity_cells));
     const int cell = static_cast<int>(place);
     return between(table, {cell, place - static_cast<float>(cell)});
 }
@@ -103,12 +116,17 @@ inline float looked_up_cd(const float* table, float cos_to_aim) {
 }  // namespace
 
 LampTrack::LampTrack(const LitLamp& lit, const std::optional<Vec3>& target_m)
-    : intensity_cd_(intensity_table(*lit.lamp)),
-      edges_s_{0.0f},
+    : edges_s_{0.0f},
       moves_(lit.path && !lit.lit.empty()),
       face_radius_m_(static_cast<float>(lit.lamp->face_mm / 2000.0)),
       flux_lm_(lit.flux_scale * lit.lamp->flux_lm * lit.lamp->gel.transmission *
                lamp_colour(*lit.lamp)) {
+    const Beam beam = beam_of(*lit.lamp);
+    const double sine = sine_at_end(beam);
+    intensity_cd_ = intensity_table(beam);
+    cells_per_sine_ = static_cast<float>(intensity_cells / sine);
+    lobe_rad_ = static_cast<float>(1.0 / std::sqrt(beam.exponent()));
+    reach_rad_ = static_cast<float>(2.0 * std::asin(sine));
     const double lit_s = lit.lit_s();
     if (!moves_) {
         add_entry(exact_at(lit, target_m, 0.0).position_m, exact_at(lit, target_m, 0.0).aim);
@@ -219,13 +237,15 @@ void LampTrack::at(const Lanes& time_s, LampInstants& instants) const {
     fill(aim_[2], instants.aim.z);
 }
 
-float LampTrack::intensity_cd(float cos_to_aim) const {
-    return looked_up_cd(intensity_cd_.data(), cos_to_aim);
+float LampTrack::intensity_cd(float haversine) const {
+    return looked_up_cd(intensity_cd_.data(), cells_per_sine_, haversine);
 }
 
-void LampTrack::intensity_cd(const Lanes& cos_to_aim, Lanes& intensity) const {
+void LampTrack::intensity_cd(const Lanes& haversine, Lanes& intensity) const {
     const float* table = intensity_cd_.data();
-    for (int i = 0; i < packet_size; ++i) intensity[i] = looked_up_cd(table, cos_to_aim[i]);
+    const float cells_per_sine = cells_per_sine_;
+    for (int i = 0; i < packet_size; ++i)
+        intensity[i] = looked_up_cd(table, cells_per_sine, haversine[i]);
 }
 
 }  // namespace lampflight

@@ -11,6 +11,16 @@
 
 namespace lampflight {
 
+/// sin^2(w / 2) of the angle w between a lamp's aim, a unit vector, and the direction from it to a
+/// point, given as x, y, z from the point to the lamp and one over their length. Unlike the cosine
+/// it keeps its digits near the aim, and forgives an aim that is a hair too short.
+inline float haversine_to_aim(float x, float y, float z, float per_m, const glm::vec3& aim) {
+    const float off_x = x * per_m + aim.x;
+    const float off_y = y * per_m + aim.y;
+    const float off_z = z * per_m + aim.z;
+    return 0.25f * (off_x * off_x + off_y * off_y + off_z * off_z);
+}
+
 /// A lamp at one instant.
 struct LampInstant {
     glm::vec3 position_m;
@@ -45,9 +55,17 @@ public:
     LampInstant at(float time_s) const;
     void at(const Lanes& time_s, LampInstants& instants) const;
 
-    /// Luminous intensity in candela, of one lumen, in directions at these cosines from the aim.
-    float intensity_cd(float cos_to_aim) const;
-    void intensity_cd(const Lanes& cos_to_aim, Lanes& intensity) const;
+    /// Luminous intensity in candela, of one lumen, by the haversine of the angle w to the aim,
+    /// sin^2(w / 2).
+    float intensity_cd(float haversine) const;
+    void intensity_cd(const Lanes& haversine, Lanes& intensity) const;
+
+    /// Standard deviation of the beam's lobe, taken for a Gaussian: 1 / sqrt(m). Without bounds for
+    /// a lamp alike all round.
+    float lobe_rad() const { return lobe_rad_; }
+
+    /// Angle from the aim beyond which there is only what goes evenly all round.
+    float reach_rad() const { return reach_rad_; }
 
 private:
     /// Entries of one lit stretch, even in its time.
@@ -66,7 +84,10 @@ private:
     // One table a component: the sixteen-lane versions then read them side by side.
     std::array<std::vector<float>, 3> position_m_;
     std::array<std::vector<float>, 3> aim_;
-    std::vector<float> intensity_cd_;
+    std::vector<float> intensity_cd_;  ///< even in sin(w / 2), up to the beam's reach
+    float cells_per_sine_ = 0.0f;
+    float lobe_rad_ = 0.0f;
+    float reach_rad_ = 0.0f;
     std::vector<Run> runs_;  ///< none for a standing lamp
     std::vector<float> edges_s_;
     std::vector<int> run_of_part_;  ///< of even parts of the lit time: the run at their start

@@ -29,6 +29,7 @@
 #include <vector>
 
 #include "renderer/geometry/geometry.h"
+#include "renderer/lamp_light/beam_passage.h"
 #include "renderer/lamp_light/lamp_track.h"
 
 namespace lampflight {
@@ -40,6 +41,8 @@ struct LampLeg {
     float lit_s;
     float length_m;
     std::array<std::vector<LampInstants>, 3> probes;  ///< 64, 256 and 1024 instants
+    std::array<float, 3> stride_m;  ///< from one of them to the next at most, and how far its
+    std::array<float, 3> turn_rad;  ///< aim turns
 };
 
 /// The legs of a whole track, up to 16: none longer than 60 m, nor than nine times the lamp's least
@@ -81,7 +84,7 @@ public:
 
     LightClock() = default;
 
-    /// `shift` in [0, 1) is the place of the instants within their steps.
+    /// For all of the places. `shift` in [0, 1) is the place of the instants within their steps.
     LightClock(const LampTrack& track, const LampLeg& leg, std::span<const Place> places,
                float shift);
 
@@ -89,9 +92,14 @@ public:
     void aim(ShadowRays& lines, int lane, int instant) const;
     void aim(ShadowRays& lines, int lane, float instant, const LampTrack& track) const;
 
+    /// Whether a beam that reaches the places lights them much alike. If not, most of the clock
+    /// tells nothing to any one of them, and each should have its own.
+    bool alike() const { return alike_; }
+
     /// Lux seconds at sixteen points with nothing in between, by Gauss's rule of three points on
-    /// 6 to 22 stretches that carry like light, more where the lamp passes close by or low;
-    /// stretches end where the lamp jumps across the dark or its light sets in or ends.
+    /// stretches that carry like light: 6 to 22 of them, more where the lamp passes close by or
+    /// low, and as many as a narrow beam needs. They end where the lamp jumps across the dark or
+    /// its light sets in or ends.
     Lanes unshadowed_lxs(const LampTrack& track, const LaneVectors& position_m,
                          const LaneVectors& normal) const {
         return unshadowed_lxs(track, position_m, normal, 0, nodes());
@@ -101,25 +109,31 @@ public:
                          const LaneVectors& normal, std::size_t first_node,
                          std::size_t end_node) const;
 
+    /// At a single point.
+    float unshadowed_lxs(const LampTrack& track, const glm::vec3& position_m,
+                         const glm::vec3& normal) const;
+
     /// Instants of that rule, and the seconds each stands for.
-    std::size_t nodes() const { return 3 * stretches_; }
+    std::size_t nodes() const { return gauss_.size(); }
     const LampInstant& node(std::size_t k) const { return gauss_[k]; }
     float node_weight_s(std::size_t k) const;
 
 private:
+    void set_edges(const LampLeg& leg, std::span<const PassageStep> steps,
+                   std::span<const float> shares);
     void set_instants(const LampTrack& track);
-    void set_stretches(const LampTrack& track, const LampLeg& leg, std::span<const float> light,
-                       int even);
+    std::vector<float> even_ends(const LampTrack& track, const LampLeg& leg,
+                                 std::span<const PassageStep> steps, int even) const;
+    void set_stretches(const LampTrack& track, std::span<const float> ends_s);
 
     std::array<float, instants + 1> edges_s_{};
     float shift_ = 0.0f;
     std::array<LampInstant, instants> lamp_;      ///< at the shifted instants
     std::array<float, instants> rate_s_;          ///< of each step
     std::array<float, instants> shifted_rate_s_;  ///< of a step about each shifted instant
-    static constexpr std::size_t most_stretches = instants / 2;
-    std::size_t stretches_ = 0;                      ///< of Gauss's rule
-    std::array<float, most_stretches> stretch_s_{};  ///< their lengths
-    std::array<LampInstant, 3 * most_stretches> gauss_;
+    std::vector<float> stretch_s_;                ///< lengths of the stretches of Gauss's rule
+    std::vector<LampInstant> gauss_;              ///< three a stretch
+    bool alike_ = true;
 };
 
 struct ShadowTest {

@@ -44,8 +44,9 @@ void for_each_packet(const SurfacePoints& all, const CellRange& cells, Visit vis
     });
 }
 
-/// Lux seconds at each point, by so many instants of each lane's own.
-Lanes arrived(const LampTrack& track, const RayQuery& rays, const LightClock& clock,
+/// Lux seconds at each point, by so many instants of each lane's own. `clocks` holds one for all
+/// or one for each.
+Lanes arrived(const LampTrack& track, const RayQuery& rays, std::span<const LightClock> clocks,
               const SurfacePacket& points, int instants) {
     Lanes sum_lxs{};
     const int step = LightClock::instants / instants;
@@ -56,7 +57,8 @@ Lanes arrived(const LampTrack& track, const RayQuery& rays, const LightClock& cl
             if (has_lane(points.found, i)) {
                 const auto rank = static_cast<int>(dither_rank[static_cast<std::size_t>(i)]);
                 lines.set(i, points, i, step * k + rank % step);
-                clock.aim(lines, i, step * k + rank % step);
+                const std::size_t clock = clocks.size() == 1 ? 0 : static_cast<std::size_t>(i);
+                clocks[clock].aim(lines, i, step * k + rank % step);
             }
         const ShadowTest seen = shadow_test(track, rays, lines);
         for (int i = 0; i < packet_size; ++i)
@@ -132,14 +134,18 @@ void add_lamp(const Geometry& geometry, const SurfacePoints& points, const LampT
     const std::vector<LampLeg> legs = legs_of(track);
     for_each_packet(
         points, {known, light.size()}, [&](std::size_t first, const SurfacePacket& packet) {
-            std::array<LightClock::Place, 4> places;
-            for (std::size_t p = 0; p < places.size(); ++p)
-                places[p] = {&packet, static_cast<int>(5 * p) % std::popcount(packet.found)};
+            std::vector<LightClock::Place> places;
+            for (int i = 0; i < std::popcount(packet.found); ++i) places.push_back({&packet, i});
             const float shift = hashed_place(static_cast<std::uint32_t>(first), 3);
             for (const LampLeg& leg : legs) {
+                std::vector<LightClock> clocks{LightClock(track, leg, places, shift)};
+                if (!clocks.front().alike() && track.moves()) {
+                    clocks.clear();
+                    for (const LightClock::Place& place : places)
+                        clocks.emplace_back(track, leg, std::span(&place, 1), shift);
+                }
                 const Lanes arrived_lxs =
-                    arrived(track, geometry.rays(), LightClock(track, leg, places, shift), packet,
-                            instants);
+                    arrived(track, geometry.rays(), clocks, packet, instants);
                 for (std::size_t i = 0; i < packet_size && first + i < light.size(); ++i)
                     light[first + i] += arrived_lxs.lane[i];
             }

@@ -134,9 +134,9 @@ void add_trail(const Camera& camera, const ExposureSettings& settings, const Geo
             if (!centre_px || depth_m < nearest_m) continue;
             const Vec3 to_lens = projection.position_m() - lamp_m;
             const double distance_m = glm::length(to_lens);
-            const auto cos_to_aim =
-                static_cast<float>(glm::dot(to_lens, Vec3(instants[i].aim)) / distance_m);
-            const double flux = static_cast<double>(track.intensity_cd(cos_to_aim)) *
+            const Vec3 off_aim = to_lens / distance_m - Vec3(instants[i].aim);
+            const auto haversine = static_cast<float>(0.25 * glm::dot(off_aim, off_aim));
+            const double flux = static_cast<double>(track.intensity_cd(haversine)) *
                                 (depth_m / distance_m) / (distance_m * distance_m) *
                                 lens.corner_share(*centre_px);
             const double width_mm =

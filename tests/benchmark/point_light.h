@@ -24,14 +24,15 @@ inline float light_lx(const LampTrack& track, const LampInstant& lamp, const glm
     const float cosine = glm::dot(to_lamp, normal) * per_m;
     if (cosine <= 0.0f) return 0.0f;
     const float least_m2 = track.face_radius_m() * track.face_radius_m();
-    return track.intensity_cd(-glm::dot(to_lamp, lamp.aim) * per_m) * cosine /
-           std::max(square_m2, least_m2);
+    const float haversine =
+        haversine_to_aim(to_lamp.x, to_lamp.y, to_lamp.z, per_m, lamp.aim);
+    return track.intensity_cd(haversine) * cosine / std::max(square_m2, least_m2);
 }
 
 /// The same for sixteen points, each with its own instant.
 inline void light_lx(const LampTrack& track, const LampInstants& lamp, const SurfacePacket& points,
                      Lanes& light) {
-    Lanes cos_to_aim, geometry;
+    Lanes haversine, geometry;
     const float least_m2 = track.face_radius_m() * track.face_radius_m();
     for (int i = 0; i < packet_size; ++i) {
         const float x = lamp.position_m.x[i] - points.position_m.x[i];
@@ -41,10 +42,10 @@ inline void light_lx(const LampTrack& track, const LampInstants& lamp, const Sur
         const float per_m = 1.0f / std::sqrt(square_m2);
         const float along =
             (x * points.normal.x[i] + y * points.normal.y[i] + z * points.normal.z[i]) * per_m;
-        cos_to_aim[i] = -(x * lamp.aim.x[i] + y * lamp.aim.y[i] + z * lamp.aim.z[i]) * per_m;
+        haversine[i] = haversine_to_aim(x, y, z, per_m, lamp.aim.at(i));
         geometry[i] = std::max(along, 0.0f) / std::max(square_m2, least_m2);
     }
-    track.intensity_cd(cos_to_aim, light);
+    track.intensity_cd(haversine, light);
     for (int i = 0; i < packet_size; ++i) light[i] *= geometry[i];
 }
 

@@ -31,7 +31,7 @@ std::uint64_t key_of(const SeenFilm& film, const LampTrack& track, const Geometr
         const LampInstant lamp = track.at(track.lit_s() * static_cast<float>(i) / instants);
         for (int axis = 0; axis < 3; ++axis)
             hash = mixed(mixed(hash, lamp.position_m[axis]), lamp.aim[axis]);
-        hash = mixed(hash, track.intensity_cd(2.0f * static_cast<float>(i) / instants - 1.0f));
+        hash = mixed(hash, track.intensity_cd(static_cast<float>(i) / instants));
     }
     return mixed(mixed(hash, track.lit_s()), track.face_radius_m());
 }
