@@ -46,7 +46,6 @@ constexpr std::size_t most_probed = 5;  // of the places that share a clock
 // Narrower lobes are not smooth over even shares of the light: the rule lost 0.07 % of the light of
 // a beam of 30 degrees (22 degrees of lobe), a fifth of one of 1.
 constexpr float narrowest_smooth_rad = 0.42f;
-constexpr float coarsest_turn = 0.5f;  // of a lobe, from one even step to the next
 
 LaneVectors everywhere(const glm::vec3& value) {
     LaneVectors lanes;
@@ -117,7 +116,6 @@ std::vector<LightClock::Place> some_of(std::span<const LightClock::Place> places
 
 Patch patch_of(std::span<const LightClock::Place> all, std::span<const LightClock::Place> few) {
     Patch patch;
-    if (all.empty()) return patch;
     glm::vec3 low_m(std::numeric_limits<float>::infinity());
     glm::vec3 high_m = -low_m;
     for (const LightClock::Place& place : all) {
@@ -153,17 +151,6 @@ Nearness nearness(const LampLeg& leg, std::span<const LightClock::Place> places)
             }
     }
     return least;
-}
-
-/// Whether even steps follow a lamp's light on all points of a patch, and even shares of it are
-/// smooth enough for the rule: a wide beam, its points near each other and far from its way.
-bool is_smooth(const LampTrack& track, const LampLeg& leg, std::size_t fineness, const Patch& patch,
-               const Nearness& least) {
-    const float lobe_rad = track.lobe_rad();
-    if (std::isinf(lobe_rad)) return true;
-    const float clear_m = least.distance_m - patch.radius_m;
-    return lobe_rad > narrowest_smooth_rad && patch.radius_m < lobe_rad * clear_m &&
-           leg.stride_m[fineness] / clear_m + leg.turn_rad[fineness] < coarsest_turn * lobe_rad;
 }
 
 /// Shares of the clock.
@@ -226,19 +213,6 @@ void fill_instants(const LampTrack& track, Time time_s, LampInstant* table, std:
     }
 }
 
-/// How far a lamp's place or its aim moves between two instants that follow each other, at most.
-float longest_step(std::span<const LampInstants> instants, LaneVectors LampInstants::*what) {
-    float longest = 0.0f;
-    glm::vec3 before = (instants.front().*what).at(0);
-    for (const LampInstants& sixteen : instants)
-        for (int i = 0; i < packet_size; ++i) {
-            const glm::vec3 here = (sixteen.*what).at(i);
-            longest = std::max(longest, glm::distance(before, here));
-            before = here;
-        }
-    return longest;
-}
-
 }  // namespace
 
 std::vector<LampLeg> legs_of(const LampTrack& track) {
@@ -258,8 +232,7 @@ std::vector<LampLeg> legs_of(const LampTrack& track) {
         leg.lit_s = lit_s;
         leg.length_m = track.path_length_m() / static_cast<float>(count);
         std::size_t packets = 4;
-        for (std::size_t fineness = 0; fineness < leg.probes.size(); ++fineness) {
-            std::vector<LampInstants>& probes = leg.probes[fineness];
+        for (std::vector<LampInstants>& probes : leg.probes) {
             probes.resize(packets);
             const float step_s = lit_s / static_cast<float>(packets * packet_size);
             for (std::size_t p = 0; p < packets; ++p) {
@@ -269,8 +242,6 @@ std::vector<LampLeg> legs_of(const LampTrack& track) {
                                                        static_cast<float>(i) + 0.5f);
                 track.at(time_s, probes[p]);
             }
-            leg.stride_m[fineness] = longest_step(probes, &LampInstants::position_m);
-            leg.turn_rad[fineness] = longest_step(probes, &LampInstants::aim);
             packets *= 4;
         }
     }
@@ -295,14 +266,13 @@ LightClock::LightClock(const LampTrack& track, const LampLeg& leg, std::span<con
                        even_stretches_at_most);
     }
 
-    const Patch patch = patch_of(places, few);
-    const bool by_even_steps = is_smooth(track, leg, fineness, patch, least);
+    const bool by_even_steps = places.empty() || track.lobe_rad() > narrowest_smooth_rad;
     std::vector<PassageStep> steps;
     if (by_even_steps) {
         steps = even_steps(track, leg, leg.probes[fineness], few);
     } else {
         BeamPassage passage =
-            beam_passage(track, patch, leg.from_s, leg.lit_s, leg.probes[fineness]);
+            beam_passage(track, patch_of(places, few), leg.from_s, leg.lit_s, leg.probes[fineness]);
         alike_ = passage.alike;
         steps = std::move(passage.steps);
     }

@@ -41,8 +41,6 @@ struct LampLeg {
     float lit_s;
     float length_m;
     std::array<std::vector<LampInstants>, 3> probes;  ///< 64, 256 and 1024 instants
-    std::array<float, 3> stride_m;  ///< from one of them to the next at most, and how far its
-    std::array<float, 3> turn_rad;  ///< aim turns
 };
 
 /// The legs of a whole track, up to 16: none longer than 60 m, nor than nine times the lamp's least

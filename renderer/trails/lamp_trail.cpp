@@ -12,7 +12,9 @@
 namespace lampflight {
 namespace {
 
-constexpr double step_parts = 0.25;      // of the trail film's parts
+constexpr double step_parts = 0.25;  // of the trail film's parts
+// Of the beam's lobe: sums of a Gaussian by even steps err by 1e-8 at its standard deviation.
+constexpr double step_lobes = 1.0;
 constexpr double fewest_steps = 2048.0;  // of all the lit time together
 constexpr double most_steps = 2e6;
 constexpr double nearest_m = 0.05;  // a lamp that touches the lens is drawn as if this far away
@@ -39,7 +41,23 @@ double fastest_px(const Projection& projection, const LampTrack& track, double f
     return fastest;
 }
 
-/// Steps short enough on the film, for every lit stretch by itself.
+/// The most that the beam turns, as the lens sees it, from one such probe to the next: the change
+/// of the direction to the lens less that of the aim.
+double fastest_rad(const glm::vec3& lens_m, const LampTrack& track, double from_s, double probe_s,
+                   int probes) {
+    float fastest = 0.0f;
+    std::optional<glm::vec3> before;
+    for (int i = 0; i < probes; ++i) {
+        const LampInstant lamp = track.at(static_cast<float>(from_s + probe_s * (i + 0.5)));
+        const glm::vec3 to_lens = lens_m - lamp.position_m;
+        const glm::vec3 here = to_lens / std::max(glm::length(to_lens), 1e-4f) - lamp.aim;
+        if (before) fastest = std::max(fastest, glm::distance(here, *before));
+        before = here;
+    }
+    return static_cast<double>(fastest);
+}
+
+/// Steps short enough on the film and for the beam, for every lit stretch by itself.
 std::vector<Steps> steps_of(const Projection& projection, const LampTrack& track, int side) {
     const auto lit_s = static_cast<double>(track.lit_s());
     if (!track.moves()) return {{0.0, lit_s, 1}};
@@ -53,9 +71,14 @@ std::vector<Steps> steps_of(const Projection& projection, const LampTrack& track
         const double probes = std::max(4.0, std::ceil(fewest_steps * share));
         const double moves_px = probes * fastest_px(projection, track, from_s, lasts_s / probes,
                                                     static_cast<int>(probes));
-        const double count =
-            std::clamp(std::ceil(moves_px * side / step_parts), std::ceil(fewest_steps * share),
-                       std::max(1.0, std::ceil(most_steps * share)));
+        const double turns_rad =
+            probes * fastest_rad(glm::vec3(projection.position_m()), track, from_s,
+                                 lasts_s / probes, static_cast<int>(probes));
+        const double wanted =
+            std::max(moves_px * side / step_parts,
+                     turns_rad / (step_lobes * static_cast<double>(track.lobe_rad())));
+        const double count = std::clamp(std::ceil(wanted), std::ceil(fewest_steps * share),
+                                        std::max(1.0, std::ceil(most_steps * share)));
         all.push_back({from_s, lasts_s / count, static_cast<std::size_t>(count)});
     }
     return all;

@@ -24,8 +24,7 @@ inline float light_lx(const LampTrack& track, const LampInstant& lamp, const glm
     const float cosine = glm::dot(to_lamp, normal) * per_m;
     if (cosine <= 0.0f) return 0.0f;
     const float least_m2 = track.face_radius_m() * track.face_radius_m();
-    const float haversine =
-        haversine_to_aim(to_lamp.x, to_lamp.y, to_lamp.z, per_m, lamp.aim);
+    const float haversine = haversine_to_aim(to_lamp.x, to_lamp.y, to_lamp.z, per_m, lamp.aim);
     return track.intensity_cd(haversine) * cosine / std::max(square_m2, least_m2);
 }
 

@@ -2,6 +2,7 @@
 
 #include <cmath>
 
+#include "scene/basics/angle.h"
 #include "scene/shoot/lit_lamp.h"
 #include "tests/film.h"
 #include "tests/within.h"
@@ -46,7 +47,8 @@ TEST_CASE("a track is where the flight is, and points where it aims") {
 }
 
 TEST_CASE("a track's intensity is the beam's, for narrow and wide beams") {
-    for (const double beam_deg : {5.0, 25.0, 60.0, 120.0, 170.0, 360.0}) {
+    for (const double beam_deg : {1.0, 5.0, 25.0, 60.0, 120.0, 170.0, 360.0}) {
+        CAPTURE(beam_deg);
         Lamp lamp = bare_lamp("lamp", 50.0);
         lamp.beam_deg = beam_deg;
         lamp.spill = 0.02;
@@ -55,14 +57,61 @@ TEST_CASE("a track's intensity is the beam's, for narrow and wide beams") {
         const LampTrack track(first_lit(shoot), {});
         const Beam beam(lamp);
         const double stops = std::exp2(1.5);
+        const double last_rad = beam_deg < 90.0 ? radians(4.0 * beam_deg) : pi;
         for (int i = 0; i <= 3600; ++i) {
+            const double angle_rad = std::min(last_rad, pi) * i / 3600.0;
             // A very wide beam ends upright at 90 degrees; its table rounds that edge off.
-            if (beam_deg > 150.0 && std::abs(i - 1800) < 8) continue;
-            const double cosine = std::cos(pi * i / 3600.0);
-            const double expected_cd = stops * beam.intensity_cd(cosine);
-            CHECK_WITHIN(static_cast<double>(track.intensity_cd(static_cast<float>(cosine))),
-                         expected_cd, 5e-4 * stops * (beam.peak_cd() + beam.even_cd()));
+            if (beam_deg > 150.0 && std::abs(angle_rad - 0.5 * pi) < 0.007) continue;
+            const double haversine = std::pow(std::sin(0.5 * angle_rad), 2);
+            CHECK_WITHIN(
+                static_cast<double>(track.intensity_cd(static_cast<float>(haversine))),
+                stops * beam.intensity_cd(std::cos(angle_rad)),
+                (beam_deg > 150.0 ? 5e-4 : 1e-5) * stops * (beam.peak_cd() + beam.even_cd()));
         }
+    }
+}
+
+// Intensity over all directions, 2 pi sin(w) dw = 4 pi d(haversine), is the flux.
+TEST_CASE("a track's intensity sums to its lamp's flux, however narrow the beam") {
+    for (const double beam_deg : {1.0, 3.0, 30.0, 120.0, 175.0}) {
+        CAPTURE(beam_deg);
+        Lamp lamp = bare_lamp("lamp", 50.0);
+        lamp.flux_lm = 1000.0;
+        lamp.beam_deg = beam_deg;
+        const LampTrack track(first_lit(flown(lamp)), {});
+        const double end = std::pow(std::sin(0.5 * static_cast<double>(track.reach_rad())), 2);
+        constexpr int steps = 200000;
+        double sum_lm = 0.0;
+        for (int i = 0; i < steps; ++i) {
+            // Steps go with the square of a number, so that they are short near the aim.
+            const double from = static_cast<double>(i) / steps;
+            const double until = static_cast<double>(i + 1) / steps;
+            const double middle = 0.5 * (from + until);
+            sum_lm +=
+                4.0 * pi * end * (until * until - from * from) *
+                static_cast<double>(track.intensity_cd(static_cast<float>(end * middle * middle)));
+        }
+        // The table rounds off the upright edge of a very wide beam.
+        CHECK_RELATIVE(sum_lm, 1000.0, beam_deg > 150.0 ? 5e-4 : 2e-5);
+    }
+}
+
+// An aim that turns is a chord between two entries of the table, a hair shorter than one: a beam of
+// a degree must not go dim there.
+TEST_CASE("a narrow beam on its target keeps its full strength all along the track") {
+    Lamp lamp = bare_lamp("lamp", 50.0);
+    lamp.beam_deg = 1.0;
+    lamp.aim = AimAtSubject{"mark"};
+    const Vec3 target_m(0.3, 0.2, 0.0);
+    const LitLamp lit = first_lit(flown(lamp));
+    const LampTrack track(lit, target_m);
+    for (int i = 0; i < 5000; ++i) {
+        const LampInstant here = track.at(track.lit_s() * (static_cast<float>(i) + 0.5f) / 5000.0f);
+        const glm::vec3 to_lamp = here.position_m - glm::vec3(target_m);
+        const float haversine = haversine_to_aim(to_lamp.x, to_lamp.y, to_lamp.z,
+                                                 1.0f / glm::length(to_lamp), here.aim);
+        CHECK_RELATIVE(static_cast<double>(track.intensity_cd(haversine)), Beam(lamp).peak_cd(),
+                       1e-3);
     }
 }
 
