@@ -132,22 +132,26 @@ void add_lamp(const Geometry& geometry, const SurfacePoints& points, const LampT
     const std::size_t known = light.size();
     light.resize(points.position_m.size(), 0.0f);
     const std::vector<LampLeg> legs = legs_of(track);
+    const auto add_group = [&](std::size_t first, const SurfacePacket& packet,
+                               std::span<const LightClock> clocks) {
+        const Lanes arrived_lxs = arrived(track, geometry.rays(), clocks, packet, instants);
+        for (std::size_t i = 0; i < packet_size && first + i < light.size(); ++i)
+            light[first + i] += arrived_lxs.lane[i];
+    };
     for_each_packet(
         points, {known, light.size()}, [&](std::size_t first, const SurfacePacket& packet) {
             std::vector<LightClock::Place> places;
             for (int i = 0; i < std::popcount(packet.found); ++i) places.push_back({&packet, i});
             const float shift = hashed_place(static_cast<std::uint32_t>(first), 3);
             for (const LampLeg& leg : legs) {
-                std::vector<LightClock> clocks{LightClock(track, leg, places, shift)};
+                std::vector<LightClock> clocks;
+                clocks.emplace_back(track, leg, places, shift);
                 if (!clocks.front().alike() && track.moves()) {
                     clocks.clear();
                     for (const LightClock::Place& place : places)
                         clocks.emplace_back(track, leg, std::span(&place, 1), shift);
                 }
-                const Lanes arrived_lxs =
-                    arrived(track, geometry.rays(), clocks, packet, instants);
-                for (std::size_t i = 0; i < packet_size && first + i < light.size(); ++i)
-                    light[first + i] += arrived_lxs.lane[i];
+                add_group(first, packet, clocks);
             }
         });
 }

@@ -1,5 +1,6 @@
 // The shutter integral and the bounce against the oracle, on the demo scenes.
 #include <cmath>
+#include <string>
 
 #include <tbb/parallel_for.h>
 
@@ -72,6 +73,18 @@ TEST_CASE("oracle: someone stands there for a part of the exposure, and a lamp f
     shoot.subjects[0].present_s = TimeWindows{{0.0, 6.5}, {11.0, 16.0}};
     shoot.subjects[1].present_s = TimeWindows{{5.0, 30.0}};
     check_films("presences", shoot, Quality::good, "good", 1024);
+}
+
+// Beams that pass over a ball, a stone and the ground between them: where an edge stands in their
+// way, and on faces that turn away from them.
+TEST_CASE("oracle: narrow beams over things that stand in their way") {
+    for (const double beam_deg : {15.0, 30.0}) {
+        PlacedShoot shoot = changing_shoot();
+        shoot.lamps.front().beam_deg = beam_deg;
+        shoot.lamps.front().aim = Vec3(0.3, 0.2, -1.0);
+        shoot.flights.front().radius_m = 1.5;
+        check_films("beam of " + std::to_string(beam_deg), shoot, Quality::good, "good", 1024);
+    }
 }
 
 // A lamp flown past a pale ball over pale ground, against random walks of one bounce.

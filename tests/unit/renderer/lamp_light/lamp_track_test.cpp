@@ -225,5 +225,5 @@ TEST_CASE("a standing lamp has one instant") {
     CHECK_FALSE(track.moves());
     CHECK(track.path_length_m() == 0.0f);
     CHECK(track.at(4.0f).position_m == glm::vec3(1.0f, 2.0f, 3.0f));
-    CHECK_WITHIN(luminance(Rgb(track.colour())), 1.0, 1e-6);
+    CHECK_WITHIN(luminance(Rgb(track.flux_lm())), 4.0 * pi * 10.0, 1e-4);
 }
