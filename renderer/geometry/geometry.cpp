@@ -1,75 +1,11 @@
 #include "renderer/geometry/geometry.h"
 
-#include <algorithm>
-#include <cmath>
 #include <utility>
 
+#include "renderer/geometry/hit_triangles.h"
 #include "renderer/geometry/surface_relief.h"
 
 namespace lampflight {
-namespace {
-
-/// The corners of the triangles that were hit, and what they are made of.
-struct HitTriangles {
-    std::array<LaneVectors, 3> position_m{};
-    std::array<LaneVectors, 3> normal{};
-    std::array<SurfaceRelief, packet_size> relief{};
-
-    void take(int lane, const Mesh& mesh, const std::array<std::uint32_t, 3>& corners) {
-        for (std::size_t k = 0; k < 3; ++k) {
-            position_m[k].set(lane, mesh.positions[corners[k]]);
-            normal[k].set(lane, mesh.normals[corners[k]]);
-        }
-    }
-};
-
-/// Unit normals of the triangles, on the side that the rays come from.
-void set_face_normals(const HitTriangles& triangles, const RayPacket& rays, LaneVectors& face) {
-    const auto& [a, b, c] = triangles.position_m;
-    for (int i = 0; i < packet_size; ++i) {
-        const float bx = b.x[i] - a.x[i], by = b.y[i] - a.y[i], bz = b.z[i] - a.z[i];
-        const float cx = c.x[i] - a.x[i], cy = c.y[i] - a.y[i], cz = c.z[i] - a.z[i];
-        const float x = by * cz - bz * cy, y = bz * cx - bx * cz, z = bx * cy - by * cx;
-        const float towards =
-            x * rays.direction.x[i] + y * rays.direction.y[i] + z * rays.direction.z[i];
-        const float size = std::sqrt(x * x + y * y + z * z);
-        const float scale = size > 0.0f ? (towards > 0.0f ? -1.0f : 1.0f) / size : 0.0f;
-        face.x[i] = x * scale;
-        face.y[i] = y * scale;
-        face.z[i] = z * scale;
-    }
-}
-
-/// Blends of the corners' normals, as unit vectors on the side of the face's.
-void set_normals(const HitTriangles& triangles, const HitPacket& hits, const LaneVectors& face,
-                 LaneVectors& normal) {
-    const auto& [a, b, c] = triangles.normal;
-    for (int i = 0; i < packet_size; ++i) {
-        const float u = hits.u[i], v = hits.v[i], w = 1.0f - u - v;
-        const float x = w * a.x[i] + u * b.x[i] + v * c.x[i];
-        const float y = w * a.y[i] + u * b.y[i] + v * c.y[i];
-        const float z = w * a.z[i] + u * b.z[i] + v * c.z[i];
-        const float along = x * face.x[i] + y * face.y[i] + z * face.z[i];
-        const float size = std::sqrt(x * x + y * y + z * z);
-        const float scale = size > 0.0f ? (along < 0.0f ? -1.0f : 1.0f) / size : 0.0f;
-        normal.x[i] = x * scale;
-        normal.y[i] = y * scale;
-        normal.z[i] = z * scale;
-    }
-}
-
-void set_positions(const HitTriangles& triangles, const HitPacket& hits, LaneVectors& position_m) {
-    const auto& [a, b, c] = triangles.position_m;
-    for (int i = 0; i < packet_size; ++i) {
-        const float u = hits.u[i], v = hits.v[i], w = 1.0f - u - v;
-        position_m.x[i] = w * a.x[i] + u * b.x[i] + v * c.x[i];
-        position_m.y[i] = w * a.y[i] + u * b.y[i] + v * c.y[i];
-        position_m.z[i] = w * a.z[i] + u * b.z[i] + v * c.z[i];
-    }
-}
-
-}  // namespace
-
 Geometry::Geometry(const PlacedShoot& shoot, const std::vector<std::size_t>& present)
     : ground_(ground_mesh(terrain_of(shoot), view_frustum(shoot.camera))), subjects_(shoot.meshes) {
     set_subjects(present);
@@ -88,6 +24,25 @@ void Geometry::set_subjects(const std::vector<std::size_t>& present) {
 
 Geometry::Geometry(std::vector<const Mesh*> meshes)
     : meshes_(std::move(meshes)), rays_(std::make_unique<RayQuery>(meshes_)) {}
+
+/// Where something stands between a point and the smooth surface, light is looked for from the
+/// point itself: beyond it would leak in.
+void Geometry::drop_hidden_bulges(SurfacePacket& found) const {
+    RayPacket outwards;
+    outwards.active = 0;
+    outwards.reach.lane.fill(1.0f);
+    for (int i = 0; i < packet_size; ++i) {
+        const glm::vec3 bulge_m = found.bulge_m.at(i);
+        if (!has_lane(found.found, i) || bulge_m == glm::vec3(0.0f)) continue;
+        outwards.origin_m.set(i, found.leaving_m(i) - bulge_m);
+        outwards.direction.set(i, bulge_m);
+        outwards.active |= 1u << i;
+    }
+    if (outwards.active == 0) return;
+    const LaneMask hidden = rays_->occluded(outwards);
+    for (int i = 0; i < packet_size; ++i)
+        if (has_lane(hidden, i)) found.bulge_m.set(i, glm::vec3(0.0f));
+}
 
 SurfacePacket Geometry::surfaces(const RayPacket& rays, const HitPacket& found_hits,
                                  float spread) const {
@@ -114,6 +69,8 @@ SurfacePacket Geometry::surfaces(const RayPacket& rays, const HitPacket& found_h
     set_positions(triangles, hits, found.position_m);
     set_face_normals(triangles, rays, found.face_normal);
     set_normals(triangles, hits, found.face_normal, found.normal);
+    set_bulges(triangles, hits, found);
+    drop_hidden_bulges(found);
 
     ReliefPlaces places{triangles.relief, found.position_m, {}};
     for (int i = 0; i < packet_size; ++i) {

@@ -42,8 +42,7 @@ void aim_shadow_rays(const LampTrack& track, const ShadowRays& lines, RayPacket&
         place_y.lane[i] = track.face_radius_m() * place.y;
     }
     for (int i = 0; i < packet_size; ++i) {
-        const glm::vec3 position_m = lines.position_m.at(i);
-        const glm::vec3 origin_m = position_m + ray_offset_m(position_m) * lines.face_normal.at(i);
+        const glm::vec3 origin_m = lines.leaving_m.at(i);
         const glm::vec3 to_lamp = lines.lamp.position_m.at(i) - origin_m;
         const float per_m = 1.0f / std::max(std::sqrt(glm::dot(to_lamp, to_lamp)), 1e-6f);
         const Across frame = across(-per_m * to_lamp);

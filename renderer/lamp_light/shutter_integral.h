@@ -51,7 +51,7 @@ std::vector<LampLeg> legs_of(const LampTrack& track);
 struct ShadowRays {
     LaneVectors position_m;
     LaneVectors normal;
-    LaneVectors face_normal;
+    LaneVectors leaving_m;  ///< where the rays start
     LampInstants lamp;
     Lanes rate_s;                                    ///< seconds a unit of the light clock's share
     std::array<std::uint8_t, packet_size> receiver;  ///< which of sixteen neighbours, and its
@@ -61,7 +61,7 @@ struct ShadowRays {
     void set(int to, const SurfacePacket& points, int from, int instant_of_64) {
         position_m.set(to, points.position_m.at(from));
         normal.set(to, points.normal.at(from));
-        face_normal.set(to, points.face_normal.at(from));
+        leaving_m.set(to, points.leaving_m(from));
         receiver[static_cast<std::size_t>(to)] = static_cast<std::uint8_t>(from);
         instant[static_cast<std::size_t>(to)] = static_cast<std::uint8_t>(instant_of_64);
         active |= 1u << to;

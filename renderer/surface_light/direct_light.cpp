@@ -41,12 +41,10 @@ RayPacket rays_to_disc(const SunMoonDisc& disc, const SurfacePacket& points,
         if (!has_lane(points.found, i)) continue;
         const glm::vec3 direction =
             frame.towards(on_disc(plane_place(dither_rank[static_cast<std::size_t>(i)], place)));
-        const glm::vec3 face = points.face_normal.at(i);
-        if (direction.z <= 0.0f || glm::dot(direction, face) <= 0.0f ||
+        if (direction.z <= 0.0f || points.faces_away(i, direction) ||
             glm::dot(direction, points.normal.at(i)) <= 0.0f)
             continue;
-        const glm::vec3 position_m = points.position_m.at(i);
-        rays.origin_m.set(i, position_m + ray_offset_m(position_m) * face);
+        rays.origin_m.set(i, points.leaving_m(i));
         rays.direction.set(i, direction);
         rays.active |= 1u << i;
     }

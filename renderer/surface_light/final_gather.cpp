@@ -50,10 +50,8 @@ WeightedRays hemisphere_rays(const SurfacePacket& points, const SkySampler& shin
         drawn.weight[i] = weight_of(drawn.cosine[i], shining.per_sr(direction),
                                     shining.none() ? 0.0f : 1.0f / sky_every);
         rays.direction.set(i, direction);
-        const glm::vec3 face = points.face_normal.at(i);
-        if (drawn.weight[i] <= 0.0f || glm::dot(direction, face) <= 0.0f) continue;
-        const glm::vec3 position_m = points.position_m.at(i);
-        rays.origin_m.set(i, position_m + ray_offset_m(position_m) * face);
+        if (drawn.weight[i] <= 0.0f || points.faces_away(i, direction)) continue;
+        rays.origin_m.set(i, points.leaving_m(i));
         rays.active |= 1u << i;
     }
     return drawn;

@@ -189,6 +189,7 @@ void choose_middles(const Mesh& mesh, const Members& members, IrradianceCache& c
             middle = members.vertex[k];
         }
         cells.position_m[cell] = mesh.positions[middle];
+        if (!mesh.bulges_m.empty()) cells.position_m[cell] += mesh.bulges_m[middle];
         cells.normal[cell] = mesh.normals[middle];
         const std::uint32_t far = *std::max_element(
             &members.vertex[begin], &members.vertex[0] + end,

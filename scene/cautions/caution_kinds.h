@@ -46,6 +46,9 @@ Findings place_cautions(const Shoot& shoot);
 /// The camera: in a subject or a stone, close above the ground, or its tripod in a subject.
 Findings camera_cautions(const PlacedShoot& shoot);
 
+/// Mesh files: subjects of an unlikely size, open or inside out.
+Findings mesh_cautions(const PlacedShoot& shoot);
+
 /// Exposure: a good part of the frame that would be burnt. Silent by day, of which
 /// `daylight_cautions` tell.
 Findings exposure_cautions(const FlownTake& seen);

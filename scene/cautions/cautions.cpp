@@ -50,6 +50,7 @@ std::vector<Caution> cautions(const PlacedShoot& shoot) {
     append(found, place_cautions(shoot));
     append(found, daylight_cautions(shoot));
     append(found, camera_cautions(shoot));
+    append(found, mesh_cautions(shoot));
     for (const FlownTake& take : takes)
         for (const auto kind : {exposure_cautions, shutter_cautions, frame_cautions, lap_cautions})
             append(found, kind(take));

@@ -9,6 +9,10 @@ std::vector<Key> subject_keys() {
         {"model", field<&Shoot::subjects, &Subject::model>, "A built-in model; or give mesh."},
         path({"mesh", field<&Shoot::subjects, &Subject::mesh>,
               "An OBJ file beside the scene file, in metres; or give model."}),
+        {"crease_deg", field<&Shoot::subjects, &Subject::crease_deg>,
+         "Mesh edges that turn by more stay sharp, where its file has no normals and no smoothing "
+         "groups.",
+         "deg", Range{0.0, 180.0}},
         {"position_m", field<&Shoot::subjects, &Subject::position_m>,
          "Where it stands: east, north, and metres above the ground there.", "m", position},
         {"facing_deg", field<&Shoot::subjects, &Subject::facing_deg>,

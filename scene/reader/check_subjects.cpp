@@ -8,6 +8,9 @@ void check_subjects(const Checks& checks) {
         const bool model = checks.map.has(ref, "model"), mesh = checks.map.has(ref, "mesh");
         if (model && mesh)
             checks.refuse_key(ref, "mesh", "stands beside \"model\"; allowed is one of them");
+        if (model && !mesh && checks.map.has(ref, "crease_deg"))
+            checks.refuse_key(ref, "crease_deg",
+                              "stands beside \"model\"; allowed is beside \"mesh\"");
         if (!model && !mesh)
             checks.add(checks.map.table(ref),
                        "{} has no \"model\" and no \"mesh\"; allowed is one of them",

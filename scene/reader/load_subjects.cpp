@@ -6,6 +6,7 @@
 #include <fmt/format.h>
 #include <tbb/parallel_for_each.h>
 
+#include "scene/basics/angle.h"
 #include "scene/basics/files_there.h"
 #include "scene/basics/wording.h"
 #include "scene/subjects/models/models.h"
@@ -54,12 +55,19 @@ Checked<PlacedShoot> load_subjects(Reading reading, const std::filesystem::path&
     for (std::size_t i = 0; i < placed.subjects.size(); ++i) {
         const Subject& subject = placed.subjects[i];
         const std::filesystem::path file = beside / subject.mesh.value_or("");
-        ObjResult mesh = subject.model ? ObjResult(models.at(*subject.model)) : read_obj(file);
-        if (const std::string* fault = std::get_if<std::string>(&mesh)) {
-            problems.push_back(mesh_problem(reading.map, {"subject", i}, subject, file, *fault));
-            continue;
+        if (subject.model) {
+            placed.meshes.push_back(models.at(*subject.model));
+        } else {
+            ObjResult read = read_obj(file, radians(subject.crease_deg));
+            if (const std::string* fault = std::get_if<std::string>(&read)) {
+                problems.push_back(
+                    mesh_problem(reading.map, {"subject", i}, subject, file, *fault));
+                continue;
+            }
+            auto& [mesh, survey] = std::get<ObjMesh>(read);
+            placed.meshes.push_back(std::move(mesh));
+            placed.surveyed.push_back({i, survey});
         }
-        placed.meshes.push_back(std::get<Mesh>(std::move(mesh)));
         set_down(placed.meshes.back(), subject, terrain);
     }
     if (!problems.empty()) return problems;

@@ -5,11 +5,19 @@
 
 #include "scene/shoot/shoot.h"
 #include "scene/subjects/mesh.h"
+#include "scene/subjects/mesh_survey.h"
 
 namespace lampflight {
 
+/// What the mesh file of a subject came to, in the file's own units.
+struct SurveyedSubject {
+    std::size_t subject;  ///< its place in their list
+    MeshSurvey survey;
+};
+
 struct PlacedShoot : Shoot {
-    std::vector<Mesh> meshes{};  ///< one a subject, in their order
+    std::vector<Mesh> meshes{};               ///< one a subject, in their order
+    std::vector<SurveyedSubject> surveyed{};  ///< those from files
 };
 
 }  // namespace lampflight

@@ -6,6 +6,7 @@
 
 #include "scene/basics/angle.h"
 #include "scene/basics/colour.h"
+#include "scene/subjects/normals.h"
 
 namespace lampflight {
 
@@ -15,11 +16,6 @@ float length_squared(const glm::vec3& v) {
     return glm::dot(v, v);
 }
 
-glm::vec3 unit_or_up(const glm::vec3& v) {
-    const float length = glm::length(v);
-    return length > 0.0f && std::isfinite(length) ? v / length : glm::vec3(0.0f, 0.0f, 1.0f);
-}
-
 float longest_edge_m(const Mesh& mesh) {
     float longest = 0.0f;
     for (const auto& t : mesh.triangles)
@@ -27,6 +23,19 @@ float longest_edge_m(const Mesh& mesh) {
             longest = std::max(longest, length_squared(mesh.positions[t[side]] -
                                                        mesh.positions[t[(side + 1) % 3]]));
     return std::sqrt(longest);
+}
+
+// Smooth surfaces that lie off a mesh by less lie on it.
+constexpr float least_bulge_m = 1e-5f;
+
+/// From the middle of an edge outwards to the smooth surface: the mean of what lifts it onto the
+/// tangent planes of those ends that it lies below, as the renderer does within a triangle.
+glm::vec3 bulge_of_edge_m(const Mesh& mesh, std::uint32_t a, std::uint32_t b) {
+    const glm::vec3 half_m = (mesh.positions[b] - mesh.positions[a]) * 0.5f;
+    const glm::vec3& at_a = mesh.normals[a];
+    const glm::vec3& at_b = mesh.normals[b];
+    return -0.5f * (std::min(glm::dot(half_m, at_a), 0.0f) * at_a +
+                    std::min(-glm::dot(half_m, at_b), 0.0f) * at_b);
 }
 
 /// Vertices in the middle of edges, made once for each pair of vertices. Where a seam keeps two
@@ -42,7 +51,11 @@ public:
             made_.try_emplace(key, static_cast<std::uint32_t>(mesh_.positions.size()));
         if (is_new) {
             mesh_.positions.push_back((mesh_.positions[a] + mesh_.positions[b]) * 0.5f);
-            if (shaded_) mesh_.normals.push_back(unit_or_up(mesh_.normals[a] + mesh_.normals[b]));
+            if (shaded_) {
+                mesh_.bulges_m.push_back((mesh_.bulges_m[a] + mesh_.bulges_m[b]) * 0.5f +
+                                         bulge_of_edge_m(mesh_, a, b));
+                mesh_.normals.push_back(unit_or_up(mesh_.normals[a] + mesh_.normals[b]));
+            }
         }
         return entry->second;
     }
@@ -99,6 +112,37 @@ void cut(Mesh& mesh, Middles& middles, const Corners& t, std::uint16_t material,
     }
 }
 
+/// See split_long_edges.
+bool split_until_short(Mesh& mesh, float wanted_m, std::size_t most_triangles) {
+    for (;;) {
+        const float longest = longest_edge_m(mesh);
+        if (!std::isfinite(longest) || longest <= wanted_m) return longest <= wanted_m;
+        // The longest edges first, so that a budget is spent where it is needed most.
+        const float limit = std::max(wanted_m, longest * 0.5f);
+        std::vector<Corners> triangles;
+        std::vector<std::uint16_t> material_of;
+        triangles.reserve(mesh.triangles.size() * 2);
+        material_of.reserve(mesh.triangles.size() * 2);
+        const std::size_t vertices_before = mesh.positions.size();
+        {
+            Middles middles(mesh);
+            for (std::size_t i = 0; i < mesh.triangles.size(); ++i)
+                cut(mesh, middles, mesh.triangles[i], mesh.material_of[i], limit * limit, triangles,
+                    material_of);
+        }
+        if (triangles.size() > most_triangles) {
+            mesh.positions.resize(vertices_before);
+            if (!mesh.normals.empty()) {
+                mesh.normals.resize(vertices_before);
+                mesh.bulges_m.resize(vertices_before);
+            }
+            return false;
+        }
+        mesh.triangles = std::move(triangles);
+        mesh.material_of = std::move(material_of);
+    }
+}
+
 double area_of(const Mesh& mesh, const std::array<std::uint32_t, 3>& triangle) {
     const Vec3 a = mesh.positions[triangle[0]];
     const Vec3 b = mesh.positions[triangle[1]];
@@ -118,52 +162,16 @@ double mean_reflectance(const Mesh& mesh) {
 
 }  // namespace
 
-void smooth_normals(Mesh& mesh) {
-    mesh.normals.assign(mesh.positions.size(), glm::vec3(0.0f));
-    for (const Corners& t : mesh.triangles) {
-        const glm::vec3 a = mesh.positions[t[0]], b = mesh.positions[t[1]],
-                        c = mesh.positions[t[2]];
-        const glm::vec3 face = glm::cross(b - a, c - a);
-        const float area = glm::length(face);
-        if (!(area > 0.0f)) continue;
-        const std::array<glm::vec3, 3> sides{b - a, c - b, a - c};
-        for (std::size_t k = 0; k < 3; ++k) {
-            // atan2 of cross and dot: exact for slivers where acos is not.
-            const float angle = std::atan2(area, -glm::dot(sides[k], sides[(k + 2) % 3]));
-            mesh.normals[t[k]] += face * (angle / area);
-        }
-    }
-    for (glm::vec3& normal : mesh.normals) normal = unit_or_up(normal);
-}
-
 bool split_long_edges(Mesh& mesh, double longest_m, std::size_t most_triangles) {
     if (!(longest_m > 0.0)) return false;
-    for (;;) {
-        const float longest = longest_edge_m(mesh);
-        // The smallest step that still counts as short, so that rounding can't split for ever.
-        const float wanted = static_cast<float>(longest_m);
-        if (!std::isfinite(longest) || longest <= wanted) return longest <= wanted;
-        // The longest edges first, so that a budget is spent where it is needed most.
-        const float limit = std::max(wanted, longest * 0.5f);
-        std::vector<Corners> triangles;
-        std::vector<std::uint16_t> material_of;
-        triangles.reserve(mesh.triangles.size() * 2);
-        material_of.reserve(mesh.triangles.size() * 2);
-        const std::size_t vertices_before = mesh.positions.size();
-        {
-            Middles middles(mesh);
-            for (std::size_t i = 0; i < mesh.triangles.size(); ++i)
-                cut(mesh, middles, mesh.triangles[i], mesh.material_of[i], limit * limit, triangles,
-                    material_of);
-        }
-        if (triangles.size() > most_triangles) {
-            mesh.positions.resize(vertices_before);
-            if (!mesh.normals.empty()) mesh.normals.resize(vertices_before);
-            return false;
-        }
-        mesh.triangles = std::move(triangles);
-        mesh.material_of = std::move(material_of);
-    }
+    mesh.bulges_m.resize(mesh.normals.size(), glm::vec3(0.0f));
+    // In single precision, as edges are: rounding can't split for ever.
+    const bool all = split_until_short(mesh, static_cast<float>(longest_m), most_triangles);
+    if (std::ranges::none_of(mesh.bulges_m, [](const glm::vec3& bulge) {
+            return length_squared(bulge) > least_bulge_m * least_bulge_m;
+        }))
+        mesh.bulges_m = {};
+    return all;
 }
 
 void place(Mesh& mesh, double facing_deg, double scale, const Vec3& position_m) {
@@ -177,6 +185,7 @@ void place(Mesh& mesh, double facing_deg, double scale, const Vec3& position_m) 
     for (glm::vec3& position : mesh.positions)
         position = glm::vec3(turned(position) * scale + position_m);
     for (glm::vec3& normal : mesh.normals) normal = glm::vec3(turned(normal));
+    for (glm::vec3& bulge_m : mesh.bulges_m) bulge_m = glm::vec3(turned(bulge_m) * scale);
 }
 
 void set_mean_reflectance(Mesh& mesh, double reflectance) {

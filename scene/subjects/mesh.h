@@ -21,15 +21,15 @@ struct Material {
 };
 
 struct Mesh {
-    std::vector<glm::vec3> positions;                     ///< metres
-    std::vector<glm::vec3> normals;                       ///< unit; one a position
+    std::vector<glm::vec3> positions;  ///< metres
+    std::vector<glm::vec3> normals;    ///< unit; one a position
+    /// From each position to the smooth surface that the normals tell of, where splitting made it
+    /// in the middle of a flat face; empty where all lie on that surface. Metres.
+    std::vector<glm::vec3> bulges_m;
     std::vector<std::array<std::uint32_t, 3>> triangles;  ///< anticlockwise seen from outside
     std::vector<std::uint16_t> material_of;               ///< one a triangle
     std::vector<Material> materials;
 };
-
-/// Fills `normals` with means of the adjoining faces weighted by angle.
-void smooth_normals(Mesh& mesh);
 
 /// Splits triangles until no edge is longer than `longest_m`; neighbours stay joined. Light that
 /// bounces is kept at the vertices, so they must not lie far apart. The longest go first; stops

@@ -8,10 +8,11 @@
 #include <optional>
 #include <sstream>
 #include <string_view>
-#include <unordered_map>
 
 #include <fmt/format.h>
 #include <tiny_obj_loader.h>
+
+#include "scene/subjects/normals.h"
 
 namespace lampflight {
 
@@ -68,6 +69,8 @@ public:
                 if (auto fault = in_coordinates(kind, line)) return fault;
             } else if (kind == "f") {
                 if (auto fault = in_face(line)) return fault;
+            } else if (kind == "s") {
+                has_groups_ = true;
             }
         }
         if (highest_ > vertices_)
@@ -79,6 +82,9 @@ public:
                                most_obj_triangles);
         return std::nullopt;
     }
+
+    /// Whether any line speaks of smoothing groups.
+    bool has_groups() const { return has_groups_; }
 
 private:
     std::optional<std::string> in_coordinates(std::string_view kind, std::string_view line) {
@@ -110,6 +116,7 @@ private:
         return std::nullopt;
     }
 
+    bool has_groups_ = false;
     long long line_number_ = 0;
     long long vertices_ = 0;
     long long triangles_ = 0;
@@ -152,7 +159,8 @@ Material material_of(const tinyobj::material_t& described) {
     return material;
 }
 
-/// Joins the loader's corners into vertices, one for each pair of position and normal.
+/// The loader's triangles as a mesh that is joined wherever the file uses a vertex again, until its
+/// normals cut it.
 class Assembly {
 public:
     explicit Assembly(const Loaded& loaded) : loaded_(loaded) {
@@ -160,29 +168,40 @@ public:
         const std::size_t most = std::numeric_limits<std::uint16_t>::max() - 1u;
         for (std::size_t i = 0; i < std::min(most, loaded.materials.size()); ++i)
             mesh_.materials.push_back(material_of(loaded.materials[i]));
-        for (const tinyobj::shape_t& shape : loaded.shapes)
-            for (const tinyobj::index_t& index : shape.mesh.indices)
-                shaded_ = shaded_ && normal(index.normal_index).has_value();
+        const tinyobj::attrib_t& attributes = loaded.attributes;
+        for (std::size_t i = 0; i < attributes.vertices.size() / 3; ++i)
+            mesh_.positions.push_back(triple(attributes.vertices, i));
+        for (std::size_t i = 0; i < attributes.normals.size() / 3; ++i)
+            stated_.unit.push_back(unit_or_none(triple(attributes.normals, i)));
     }
 
-    /// Nothing when a corner refers beyond the file's vertices.
-    std::optional<Mesh> made() {
+    /// Nothing when a corner refers beyond the file's vertices. `has_groups` tells whether the file
+    /// speaks of smoothing groups: to the loader all faces are of group 0 else.
+    std::optional<ObjMesh> made(double crease_rad, bool has_groups) {
+        Smoothing smoothing{crease_rad, {}};
         for (const tinyobj::shape_t& shape : loaded_.shapes)
-            for (std::size_t i = 0; 3 * i + 2 < shape.mesh.indices.size(); ++i)
+            for (std::size_t i = 0; 3 * i + 2 < shape.mesh.indices.size(); ++i) {
                 if (!add_triangle(shape.mesh, i)) return std::nullopt;
-        if (!shaded_) smooth_normals(mesh_);
-        return std::move(mesh_);
+                if (has_groups && smoothing.groups.size() < mesh_.triangles.size())
+                    smoothing.groups.push_back(shape.mesh.smoothing_group_ids.at(i));
+            }
+        const MeshSurvey survey = survey_of(mesh_);
+        crease_normals(mesh_, smoothing, stated_);
+        return ObjMesh{std::move(mesh_), survey};
     }
 
 private:
     bool add_triangle(const tinyobj::mesh_t& from, std::size_t i) {
         std::array<std::uint32_t, 3> corners{};
+        std::array<std::int32_t, 3> normals{};
         for (std::size_t k = 0; k < 3; ++k) {
             const tinyobj::index_t& index = from.indices[3 * i + k];
-            if (index.vertex_index < 0 || static_cast<std::size_t>(index.vertex_index) >=
-                                              loaded_.attributes.vertices.size() / 3)
+            if (index.vertex_index < 0 ||
+                static_cast<std::size_t>(index.vertex_index) >= mesh_.positions.size())
                 return false;
-            corners[k] = vertex(index);
+            corners[k] = static_cast<std::uint32_t>(index.vertex_index);
+            normals[k] = is_sound_normal(index.normal_index) ? index.normal_index
+                                                             : StatedNormals::none;
         }
         const auto& p = mesh_.positions;
         const glm::vec3 face =
@@ -193,50 +212,37 @@ private:
             number >= 0 && static_cast<std::size_t>(number) + 1 < mesh_.materials.size();
         mesh_.triangles.push_back(corners);
         mesh_.material_of.push_back(static_cast<std::uint16_t>(known ? number + 1 : 0));
+        stated_.of_corner.push_back(normals);
         return true;
     }
 
-    std::uint32_t vertex(const tinyobj::index_t& index) {
-        const int normal_index = shaded_ ? index.normal_index : -1;
-        const std::uint64_t key =
-            (static_cast<std::uint64_t>(static_cast<std::uint32_t>(normal_index)) << 32) |
-            static_cast<std::uint32_t>(index.vertex_index);
-        const auto [entry, is_new] =
-            made_.try_emplace(key, static_cast<std::uint32_t>(mesh_.positions.size()));
-        if (is_new) {
-            mesh_.positions.push_back(triple(loaded_.attributes.vertices, index.vertex_index));
-            if (shaded_) mesh_.normals.push_back(*normal(normal_index));
-        }
-        return entry->second;
+    bool is_sound_normal(int index) const {
+        return index >= 0 && static_cast<std::size_t>(index) < stated_.unit.size() &&
+               stated_.unit[static_cast<std::size_t>(index)] != glm::vec3(0.0f);
     }
 
-    /// A normal of the file; nothing where it is absent or has no length.
-    std::optional<glm::vec3> normal(int index) const {
-        const auto& normals = loaded_.attributes.normals;
-        if (index < 0 || static_cast<std::size_t>(index) >= normals.size() / 3) return std::nullopt;
-        const glm::vec3 given = triple(normals, index);
+    /// A null vector for one that has no direction to speak of.
+    static glm::vec3 unit_or_none(const glm::vec3& given) {
         const float length = glm::length(given);
-        if (!(length > 1e-6f) || !std::isfinite(length)) return std::nullopt;
-        return given / length;
+        return length > 1e-6f && std::isfinite(length) ? given / length : glm::vec3(0.0f);
     }
 
-    static glm::vec3 triple(const std::vector<tinyobj::real_t>& values, int index) {
-        const std::size_t at = 3 * static_cast<std::size_t>(index);
-        return {values[at], values[at + 1], values[at + 2]};
+    static glm::vec3 triple(const std::vector<tinyobj::real_t>& values, std::size_t i) {
+        return {values[3 * i], values[3 * i + 1], values[3 * i + 2]};
     }
 
     const Loaded& loaded_;
     Mesh mesh_;
-    std::unordered_map<std::uint64_t, std::uint32_t> made_;
-    bool shaded_ = true;  ///< every corner has a normal of its own
+    StatedNormals stated_;
 };
 
 }  // namespace
 
-ObjResult read_obj(const std::filesystem::path& file) {
+ObjResult read_obj(const std::filesystem::path& file, double crease_rad) {
     const std::optional<std::string> text = text_of(file);
     if (!text) return "it can't be read as a file of up to 1 GB";
-    if (auto fault = Inspection().of(*text)) return *fault;
+    Inspection inspection;
+    if (auto fault = inspection.of(*text)) return *fault;
     Loaded loaded;
     MaterialsBeside materials(file.parent_path());
     std::string warning, error;
@@ -244,11 +250,11 @@ ObjResult read_obj(const std::filesystem::path& file) {
     if (!tinyobj::LoadObj(&loaded.attributes, &loaded.shapes, &loaded.materials, &warning, &error,
                           &stream, &materials, true, false))
         return "it is no sound OBJ file";
-    std::optional<Mesh> mesh = Assembly(loaded).made();
-    if (!mesh) return "it uses a vertex that does not exist";
-    if (mesh->triangles.empty()) return "it holds no triangle";
-    split_long_edges(*mesh, longest_edge_m, most_obj_triangles);
-    return std::move(*mesh);
+    std::optional<ObjMesh> made = Assembly(loaded).made(crease_rad, inspection.has_groups());
+    if (!made) return "it uses a vertex that does not exist";
+    if (made->mesh.triangles.empty()) return "it holds no triangle";
+    split_long_edges(made->mesh, longest_edge_m, most_obj_triangles);
+    return std::move(*made);
 }
 
 }  // namespace lampflight

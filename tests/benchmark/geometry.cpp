@@ -5,6 +5,7 @@
 #include "renderer/sampling/directions.h"
 #include "scene/basics/angle.h"
 #include "scene/basics/noise.h"
+#include "scene/subjects/normals.h"
 #include "tests/icosphere.h"
 
 namespace lampflight::bench {

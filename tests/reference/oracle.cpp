@@ -135,9 +135,7 @@ double luminance_reflected(const SurfacePacket& surfaces, int lane, const Rgb& c
 }
 
 Vec3 off_surface(const SurfacePacket& surfaces, int lane) {
-    const glm::vec3 position_m = surfaces.position_m.at(lane);
-    return Vec3(position_m) +
-           static_cast<double>(ray_offset_m(position_m)) * Vec3(surfaces.face_normal.at(lane));
+    return Vec3(surfaces.leaving_m(lane));
 }
 
 /// One film sample's turn among a lamp's instants.

@@ -5,6 +5,7 @@
 #include "scene/basics/noise.h"
 #include "scene/subjects/models/models.h"
 #include "scene/subjects/models/stone.h"
+#include "scene/subjects/normals.h"
 
 namespace lampflight {
 

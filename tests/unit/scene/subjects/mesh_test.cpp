@@ -1,6 +1,7 @@
 #include <doctest/doctest.h>
 
 #include "scene/basics/angle.h"
+#include "scene/subjects/normals.h"
 #include "tests/unit/scene/subjects/mesh_shape.h"
 #include "tests/within.h"
 

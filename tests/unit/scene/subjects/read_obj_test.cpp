@@ -2,41 +2,14 @@
 
 #include <doctest/doctest.h>
 
-#include <fstream>
-
 #include "scene/basics/noise.h"
+#include "tests/obj_file.h"
+#include "tests/obj_shape.h"
 #include "tests/unit/scene/subjects/mesh_shape.h"
 
 using namespace lampflight;
 
 namespace {
-
-/// A folder of this test's own, removed with all that is in it.
-class Folder {
-public:
-    Folder() : path_(std::filesystem::temp_directory_path() / "lampflight_read_obj_test") {
-        std::filesystem::remove_all(path_);
-        std::filesystem::create_directories(path_);
-    }
-    ~Folder() { std::filesystem::remove_all(path_); }
-    Folder(const Folder&) = delete;
-    Folder& operator=(const Folder&) = delete;
-
-    std::filesystem::path write(const std::string& name, const std::string& text) const {
-        std::ofstream(path_ / name, std::ios::binary) << text;
-        return path_ / name;
-    }
-    std::filesystem::path path() const { return path_; }
-
-private:
-    std::filesystem::path path_;
-};
-
-Mesh mesh_of(const ObjResult& result) {
-    const auto* fault = std::get_if<std::string>(&result);
-    REQUIRE_MESSAGE(!fault, (fault ? *fault : ""));
-    return std::get<Mesh>(result);
-}
 
 std::string fault_of(const ObjResult& result) {
     const auto* fault = std::get_if<std::string>(&result);
@@ -48,11 +21,13 @@ const std::string square = "v 0 0 0\nv 0.1 0 0\nv 0.1 0.1 0\nv 0 0.1 0\n";
 }  // namespace
 
 TEST_CASE("polygons become triangles, materials keep their diffuse colour within bounds") {
-    const Folder folder;
+    const ObjFolder folder;
     folder.write("paint.mtl", "newmtl red\nKd 0.5 0.25 2\nnewmtl dark\nKd -1 0 0.1\n");
-    const Mesh mesh = mesh_of(
-        read_obj(folder.write("square.obj", "mtllib paint.mtl\n" + square +
-                                                "usemtl red\nf 1 2 3 4\nusemtl dark\nf 4 3 2\n")));
+    const Mesh mesh =
+        sound_obj(read_plain(folder.write("square.obj",
+                                          "mtllib paint.mtl\n" + square +
+                                              "usemtl red\nf 1 2 3 4\nusemtl dark\nf 4 3 2\n")))
+            .mesh;
     REQUIRE(mesh.triangles.size() == 3);
     const Rgb red = mesh.materials[mesh.material_of[0]].reflectance;
     const Rgb dark = mesh.materials[mesh.material_of[2]].reflectance;
@@ -61,42 +36,46 @@ TEST_CASE("polygons become triangles, materials keep their diffuse colour within
     CHECK(area_m2(mesh) == doctest::Approx(0.015).epsilon(1e-5));
 }
 
-TEST_CASE("without materials a mesh is grey, without normals it is smooth") {
-    const Folder folder;
+TEST_CASE("without materials a mesh is grey, without normals a flat one is flat") {
+    const ObjFolder folder;
     const Mesh mesh =
-        mesh_of(read_obj(folder.write("a.obj", "mtllib gone.mtl\n" + square + "f 1 2 3 4\n")));
+        sound_obj(read_plain(folder.write("a.obj", "mtllib gone.mtl\n" + square + "f 1 2 3 4\n")))
+            .mesh;
     CHECK(mesh.materials[mesh.material_of[0]].reflectance == Rgb(0.35));
     for (const glm::vec3& normal : mesh.normals) CHECK(normal == glm::vec3(0, 0, 1));
     CHECK(mesh.positions.size() == 4);
 }
 
 TEST_CASE("normals of the file are kept, made unit") {
-    const Folder folder;
-    const Mesh mesh = mesh_of(read_obj(
-        folder.write("a.obj", square + "vn 0 3 4\nf 1//1 2//1 3//1\nf -4//-1 -2//-1 -1//-1\n")));
+    const ObjFolder folder;
+    const Mesh mesh =
+        sound_obj(read_plain(folder.write(
+                      "a.obj", square + "vn 0 3 4\nf 1//1 2//1 3//1\nf -4//-1 -2//-1 -1//-1\n")))
+            .mesh;
     for (const glm::vec3& normal : mesh.normals)
         CHECK(glm::distance(normal, glm::vec3(0, 0.6f, 0.8f)) < 1e-6f);
 }
 
 TEST_CASE("long edges are split") {
-    const Folder folder;
+    const ObjFolder folder;
     const Mesh mesh =
-        mesh_of(read_obj(folder.write("a.obj", "v 0 0 0\nv 3 0 0\nv 0 4 0\nf 1 2 3\n")));
+        sound_obj(read_plain(folder.write("a.obj", "v 0 0 0\nv 3 0 0\nv 0 4 0\nf 1 2 3\n"))).mesh;
     CHECK(longest_edge_m(mesh) <= 0.25 * (1 + 1e-6));
     CHECK(area_m2(mesh) == doctest::Approx(6.0).epsilon(1e-5));
     const Mesh plain =
-        mesh_of(read_obj(folder.write("b.obj", "v 0 0 0\nv 9000 0 0\nv 0 9000 0\nf 1 2 3\n")));
+        sound_obj(read_plain(folder.write("b.obj", "v 0 0 0\nv 9000 0 0\nv 0 9000 0\nf 1 2 3\n")))
+            .mesh;
     CHECK(plain.triangles.size() <= most_obj_triangles);
 }
 
 TEST_CASE("what can't be used is refused in a sentence") {
-    const Folder folder;
+    const ObjFolder folder;
     const auto fault = [&](const std::string& text) {
-        return fault_of(read_obj(folder.write("bad.obj", text)));
+        return fault_of(read_plain(folder.write("bad.obj", text)));
     };
-    CHECK(fault_of(read_obj(folder.path() / "none.obj")) ==
+    CHECK(fault_of(read_plain(folder.path() / "none.obj")) ==
           "it can't be read as a file of up to 1 GB");
-    CHECK(fault_of(read_obj(folder.path())) == "it can't be read as a file of up to 1 GB");
+    CHECK(fault_of(read_plain(folder.path())) == "it can't be read as a file of up to 1 GB");
     CHECK(fault("") == "it holds no triangle");
     CHECK(fault(square) == "it holds no triangle");
     CHECK(fault(square + "f 1 2\n") == "it holds no triangle");
@@ -113,16 +92,16 @@ TEST_CASE("what can't be used is refused in a sentence") {
 }
 
 TEST_CASE("a mesh beyond the limit is refused before it is built") {
-    const Folder folder;
+    const ObjFolder folder;
     std::string text = square;
     text.reserve(22'000'000);
     for (std::size_t i = 0; i <= most_obj_triangles / 2; ++i) text += "f 1 2 3 4\n";
-    CHECK(fault_of(read_obj(folder.write("large.obj", text))) ==
+    CHECK(fault_of(read_plain(folder.write("large.obj", text))) ==
           "it holds 2000002 triangles; allowed is up to 2000000");
 }
 
 TEST_CASE("damaged files are refused or read, never worse") {
-    const Folder folder;
+    const ObjFolder folder;
     const std::string whole = "mtllib m.mtl\no x\n" + square +
                               "vn 0 0 1\nvt 0 0\nusemtl a\ns 1\nf 1/1/1 2//1 3//1 4\nl 1 2\n";
     folder.write("m.mtl", "newmtl a\nKd nan 1\nnewmtl\nmap_Kd -o\n\x01\xff");
@@ -133,13 +112,13 @@ TEST_CASE("damaged files are refused or read, never worse") {
             const std::uint32_t change = hash_cell(i, k, 1, 1);
             if (change % 3 == 0) text[at] = static_cast<char>(change >> 8);
             if (change % 3 == 1) text.erase(at, 1 + (change >> 8) % 3);
-            if (change % 3 == 2) text.insert(at, 1, "019-/. \nvf"[(change >> 8) % 10]);
+            if (change % 3 == 2) text.insert(at, 1, "019-/. \nvfs"[(change >> 8) % 11]);
         }
         if (i % 5 == 0) text.resize(text.size() / 2);
-        const ObjResult result = read_obj(folder.write("damaged.obj", text));
-        if (const Mesh* mesh = std::get_if<Mesh>(&result)) {
-            REQUIRE(!mesh->triangles.empty());
-            REQUIRE(worst_normal(*mesh) < 1e-4);
+        const ObjResult result = read_plain(folder.write("damaged.obj", text));
+        if (const ObjMesh* read = std::get_if<ObjMesh>(&result)) {
+            REQUIRE(!read->mesh.triangles.empty());
+            REQUIRE(worst_normal(read->mesh) < 1e-4);
         } else {
             REQUIRE(!std::get<std::string>(result).empty());
         }
