@@ -63,8 +63,7 @@ std::vector<RTCRay8> shadow_packets(const SeenFilm& film, const LampTrack& track
                         const LampInstant lamp =
                             track.at(track.lit_s() * (stratum + within) / strata);
                         const ShadowRay ray =
-                            shadow_ray(points.position_m.at(lane), points.face_normal.at(lane),
-                                       lamp.position_m, glm::vec2(0.0f));
+                            shadow_ray(points.leaving_m(lane), lamp.position_m, glm::vec2(0.0f));
                         set_ray(packet, i, ray.origin_m, ray.direction, shadow_reach);
                     }
                 }

@@ -51,8 +51,7 @@ void aim_packet(const LampTrack& track, const FixedTime& time, const SurfacePack
     shadow.active &= points.found;
     if (shadow.active == 0) return;
     for (int i = 0; i < packet_size; ++i) {
-        const ShadowRay ray = shadow_ray(points.position_m.at(i), points.face_normal.at(i),
-                                         time.lamp.position_m, time.on_face_m);
+        const ShadowRay ray = shadow_ray(points.leaving_m(i), time.lamp.position_m, time.on_face_m);
         shadow.origin_m.set(i, ray.origin_m);
         shadow.direction.set(i, ray.direction);
     }
@@ -81,28 +80,27 @@ TileMethod fixed_times_one_by_one(const LampTrack& track, const EmbreeRays& rays
     return [&track, &rays, all_times = TimesOfPixel(track, times, 0.5f)](const SeenTile& tile,
                                                                          TileLight& tile_light) {
         std::uint64_t asked = 0;
-        light_tile(
-            track, all_times, tile, tile_light,
-            [&](const SurfacePacket& points, std::span<const FixedTime> instants,
-                std::size_t samples) {
-                Lanes sum_lx{};
-                for (int i = 0; i < packet_size; ++i) {
-                    if (!has_lane(points.found, i)) continue;
-                    const glm::vec3 position_m = points.position_m.at(i);
-                    const glm::vec3 normal = points.normal.at(i);
-                    const glm::vec3 face_normal = points.face_normal.at(i);
-                    for (std::size_t k = 0; k < instants.size(); k += samples) {
-                        const LampInstant& lamp = instants[k].lamp;
-                        const float light = light_lx(track, lamp, position_m, normal);
-                        if (light <= 0.0f) continue;
-                        ++asked;
-                        if (!rays.occluded(shadow_ray(position_m, face_normal, lamp.position_m,
-                                                      instants[k].on_face_m)))
-                            sum_lx[i] += light;
-                    }
-                }
-                return sum_lx;
-            });
+        light_tile(track, all_times, tile, tile_light,
+                   [&](const SurfacePacket& points, std::span<const FixedTime> instants,
+                       std::size_t samples) {
+                       Lanes sum_lx{};
+                       for (int i = 0; i < packet_size; ++i) {
+                           if (!has_lane(points.found, i)) continue;
+                           const glm::vec3 position_m = points.position_m.at(i);
+                           const glm::vec3 normal = points.normal.at(i);
+                           const glm::vec3 leaving_m = points.leaving_m(i);
+                           for (std::size_t k = 0; k < instants.size(); k += samples) {
+                               const LampInstant& lamp = instants[k].lamp;
+                               const float light = light_lx(track, lamp, position_m, normal);
+                               if (light <= 0.0f) continue;
+                               ++asked;
+                               if (!rays.occluded(shadow_ray(leaving_m, lamp.position_m,
+                                                             instants[k].on_face_m)))
+                                   sum_lx[i] += light;
+                           }
+                       }
+                       return sum_lx;
+                   });
         return asked;
     };
 }

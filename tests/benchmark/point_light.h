@@ -48,10 +48,9 @@ inline void light_lx(const LampTrack& track, const LampInstants& lamp, const Sur
     for (int i = 0; i < packet_size; ++i) light[i] *= geometry[i];
 }
 
-/// From a point to a place on the lamp's face, given on the unit disc.
-inline ShadowRay shadow_ray(const glm::vec3& position_m, const glm::vec3& face_normal,
-                            const glm::vec3& lamp_m, const glm::vec2& on_face_m) {
-    const glm::vec3 origin_m = position_m + ray_offset_m(position_m) * face_normal;
+/// From where light is looked for to a place on the lamp's face, given on the unit disc.
+inline ShadowRay shadow_ray(const glm::vec3& origin_m, const glm::vec3& lamp_m,
+                            const glm::vec2& on_face_m) {
     const glm::vec3 to_lamp = lamp_m - origin_m;
     const Across frame = across(-to_lamp / std::max(glm::length(to_lamp), 1e-6f));
     return {origin_m, to_lamp + on_face_m.x * frame.tangent + on_face_m.y * frame.bitangent};

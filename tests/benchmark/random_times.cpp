@@ -80,8 +80,8 @@ private:
         for (int i = 0; i < packet_size; ++i) {
             const glm::vec2 on_face_m =
                 track_.face_radius_m() * disc_points()[face[static_cast<std::size_t>(i)]];
-            const ShadowRay ray = shadow_ray(points.position_m.at(i), points.face_normal.at(i),
-                                             lamp_.position_m.at(i), on_face_m);
+            const ShadowRay ray =
+                shadow_ray(points.leaving_m(i), lamp_.position_m.at(i), on_face_m);
             shadow_.origin_m.set(i, ray.origin_m);
             shadow_.direction.set(i, ray.direction);
         }
