@@ -138,22 +138,23 @@ void add_lamp(const Geometry& geometry, const SurfacePoints& points, const LampT
         for (std::size_t i = 0; i < packet_size && first + i < light.size(); ++i)
             light[first + i] += arrived_lxs.lane[i];
     };
-    for_each_packet(
-        points, {known, light.size()}, [&](std::size_t first, const SurfacePacket& packet) {
-            std::vector<LightClock::Place> places;
-            for (int i = 0; i < std::popcount(packet.found); ++i) places.push_back({&packet, i});
-            const float shift = hashed_place(static_cast<std::uint32_t>(first), 3);
-            for (const LampLeg& leg : legs) {
-                std::vector<LightClock> clocks;
-                clocks.emplace_back(track, leg, places, shift);
-                if (!clocks.front().alike() && track.moves()) {
-                    clocks.clear();
-                    for (const LightClock::Place& place : places)
-                        clocks.emplace_back(track, leg, std::span(&place, 1), shift);
-                }
-                add_group(first, packet, clocks);
-            }
-        });
+    for_each_packet(points, {known, light.size()},
+                    [&](std::size_t first, const SurfacePacket& packet) {
+                        std::vector<LightClock::Place> places;
+                        for (int i = 0; i < std::popcount(packet.found); ++i)
+                            places.push_back({&packet, i});
+                        const float shift = hashed_place(static_cast<std::uint32_t>(first), 3);
+                        for (const LampLeg& leg : legs) {
+                            std::vector<LightClock> clocks;
+                            clocks.emplace_back(track, leg, places, shift);
+                            if (!clocks.front().alike() && track.moves()) {
+                                clocks.clear();
+                                for (const LightClock::Place& place : places)
+                                    clocks.emplace_back(track, leg, std::span(&place, 1), shift);
+                            }
+                            add_group(first, packet, clocks);
+                        }
+                    });
 }
 
 CachedIrradiance of_lamp(const LampTrack& track, const LumenIrradiance& light) {

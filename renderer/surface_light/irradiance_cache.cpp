@@ -188,8 +188,7 @@ void choose_middles(const Mesh& mesh, const Members& members, IrradianceCache& c
             nearest = square;
             middle = members.vertex[k];
         }
-        cells.position_m[cell] = mesh.positions[middle];
-        if (!mesh.bulges_m.empty()) cells.position_m[cell] += mesh.bulges_m[middle];
+        cells.position_m[cell] = receiving_m(mesh, middle);
         cells.normal[cell] = mesh.normals[middle];
         const std::uint32_t far = *std::max_element(
             &members.vertex[begin], &members.vertex[0] + end,
@@ -198,7 +197,7 @@ void choose_middles(const Mesh& mesh, const Members& members, IrradianceCache& c
                 const glm::vec3 off_b = mesh.positions[b] - cells.position_m[cell];
                 return glm::dot(off_a, off_a) < glm::dot(off_b, off_b);
             });
-        cells.far.position_m[cell] = mesh.positions[far];
+        cells.far.position_m[cell] = receiving_m(mesh, far);
         cells.far.normal[cell] = mesh.normals[far];
     });
 }

@@ -17,6 +17,12 @@ struct SurfacePoints {
     std::vector<glm::vec3> normal;
 };
 
+/// Where light is looked for at a vertex: on the smooth surface that the normals tell of.
+inline glm::vec3 receiving_m(const Mesh& mesh, std::uint32_t vertex) {
+    return mesh.bulges_m.empty() ? mesh.positions[vertex]
+                                 : mesh.positions[vertex] + mesh.bulges_m[vertex];
+}
+
 /// For every cell the point that stands for it.
 struct IrradianceCache : SurfacePoints {
     static constexpr std::uint32_t none = std::numeric_limits<std::uint32_t>::max();

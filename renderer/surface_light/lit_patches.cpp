@@ -207,13 +207,10 @@ PatchRays rays_between(const SurfacePacket& from, const PatchPoints& to) {
     RayPacket& rays = between.rays;
     for (int i = 0; i < packet_size; ++i) {
         if (!has_lane(to.hits.hit & from.found, i)) continue;
-        const glm::vec3 position_m = from.position_m.at(i);
-        const glm::vec3 face = from.face_normal.at(i);
-        const glm::vec3 start_m = position_m + ray_offset_m(position_m) * face;
+        const glm::vec3 start_m = from.leaving_m(i);
         const glm::vec3 to_patch_m = to.position_m.at(i) - start_m;
         const float distance_m = glm::length(to_patch_m);
-        if (distance_m < nearest_patch_m(position_m) || glm::dot(to_patch_m, face) <= 0.0f)
-            continue;
+        if (distance_m < nearest_patch_m(start_m) || from.faces_away(i, to_patch_m)) continue;
         const float cosine = glm::dot(to_patch_m, from.normal.at(i)) / distance_m;
         if (cosine <= 0.0f) continue;
         const glm::vec3 patch_face = to.hits.face.at(i);

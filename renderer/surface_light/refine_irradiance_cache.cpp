@@ -116,11 +116,11 @@ void refine_to_vertices(const Geometry& geometry, std::span<const LumenIrradianc
     }
     for (std::uint32_t m = 0; m < geometry.meshes().size(); ++m) {
         const Mesh& mesh = *geometry.meshes()[m];
-        for (std::size_t v = 0; v < mesh.positions.size(); ++v) {
+        for (std::uint32_t v = 0; v < mesh.positions.size(); ++v) {
             const std::uint32_t cell = cells.cell_of[m][v];
             if (!split[cell]) continue;
             cells.fine_cell_of[m][v] = static_cast<std::uint32_t>(cells.position_m.size());
-            cells.position_m.push_back(mesh.positions[v]);
+            cells.position_m.push_back(receiving_m(mesh, v));
             cells.normal.push_back(mesh.normals[v]);
             cells.blend_of_fine.push_back({{cell, cell, cell}, {1.0f, 0.0f, 0.0f}});
         }
@@ -148,7 +148,7 @@ void refine_triangles(const Geometry& geometry, std::span<const LumenIrradiance>
         for (const std::array<float, 3>& share : places) {
             glm::vec3 position_m(0.0f), normal(0.0f);
             for (std::size_t k = 0; k < 3; ++k) {
-                position_m += share[k] * mesh.positions[corners[k]];
+                position_m += share[k] * receiving_m(mesh, corners[k]);
                 normal += share[k] * mesh.normals[corners[k]];
             }
             const float length = glm::length(normal);

@@ -74,7 +74,7 @@ public:
         for (std::uint32_t block = 0; block < blocks; ++block)
             for (std::uint32_t sample = 0; sample < samples; ++sample) {
                 final_gather({geometry_, skies_, shining_, no_cells_, nullptr}, level_points(),
-                             {1, sample, hash_of(seed, block)}, gathered);
+                             {1, sample, hash_of(seed, block)}, nullptr, gathered);
                 for (std::size_t i = 0; i < packet_size; ++i) {
                     const double share = 1.0 / (blocks * samples * packet_size);
                     sum.seen_lx += share * luminance_of(gathered.skies[0].seen_lx[i]);
