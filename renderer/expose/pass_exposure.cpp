@@ -92,15 +92,16 @@ bool PassExposure::bounce(int bounces, const std::stop_token& stop) {
     // Of finer cells many share what a coarse one has for itself: each needs fewer instants.
     const std::size_t most = light_.cells.position_m.size() / 2;
     const int few = std::max(1, effort_.cell_instants / 4);
-    refine_to_vertices(geometry_, per_lumen, far, most, light_.cells);
+    const LightMixture mixture(geometry_, light_.cells, per_lumen);
+    refine_to_vertices(geometry_, mixture, per_lumen, far, most, light_.cells);
     take_means(far, per_lumen);
     if (!add_lamps(light_.cells, few, per_lumen)) return false;
-    refine_triangles(geometry_, per_lumen, most, light_.cells);
+    refine_triangles(geometry_, mixture, per_lumen, most, light_.cells);
     if (!add_lamps(light_.cells, few, per_lumen)) return false;
     std::vector<CachedIrradiance> direct_lxs;
     for (std::size_t k = 0; k < per_lumen.size(); ++k)
         direct_lxs.push_back(of_lamp(light_.lamps[k].track, per_lumen[k]));
-    light_.patches = LitPatches(geometry_, light_.cells, per_lumen);
+    light_.patches = LitPatches(geometry_, light_.cells, mixture, per_lumen);
     light_.bounced = bounce_in_cache(geometry_, light_.cells, skies_of(light_), direct_lxs, bounces,
                                      effort_.cell_directions);
     return true;

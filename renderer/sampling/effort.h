@@ -34,7 +34,7 @@ constexpr Effort effort_of(Quality quality) {
                     .shadow_error = 0.06f,
                     .directions = 4,
                     .plain_directions = 2,
-                    .patch_rays = 1.0f,
+                    .patch_rays = 2.0f,
                     .disc_rays = 2,
                     .cell_instants = 4,
                     .cell_directions = 8};
@@ -47,7 +47,7 @@ constexpr Effort effort_of(Quality quality) {
                     .shadow_error = 0.014f,
                     .directions = 24,
                     .plain_directions = 8,
-                    .patch_rays = 2.0f,
+                    .patch_rays = 4.0f,
                     .disc_rays = 8,
                     .cell_instants = 16,
                     .cell_directions = 24};

@@ -116,12 +116,11 @@ public:
         const float distance_m = hits.distance[i];
         if (draws_ == nullptr || distance_m < nearest_patch_m(rays.origin_m.at(i))) return 0.0f;
         const auto lane = static_cast<std::size_t>(i);
-        const glm::vec3 face = hits.face.at(i);
-        const float twice_m2 = glm::length(face);
         const LitPatches::Place place =
-            draws_->patches->place_of(hits.mesh[lane], hits.triangle[lane], 0.5f * twice_m2);
+            draws_->patches->place_of(hits.mesh[lane], hits.triangle[lane]);
         if (place.per_m2 <= 0.0f) return 0.0f;
-        const float cosine = std::abs(glm::dot(rays.direction.at(i), face)) / twice_m2;
+        const glm::vec3 face = hits.face.at(i);
+        const float cosine = std::abs(glm::dot(rays.direction.at(i), face)) / glm::length(face);
         return draws_->choice->share(place.cluster) * place.per_m2 * distance_m * distance_m /
                std::max(cosine, 1e-6f);
     }

@@ -231,6 +231,19 @@ IrradianceCache::Blend IrradianceCache::at(std::uint32_t mesh, std::uint32_t tri
             {beyond, 1.0f - du, 1.0f - dv}};
 }
 
+float IrradianceCache::mean(std::uint32_t mesh, std::uint32_t triangle,
+                            const std::array<std::uint32_t, 3>& corners,
+                            const std::vector<float>& values) const {
+    float sum = 0.0f;
+    const std::uint32_t first = first_of_triangle[mesh][triangle];
+    if (first == none) {
+        for (const std::uint32_t corner : corners) sum += values[fine_cell_of[mesh][corner]];
+        return sum / 3.0f;
+    }
+    for (std::uint32_t k = 0; k < cells_of_triangle; ++k) sum += values[first + k];
+    return sum / static_cast<float>(cells_of_triangle);
+}
+
 IrradianceCache irradiance_cache(const Geometry& geometry, const glm::vec3& lens_m) {
     IrradianceCache cells;
     const std::size_t count = number_cells(geometry, lens_m, cells);

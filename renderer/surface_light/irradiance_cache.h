@@ -56,7 +56,6 @@ struct IrradianceCache : SurfacePoints {
     static constexpr int steps_of_side = 4;
     static constexpr std::uint32_t cells_of_triangle =
         (steps_of_side + 1) * (steps_of_side + 2) / 2;
-    std::size_t first_triangle_cell = 0;
     /// What all light but that straight from a lamp is a blend of, for each of the finer cells.
     std::vector<Blend> blend_of_fine;
 
@@ -67,6 +66,10 @@ struct IrradianceCache : SurfacePoints {
     /// second and third corner.
     Blend at(std::uint32_t mesh, std::uint32_t triangle,
              const std::array<std::uint32_t, 3>& corners, float u, float v) const;
+
+    /// Mean over a triangle of what there is by cell.
+    float mean(std::uint32_t mesh, std::uint32_t triangle,
+               const std::array<std::uint32_t, 3>& corners, const std::vector<float>& values) const;
 };
 
 /// Cells 25 cm wide near the lens, growing with distance from it: 2.5 to 5 % of that.

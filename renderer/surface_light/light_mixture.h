@@ -11,32 +11,37 @@ namespace lampflight {
 /// Direct light of a lamp of one lumen at some points, in lux seconds.
 using LumenIrradiance = std::vector<float>;
 
-struct LightMixture {
-    /// On every cell; times reflectance, what a square metre there sends back, where all that a
-    /// lamp makes surfaces send back counts as one.
-    std::vector<float> light;
-    std::vector<double> per_light;  ///< by lamp: what its light counts
-    float total = 0.0f;             ///< lamps that light anything
-};
-
-/// The mixture of the lamps' light somewhere else.
-std::vector<float> mixed(const LightMixture& mixture, std::span<const LumenIrradiance> lamps);
-
-LightMixture light_mixture(const Geometry& geometry, const IrradianceCache& cells,
-                           std::span<const LumenIrradiance> lamps);
-
-/// Luminance of a triangle's reflectance.
-inline float reflectance_of(const Mesh& mesh, std::size_t triangle) {
-    return static_cast<float>(luminance(mesh.materials[mesh.material_of[triangle]].reflectance));
-}
-
 /// Across a triangle, twice its area long.
 inline glm::vec3 across_triangle(const Mesh& mesh, const std::array<std::uint32_t, 3>& corners) {
     const glm::vec3 a = mesh.positions[corners[0]];
     return glm::cross(mesh.positions[corners[1]] - a, mesh.positions[corners[2]] - a);
 }
 
-/// Of the geometry's triangles, by mesh.
-std::vector<std::vector<float>> areas_m2(const Geometry& geometry);
+class LightMixture {
+public:
+    /// `lamps` is their light on every cell.
+    LightMixture(const Geometry& geometry, const IrradianceCache& cells,
+                 std::span<const LumenIrradiance> lamps);
+
+    /// The lamps' light, on the same points each: times reflectance, what a square metre there
+    /// sends back, where all that a lamp makes surfaces send back counts as one.
+    std::vector<float> of(std::span<const LumenIrradiance> lamps) const;
+
+    /// What one of the lamps has in it.
+    LumenIrradiance of(std::size_t lamp, const LumenIrradiance& light) const;
+
+    /// Lamps that light anything.
+    float total() const { return total_; }
+
+    /// A triangle's area times its reflectance.
+    float reflecting_m2(std::uint32_t mesh, std::uint32_t triangle) const {
+        return reflecting_m2_[mesh][triangle];
+    }
+
+private:
+    std::vector<std::vector<float>> reflecting_m2_;  ///< by mesh and triangle
+    std::vector<double> per_light_;                  ///< by lamp: what its light counts
+    float total_ = 0.0f;
+};
 
 }  // namespace lampflight

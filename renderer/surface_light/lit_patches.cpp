@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <numeric>
 #include <utility>
 
 #include <tbb/parallel_for.h>
@@ -36,62 +35,41 @@ void PatchClusters::take(std::size_t to, const PatchClusters& other, std::size_t
 }
 
 LitPatches::LitPatches(const Geometry& geometry, const IrradianceCache& cells,
-                       std::span<const LumenIrradiance> lamps)
-    : geometry_(&geometry),
-      cells_(&cells),
-      mixture_(light_mixture(geometry, cells, lamps)),
-      least_power_(least_share * mixture_.total) {
-    if (mixture_.total > 0.0f) gather();
-}
-
-float LitPatches::power_per_m2(std::uint32_t mesh, std::uint32_t triangle) const {
-    const Mesh& surface = *geometry_->meshes()[mesh];
-    return reflectance_of(surface, triangle) * light_on(mesh, triangle);
-}
-
-/// Mean of the mixture over a triangle.
-float LitPatches::light_on(std::uint32_t mesh, std::uint32_t triangle) const {
-    constexpr std::uint32_t count = IrradianceCache::cells_of_triangle;
-    const std::uint32_t fine = cells_->first_of_triangle[mesh][triangle];
-    if (fine != IrradianceCache::none) return fine_light_[(fine - first_fine_) / count];
-    const std::vector<std::uint32_t>& cell_of = cells_->fine_cell_of[mesh];
-    float sum = 0.0f;
-    for (const std::uint32_t corner : geometry_->meshes()[mesh]->triangles[triangle])
-        sum += mixture_.light[cell_of[corner]];
-    return sum / 3.0f;
+                       const LightMixture& mixture, std::span<const LumenIrradiance> lamps)
+    : geometry_(&geometry), cells_(&cells) {
+    if (mixture.total() == 0.0f) return;
+    for (std::size_t k = 0; k < lamps.size(); ++k)
+        light_of_lamp_.push_back(mixture.of(k, lamps[k]));
+    const std::vector<float> light = mixture.of(lamps);
+    ByTriangle power(geometry.meshes().size());
+    std::vector<float> power_of_cell(cells.coarse_cells(), 0.0f);
+    for (std::uint32_t m = 0; m < power.size(); ++m) {
+        const auto& triangles = geometry.meshes()[m]->triangles;
+        power[m].resize(triangles.size());
+        for (std::uint32_t t = 0; t < triangles.size(); ++t) {
+            const float sent = mixture.reflecting_m2(m, t) * cells.mean(m, t, triangles[t], light);
+            if (sent < least_share * mixture.total()) continue;
+            power[m][t] = sent;
+            power_of_cell[cells.cell_of[m][triangles[t][0]]] += sent;
+        }
+    }
+    const CellClusters clusters = cluster_cells(cells, power_of_cell, most_clusters);
+    for (const std::uint32_t mesh : clusters.mesh) listed_.push_back({mesh, 0, 0});
+    list(clusters.of_cell, cells, power);
+    clusters_.resize(listed_.size());
+    tbb::parallel_for(std::size_t{0}, listed_.size(), [&](std::size_t k) { shape(k); });
+    keep_places(power);
 }
 
 /// A triangle goes with the cell of its first corner.
-void LitPatches::gather() {
-    const auto area_m2 = areas_m2(*geometry_);
-    first_fine_ = cells_->first_triangle_cell;
-    constexpr std::uint32_t count = IrradianceCache::cells_of_triangle;
-    for (std::size_t c = first_fine_; c + count <= mixture_.light.size(); c += count) {
-        const auto first = mixture_.light.begin() + static_cast<std::ptrdiff_t>(c);
-        fine_light_.push_back(std::accumulate(first, first + count, 0.0f) / count);
-    }
-    std::vector<std::vector<float>> power(area_m2.size());
-    std::vector<float> power_of_cell(mixture_.light.size(), 0.0f);
-    for (std::uint32_t m = 0; m < area_m2.size(); ++m) {
-        power[m].resize(area_m2[m].size());
-        const Mesh& mesh = *geometry_->meshes()[m];
-        for (std::uint32_t t = 0; t < power[m].size(); ++t) {
-            const float sent = area_m2[m][t] * power_per_m2(m, t);
-            if (sent < least_power_) continue;
-            power[m][t] = sent;
-            power_of_cell[cells_->cell_of[m][mesh.triangles[t][0]]] += sent;
-        }
-    }
-    CellClusters clusters = cluster_cells(*cells_, power_of_cell, most_clusters);
-    cluster_of_cell_ = std::move(clusters.of_cell);
-    for (const std::uint32_t mesh : clusters.mesh) listed_.push_back({mesh, 0, 0});
-
+void LitPatches::list(const std::vector<std::uint16_t>& cluster_of_cell,
+                      const IrradianceCache& cells, const ByTriangle& power) {
     const auto for_each_lit = [&](auto visit) {
         for (std::uint32_t m = 0; m < power.size(); ++m)
             for (std::uint32_t t = 0; t < power[m].size(); ++t)
                 if (power[m][t] > 0.0f) {
                     const std::uint32_t corner = geometry_->meshes()[m]->triangles[t][0];
-                    visit(listed_[cluster_of_cell_[cells_->cell_of[m][corner]]], t, power[m][t]);
+                    visit(listed_[cluster_of_cell[cells.cell_of[m][corner]]], t, power[m][t]);
                 }
     };
     for_each_lit([](Listed& cluster, std::uint32_t, float) { ++cluster.end; });
@@ -102,15 +80,27 @@ void LitPatches::gather() {
     }
     triangle_.resize(first);
     power_until_.resize(first);
-    per_m2_.resize(first);
     for_each_lit([&](Listed& cluster, std::uint32_t triangle, float sent) {
         triangle_[cluster.end] = triangle;
         power_until_[cluster.end] =
             sent + (cluster.end > cluster.first ? power_until_[cluster.end - 1] : 0.0f);
         ++cluster.end;
     });
-    clusters_.resize(listed_.size());
-    tbb::parallel_for(std::size_t{0}, listed_.size(), [&](std::size_t k) { shape(k); });
+}
+
+void LitPatches::keep_places(const ByTriangle& power) {
+    for (const Mesh* mesh : geometry_->meshes())
+        place_of_.emplace_back(mesh->triangles.size(), Place{0, 0.0f});
+    for (std::uint32_t cluster = 0; cluster < listed_.size(); ++cluster) {
+        const Listed& listed = listed_[cluster];
+        const Mesh& mesh = *geometry_->meshes()[listed.mesh];
+        for (std::uint32_t k = listed.first; k < listed.end; ++k) {
+            const std::uint32_t t = triangle_[k];
+            const float area_m2 = 0.5f * glm::length(across_triangle(mesh, mesh.triangles[t]));
+            place_of_[listed.mesh][t] = {
+                cluster, power[listed.mesh][t] / (clusters_.power[cluster] * area_m2)};
+        }
+    }
 }
 
 void LitPatches::shape(std::size_t cluster) {
@@ -144,8 +134,6 @@ void LitPatches::shape(std::size_t cluster) {
         least_cosine = std::min(least_cosine, std::abs(glm::dot(face, normal)));
     });
     clusters_.power[cluster] = power;
-    for (std::uint32_t k = listed.first; k < listed.end; ++k)
-        per_m2_[k] = power_per_m2(listed.mesh, triangle_[k]) / power;
     for (std::size_t axis = 0; axis < 3; ++axis) {
         const auto component = static_cast<glm::vec3::length_type>(axis);
         clusters_.middle_m[axis][cluster] = middle_m[component];
@@ -156,15 +144,11 @@ void LitPatches::shape(std::size_t cluster) {
     clusters_.spread[cluster] = std::sqrt(std::max(0.0f, 1.0f - least_cosine * least_cosine));
 }
 
-LitPatches::Place LitPatches::place_of(std::uint32_t mesh, std::uint32_t triangle,
-                                       float area_m2) const {
-    const float power = power_per_m2(mesh, triangle);
-    if (area_m2 * power < least_power_) return {0, 0.0f};
-    const std::uint32_t corner = geometry_->meshes()[mesh]->triangles[triangle][0];
-    const std::uint16_t cluster = cluster_of_cell_[cells_->cell_of[mesh][corner]];
-    // Areas of rays and ours may differ by their last bit.
-    if (cluster == CellClusters::none) return {0, 0.0f};
-    return {cluster, power / clusters_.power[cluster]};
+float LitPatches::sends(std::size_t lamp, std::uint32_t mesh, std::uint32_t triangle) const {
+    const Mesh& surface = *geometry_->meshes()[mesh];
+    const Rgb& reflectance = surface.materials[surface.material_of[triangle]].reflectance;
+    return static_cast<float>(luminance(reflectance)) *
+           cells_->mean(mesh, triangle, surface.triangles[triangle], light_of_lamp_[lamp]);
 }
 
 void LitPatches::draw(const std::array<std::uint32_t, packet_size>& cluster, LaneMask lanes,
@@ -198,7 +182,7 @@ void LitPatches::draw(const std::array<std::uint32_t, packet_size>& cluster, Lan
                                      u * mesh.positions[corners[1]] +
                                      v * mesh.positions[corners[2]]);
         points.hits.face.set(i, across_triangle(mesh, corners));
-        points.per_m2[i] = per_m2_[drawn[lane]];
+        points.per_m2[i] = place_of_[points.hits.mesh[lane]][points.hits.triangle[lane]].per_m2;
     }
 }
 

@@ -52,7 +52,7 @@ public:
     LitPatches() = default;
 
     /// Refers to the geometry and its cells. Every lamp has the same say, however strong it burns.
-    LitPatches(const Geometry& geometry, const IrradianceCache& cells,
+    LitPatches(const Geometry& geometry, const IrradianceCache& cells, const LightMixture& mixture,
                std::span<const LumenIrradiance> lamps);
 
     /// Nothing is lit.
@@ -65,7 +65,14 @@ public:
         std::uint32_t cluster;
         float per_m2;  ///< 0 for a triangle that sends back next to nothing: none is drawn there
     };
-    Place place_of(std::uint32_t mesh, std::uint32_t triangle, float area_m2) const;
+    Place place_of(std::uint32_t mesh, std::uint32_t triangle) const {
+        return place_of_[mesh][triangle];
+    }
+
+    std::size_t lamps() const { return light_of_lamp_.size(); }
+
+    /// What a square metre of a triangle sends back of a lamp's light, all of which counts as one.
+    float sends(std::size_t lamp, std::uint32_t mesh, std::uint32_t triangle) const;
 
     /// A point in each lane's cluster, by the lane's own place in the unit cube.
     void draw(const std::array<std::uint32_t, packet_size>& cluster, LaneMask lanes,
@@ -79,22 +86,19 @@ private:
         std::uint32_t end;
     };
 
-    float power_per_m2(std::uint32_t mesh, std::uint32_t triangle) const;
-    float light_on(std::uint32_t mesh, std::uint32_t triangle) const;
-    void gather();
+    using ByTriangle = std::vector<std::vector<float>>;  ///< by mesh
+    void list(const std::vector<std::uint16_t>& cluster_of_cell, const IrradianceCache& cells,
+              const ByTriangle& power);
     void shape(std::size_t cluster);
+    void keep_places(const ByTriangle& power);
 
     const Geometry* geometry_ = nullptr;
     const IrradianceCache* cells_ = nullptr;
-    LightMixture mixture_;
-    std::size_t first_fine_ = 0;     ///< cell
-    std::vector<float> fine_light_;  ///< mean of the mixture over each triangle with own cells
-    float least_power_ = 0.0f;
-    std::vector<std::uint16_t> cluster_of_cell_;
-    std::vector<Listed> listed_;           ///< by cluster
-    std::vector<std::uint32_t> triangle_;  ///< cluster by cluster
-    std::vector<float> power_until_;       ///< of its cluster's up to and with this triangle
-    std::vector<float> per_m2_;            ///< density of points on each in its cluster
+    std::vector<LumenIrradiance> light_of_lamp_;  ///< by cell
+    std::vector<std::vector<Place>> place_of_;    ///< by mesh and triangle
+    std::vector<Listed> listed_;                  ///< by cluster
+    std::vector<std::uint32_t> triangle_;         ///< cluster by cluster
+    std::vector<float> power_until_;              ///< of its cluster's up to and with this triangle
     PatchClusters clusters_;
 };
 

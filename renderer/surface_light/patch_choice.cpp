@@ -5,12 +5,13 @@
 #include <cmath>
 
 #include "renderer/sampling/low_discrepancy.h"
+#include "scene/basics/angle.h"
 
 namespace lampflight {
 namespace {
 
-// Packets of rays that learn: a quarter of the blocks send one each, but for the least.
-constexpr std::size_t most_packets = 16;
+// Packets of rays that learn: an eighth of the blocks send one each, few blocks more.
+constexpr std::size_t most_packets = 12;
 constexpr std::size_t least_packets = 4;
 
 // What is not known of a cluster is taken from ever smaller groups of its neighbours.
@@ -20,6 +21,12 @@ constexpr float rays_that_convince = 2.0f;
 // How far the choice follows what was learnt, and the least that is left to a cluster never seen.
 constexpr float trust = 0.7f;
 constexpr float least_trusted = 0.05f;
+// Patches this many times as bright as the mean over the hemisphere are worth all the rays, where
+// there is no direct light.
+constexpr float worth_all = 12.0f;
+// And so many times, none: any ray finds them.
+constexpr float worth_none = 3.0f;
+
 // Cutting at 1e-3 brings the noise back.
 constexpr float least_listed = 1e-4f;
 
@@ -109,8 +116,10 @@ void PatchChoice::learn(const LitPatches& patches, const RayQuery& rays,
     asked_.assign(all.count(), 0.0f);
     seen_.assign(all.count(), 0.0f);
     seen_share_.resize(all.count());
+    of_lamp_.assign(patches.lamps(), {});
+    rays_asked_ = 0.0f;
 
-    const std::size_t packets = std::min(most_packets, least_packets + blocks.size() / 4);
+    const std::size_t packets = std::min(most_packets, least_packets + blocks.size() / 8);
     std::vector<float> weight, sum(all.count(), 0.0f);
     for (std::uint32_t k = 0; k < packets; ++k) {
         const BlockSurfaces& block = *blocks[k * blocks.size() / packets];
@@ -119,6 +128,8 @@ void PatchChoice::learn(const LitPatches& patches, const RayQuery& rays,
         ask(patches, rays, *std::ranges::find_if(block, any_lane), weight, hash_of(seed, k));
     }
     guess_seen();
+    worth_ = 0.0f;
+    for (const LampSums& lamp : of_lamp_) worth_ = std::max(worth_, worth_of(lamp));
     list(all, sum);
 }
 
@@ -156,11 +167,51 @@ void PatchChoice::ask(const LitPatches& patches, const RayQuery& rays, const Sur
     patches.draw(cluster, points.found, places, drawn);
     const PatchRays lines = rays_between(points, drawn);
     const LaneMask seen = lines.rays.active & ~rays.occluded(lines.rays);
+    add_direct(patches, points);
     for (int i = 0; i < packet_size; ++i) {
         if (!has_lane(points.found, i)) continue;
-        asked_[cluster[static_cast<std::size_t>(i)]] += 1.0f;
-        if (has_lane(seen, i)) seen_[cluster[static_cast<std::size_t>(i)]] += 1.0f;
+        const std::uint32_t c = cluster[static_cast<std::size_t>(i)];
+        asked_[c] += 1.0f;
+        rays_asked_ += 1.0f;
+        if (!has_lane(seen, i)) continue;
+        seen_[c] += 1.0f;
+        const float per_sr = weight[c] / until.back() * drawn.per_m2[i] * lines.m2_per_sr[i];
+        const auto lane = static_cast<std::size_t>(i);
+        for (std::size_t k = 0; k < of_lamp_.size(); ++k) {
+            const float radiance =
+                patches.sends(k, drawn.hits.mesh[lane], drawn.hits.triangle[lane]);
+            const float bounced = radiance * lines.cosine[i] / (static_cast<float>(pi) * per_sr);
+            of_lamp_[k].bounced += bounced;
+            of_lamp_[k].bounced_radiance += bounced * radiance;
+        }
     }
+}
+
+/// The lamps' direct light on a block. Where a part of the tile is in the shade, that part counts.
+void PatchChoice::add_direct(const LitPatches& patches, const SurfacePacket& points) {
+    for (std::size_t k = 0; k < of_lamp_.size(); ++k) {
+        float sum = 0.0f;
+        for (int i = 0; i < packet_size; ++i) {
+            if (!has_lane(points.found, i)) continue;
+            const auto lane = static_cast<std::size_t>(i);
+            sum += patches.sends(k, points.mesh[lane], points.triangle[lane]) /
+                   std::max(luminance(points.reflectance.at(i)), 1e-3f);
+        }
+        of_lamp_[k].direct =
+            std::min(of_lamp_[k].direct, sum / static_cast<float>(std::popcount(points.found)));
+    }
+}
+
+/// By the noise that rays over the hemisphere would leave. Its square goes with how many times as
+/// bright as the mean over the hemisphere the patches are, and the share of what bounces in all of
+/// the light.
+float PatchChoice::worth_of(const LampSums& lamp) const {
+    if (lamp.bounced <= 0.0f) return lamp.direct > 0.0f ? 0.0f : 1.0f;
+    const float times_mean = rays_asked_ * lamp.bounced_radiance / (lamp.bounced * lamp.bounced);
+    const float bounced = lamp.bounced / rays_asked_;
+    const float share = bounced / (bounced + lamp.direct);
+    return std::clamp((times_mean * share * share - worth_none) / (worth_all - worth_none), 0.0f,
+                      1.0f);
 }
 
 /// The share of the rays that saw their cluster. Where few asked, what its neighbours tell.

@@ -4,6 +4,7 @@
 
 #include <array>
 #include <cstdint>
+#include <limits>
 #include <span>
 #include <vector>
 
@@ -34,6 +35,10 @@ public:
     /// draw.
     bool look_from(const BlockSurfaces& samples);
 
+    /// How many rays to patches are worth it, as a share of the most: few where what a lamp lights
+    /// fills much of the hemisphere, so that any ray finds it, or where its direct light drowns it.
+    float worth() const { return worth_; }
+
     /// Share of the draws that goes to a cluster.
     float share(std::uint32_t cluster) const { return share_[cluster]; }
 
@@ -43,6 +48,7 @@ public:
 private:
     void ask(const LitPatches& patches, const RayQuery& rays, const SurfacePacket& points,
              const std::vector<float>& weight, std::uint32_t seed);
+    void add_direct(const LitPatches& patches, const SurfacePacket& points);
     void guess_seen();
     void list(const PatchClusters& all, const std::vector<float>& weight);
 
@@ -51,8 +57,21 @@ private:
     std::vector<float> share_;           ///< of all, for the block
     std::vector<float> until_;           ///< of the listed, up to and with each
 
+    float worth_ = 1.0f;
+
     // While learning, by cluster.
     std::vector<float> asked_, seen_, seen_share_;
+    // And by lamp, sums over all rays of what bounces there, as each tells it, and of the same
+    // times the radiance that it met; of direct light the mean in the darkest block.
+    struct LampSums {
+        float bounced = 0.0f;
+        float bounced_radiance = 0.0f;
+        float direct = std::numeric_limits<float>::infinity();
+    };
+    std::vector<LampSums> of_lamp_;
+    float rays_asked_ = 0.0f;
+
+    float worth_of(const LampSums& lamp) const;
 };
 
 /// The choices of a tile. Surfaces that face differently see different patches, and learn apart.

@@ -51,11 +51,6 @@ void for_each_uneven(const Geometry& geometry, const IrradianceCache& cells,
     }
 }
 
-float reflecting_m2(const Mesh& mesh, std::uint32_t triangle) {
-    return reflectance_of(mesh, triangle) * 0.5f *
-           glm::length(across_triangle(mesh, mesh.triangles[triangle]));
-}
-
 /// Weights of a triangle's corners at the places of its own cells, row by row.
 std::vector<std::array<float, 3>> places_in_triangle() {
     constexpr int steps = IrradianceCache::steps_of_side;
@@ -73,24 +68,25 @@ std::vector<std::array<float, 3>> places_in_triangle() {
 
 }  // namespace
 
-void refine_to_vertices(const Geometry& geometry, std::span<const LumenIrradiance> lamps,
+void refine_to_vertices(const Geometry& geometry, const LightMixture& mixture,
+                        std::span<const LumenIrradiance> lamps,
                         std::span<const LumenIrradiance> far, std::size_t most_cells,
                         IrradianceCache& cells) {
-    const LightMixture mixture = light_mixture(geometry, cells, lamps);
+    if (mixture.total() == 0.0f) return;
+    const std::vector<float> light = mixture.of(lamps);
     // A shadow's edge may lie anywhere in the cells on either side of a step.
     std::vector<float> step(cells.position_m.size(), 0.0f);
-    const std::vector<float> at_far = mixed(mixture, far);
+    const std::vector<float> at_far = mixture.of(far);
     for (std::size_t cell = 0; cell < at_far.size(); ++cell) {
-        const float by = std::abs(mixture.light[cell] - at_far[cell]);
-        if (by > uneven * std::max(mixture.light[cell], at_far[cell])) step[cell] = by;
+        const float by = std::abs(light[cell] - at_far[cell]);
+        if (by > uneven * std::max(light[cell], at_far[cell])) step[cell] = by;
     }
-    for_each_uneven(geometry, cells, mixture.light,
-                    [&](std::uint32_t m, std::uint32_t t, float by) {
-                        for (const std::uint32_t corner : geometry.meshes()[m]->triangles[t]) {
-                            float& of_cell = step[cells.cell_of[m][corner]];
-                            of_cell = std::max(of_cell, by);
-                        }
-                    });
+    for_each_uneven(geometry, cells, light, [&](std::uint32_t m, std::uint32_t t, float by) {
+        for (const std::uint32_t corner : geometry.meshes()[m]->triangles[t]) {
+            float& of_cell = step[cells.cell_of[m][corner]];
+            of_cell = std::max(of_cell, by);
+        }
+    });
     std::vector<float> area_m2(step.size(), 0.0f);
     std::vector<std::uint32_t> vertices(step.size(), 0);
     for (std::uint32_t m = 0; m < geometry.meshes().size(); ++m) {
@@ -99,12 +95,12 @@ void refine_to_vertices(const Geometry& geometry, std::span<const LumenIrradianc
         for (const std::uint32_t cell : cell_of) ++vertices[cell];
         for (std::uint32_t t = 0; t < mesh.triangles.size(); ++t) {
             const std::uint32_t cell = cell_of[mesh.triangles[t][0]];
-            if (step[cell] > 0.0f) area_m2[cell] += reflecting_m2(mesh, t);
+            if (step[cell] > 0.0f) area_m2[cell] += mixture.reflecting_m2(m, t);
         }
     }
     std::vector<Stake> stakes;
     for (std::uint32_t cell = 0; cell < step.size(); ++cell)
-        if (vertices[cell] > 1 && step[cell] * area_m2[cell] > least_at_stake * mixture.total)
+        if (vertices[cell] > 1 && step[cell] * area_m2[cell] > least_at_stake * mixture.total())
             stakes.push_back({step[cell] * area_m2[cell], 0, cell});
     keep_largest(stakes, stakes.size());
     std::vector<bool> split(step.size(), false);
@@ -125,18 +121,18 @@ void refine_to_vertices(const Geometry& geometry, std::span<const LumenIrradianc
             cells.blend_of_fine.push_back({{cell, cell, cell}, {1.0f, 0.0f, 0.0f}});
         }
     }
-    cells.first_triangle_cell = cells.position_m.size();
 }
 
-void refine_triangles(const Geometry& geometry, std::span<const LumenIrradiance> lamps,
-                      std::size_t most_cells, IrradianceCache& cells) {
-    const LightMixture mixture = light_mixture(geometry, cells, lamps);
+void refine_triangles(const Geometry& geometry, const LightMixture& mixture,
+                      std::span<const LumenIrradiance> lamps, std::size_t most_cells,
+                      IrradianceCache& cells) {
+    if (mixture.total() == 0.0f) return;
+    const std::vector<float> light = mixture.of(lamps);
     std::vector<Stake> stakes;
-    for_each_uneven(geometry, cells, mixture.light,
-                    [&](std::uint32_t m, std::uint32_t t, float step) {
-                        const float light = step * reflecting_m2(*geometry.meshes()[m], t);
-                        if (light > least_at_stake * mixture.total) stakes.push_back({light, m, t});
-                    });
+    for_each_uneven(geometry, cells, light, [&](std::uint32_t m, std::uint32_t t, float step) {
+        const float at_stake = step * mixture.reflecting_m2(m, t);
+        if (at_stake > least_at_stake * mixture.total()) stakes.push_back({at_stake, m, t});
+    });
     keep_largest(stakes, most_cells / IrradianceCache::cells_of_triangle);
     const auto places = places_in_triangle();
     for (const Stake& stake : stakes) {

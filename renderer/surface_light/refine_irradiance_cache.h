@@ -10,12 +10,14 @@ namespace lampflight {
 
 /// Gives vertices of uneven cells their own, so many at most: first where most light is at stake.
 /// `far` is the lamps' light at the cells' far points.
-void refine_to_vertices(const Geometry& geometry, std::span<const LumenIrradiance> lamps,
+void refine_to_vertices(const Geometry& geometry, const LightMixture& mixture,
+                        std::span<const LumenIrradiance> lamps,
                         std::span<const LumenIrradiance> far, std::size_t most_cells,
                         IrradianceCache& cells);
 
 /// Gives uneven triangles cells of their own, so many at most, likewise. To be called last.
-void refine_triangles(const Geometry& geometry, std::span<const LumenIrradiance> lamps,
-                      std::size_t most_cells, IrradianceCache& cells);
+void refine_triangles(const Geometry& geometry, const LightMixture& mixture,
+                      std::span<const LumenIrradiance> lamps, std::size_t most_cells,
+                      IrradianceCache& cells);
 
 }  // namespace lampflight

@@ -173,16 +173,13 @@ private:
         work.indirect.reset(skies_.size(), legs_.size());
         if (light_.bounced)
             work.patches.learn(light_.patches, light_.geometry.rays(), work.view, seed);
-        PatchDraws draws{&light_.patches,
-                         nullptr,
-                         effort_.patch_rays / static_cast<float>(effort_.plain_samples),
-                         0,
-                         0,
-                         hash_of(seed, 5)};
+        const float most_rays = effort_.patch_rays / static_cast<float>(effort_.plain_samples);
+        PatchDraws draws{&light_.patches, nullptr, 0.0f, 0, 0, hash_of(seed, 5)};
         const auto draws_a_block = static_cast<std::uint32_t>(std::ceil(effort_.patch_rays));
         for (std::size_t block = 0; block < tile_blocks; ++block) {
             const BlockSurfaces& samples = work.view.blocks[block];
             draws.choice = light_.bounced ? work.patches.look_from(work.view, block) : nullptr;
+            if (draws.choice != nullptr) draws.rays = most_rays * draws.choice->worth();
             draws.first = draws_a_block * turn_of_block(block);
             for (std::size_t sample = 0; sample < samples.size(); ++sample) {
                 const SurfacePacket& points = samples[sample];
@@ -193,7 +190,8 @@ private:
                 final_gather(around_, points,
                              {directions, static_cast<std::uint32_t>(sample),
                               hash_of(seed, static_cast<std::uint32_t>(block))},
-                             draws.choice != nullptr ? &draws : nullptr, work.gathered);
+                             draws.choice != nullptr && draws.rays > 0.0f ? &draws : nullptr,
+                             work.gathered);
                 keep_gathered(block, points, work);
             }
         }
