@@ -120,8 +120,7 @@ BouncedLight one_round(const Geometry& geometry, const IrradianceCache& cells,
             for (std::size_t k = 0; k < round.lamps_lxs.size(); ++k)
                 round.lamps_lxs[k][first + i] = gathered.lamps_lxs[k][i];
     });
-    for (auto* sources : {&round.skies_lx, &round.lamps_lxs})
-        for (CachedIrradiance& light : *sources) blend_fine(cells, light);
+    for (CachedIrradiance& light : round.lamps_lxs) blend_fine(cells, light);
     return round;
 }
 

@@ -83,18 +83,25 @@ public:
         const std::uint32_t mesh = hits.mesh[static_cast<std::size_t>(i)];
         const std::uint32_t triangle = hits.triangle[static_cast<std::size_t>(i)];
         const Mesh& surface = *around.geometry.meshes()[mesh];
-        blend_ = around.cells.at(mesh, triangle, surface.triangles[triangle], hits.u[i], hits.v[i]);
+        const auto& corners = surface.triangles[triangle];
+        of_lamps_ = around.cells.at(mesh, triangle, corners, hits.u[i], hits.v[i]);
+        of_skies_ = around.cells.coarse_at(mesh, corners, hits.u[i], hits.v[i]);
         reflectance_ = glm::vec3(surface.materials[surface.material_of[triangle]].reflectance);
     }
 
-    glm::vec3 sends(const CachedIrradiance& source) const {
-        const auto& [cell, share] = blend_;
+    glm::vec3 of_lamp(const CachedIrradiance& source) const { return sent(source, of_lamps_); }
+
+    /// By coarse cells alone: which of them have finer ones is a matter of the lamps.
+    glm::vec3 of_sky(const CachedIrradiance& source) const { return sent(source, of_skies_); }
+
+private:
+    glm::vec3 sent(const CachedIrradiance& source, const IrradianceCache::Blend& blend) const {
+        const auto& [cell, share] = blend;
         return reflectance_ * (share[0] * source[cell[0]] + share[1] * source[cell[1]] +
                                share[2] * source[cell[2]]);
     }
 
-private:
-    IrradianceCache::Blend blend_;
+    IrradianceCache::Blend of_lamps_, of_skies_;
     glm::vec3 reflectance_{};
 };
 
@@ -133,7 +140,7 @@ private:
 void add_lamps(const HitSurface& surface, const BouncedLight& bounced, float weight,
                std::size_t lane, Gathered& result) {
     for (std::size_t k = 0; k < bounced.lamps_lxs.size(); ++k)
-        result.lamps_lxs[k][lane] += weight * surface.sends(bounced.lamps_lxs[k]);
+        result.lamps_lxs[k][lane] += weight * surface.of_lamp(bounced.lamps_lxs[k]);
 }
 
 void clear(std::size_t skies, std::size_t lamps, Gathered& result) {
@@ -170,7 +177,7 @@ void gather_hemisphere(const Surroundings& around, const SurfacePacket& points,
             const HitSurface surface(around, hits, i);
             for (std::size_t s = 0; s < around.skies.size(); ++s)
                 result.skies[s].bounced_lx[lane] +=
-                    share * weight[i] * surface.sends(around.bounced->skies_lx[s]);
+                    share * weight[i] * surface.of_sky(around.bounced->skies_lx[s]);
             if (has_lane(to_sky, i)) continue;
             add_lamps(surface, *around.bounced,
                       density.weight(cosine[i], density.patches_per_sr(rays, hits, i)), lane,

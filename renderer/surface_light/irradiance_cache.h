@@ -62,10 +62,17 @@ struct IrradianceCache : SurfacePoints {
     /// Those that share light among vertices.
     std::size_t coarse_cells() const { return position_m.size() - blend_of_fine.size(); }
 
-    /// What the light at a point is a blend of; `u` and `v` are the weights of the triangle's
-    /// second and third corner.
+    /// What the lamps' light at a point is a blend of; `u` and `v` are the weights of the
+    /// triangle's second and third corner.
     Blend at(std::uint32_t mesh, std::uint32_t triangle,
              const std::array<std::uint32_t, 3>& corners, float u, float v) const;
+
+    /// The same by coarse cells.
+    Blend coarse_at(std::uint32_t mesh, const std::array<std::uint32_t, 3>& corners, float u,
+                    float v) const {
+        const std::vector<std::uint32_t>& of = cell_of[mesh];
+        return {{of[corners[0]], of[corners[1]], of[corners[2]]}, {1.0f - u - v, u, v}};
+    }
 
     /// Mean over a triangle of what there is by cell.
     float mean(std::uint32_t mesh, std::uint32_t triangle,

@@ -95,6 +95,16 @@ double farthest_of_peak(const Image& one, const Image& other) {
 
 const std::vector<std::string> steady_layers{"sky.surface", "sky.view", "post.surface"};
 
+/// Which way rays go for what bounces of lamps is a matter of all lamps that burn meanwhile, and so
+/// of when the passing one does: their films then differ by their noise.
+struct Steady {
+    RenderSettings settings;
+    std::vector<std::string> layers;
+};
+const std::vector<Steady> steady{
+    {quick, {"sky.surface", "sky.view"}},
+    {{.quality = Quality::draft, .bounces = 0}, {"sky.surface", "sky.view", "post.surface"}}};
+
 }  // namespace
 
 TEST_CASE("there for the whole shutter is always there: the same bytes") {
@@ -120,36 +130,41 @@ TEST_CASE("there after the shutter has closed is never there: the same bytes") {
 // Light that stays as it is while the shutter is open falls for as long on the one as on the other.
 // The times are binary fractions of the shutter time, so that only sums round.
 TEST_CASE("under steady light a ghost is the mean of there and not there, by its time") {
-    const ExposedTake with = exposed_with_ghost(std::nullopt);
-    const ExposedTake without = exposed_without_ghost();
-    for (const double there_s : {1.0, 4.0, 6.0}) {
-        for (const double from_s : {0.0, 1.0}) {
-            const ExposedTake ghost = exposed_with_ghost(TimeWindows{{from_s, from_s + there_s}});
-            for (const std::string& name : steady_layers) {
-                const Image film = layer_of(with, name);
-                const Image mean = mixed(film, there_s / shutter_s, layer_of(without, name));
-                // The ghost is seen, and by more than what is tested.
-                REQUIRE(farthest_apart(film, layer_of(without, name)) > 0.05);
-                CHECK_MESSAGE(farthest_apart(mean, layer_of(ghost, name)) < 1e-5, name);
+    for (const auto& [settings, layers] : steady) {
+        const ExposedTake with = exposed_with_ghost(std::nullopt, settings);
+        const ExposedTake without = exposed_without_ghost(settings);
+        for (const double there_s : {1.0, 4.0, 6.0}) {
+            for (const double from_s : {0.0, 1.0}) {
+                const ExposedTake ghost =
+                    exposed_with_ghost(TimeWindows{{from_s, from_s + there_s}}, settings);
+                for (const std::string& name : layers) {
+                    const Image film = layer_of(with, name);
+                    const Image mean = mixed(film, there_s / shutter_s, layer_of(without, name));
+                    // The ghost is seen, and by more than what is tested.
+                    REQUIRE(farthest_apart(film, layer_of(without, name)) > 0.05);
+                    CHECK_MESSAGE(farthest_apart(mean, layer_of(ghost, name)) < 1e-5, name);
+                }
             }
         }
     }
 }
 
 TEST_CASE("two ghosts who take turns: half of one, half of the other, both layers of one take") {
-    PlacedShoot shoot = haunted();
-    const ExposedTake first = exposed(shoot, quick);
-    shoot.subjects.back().name = "second";
-    shoot.meshes.back() = icosphere({-1.6, 0.5, 0.8}, 0.8, 3, false);
-    const ExposedTake other = exposed(shoot, quick);
-    shoot.subjects.back().present_s = TimeWindows{{4.0, 8.0}};
-    add_subject(shoot, "ghost", icosphere({0.0, 0.0, 1.0}, 1.0, 3, false));
-    shoot.subjects.back().present_s = TimeWindows{{0.0, 4.0}};
-    const ExposedTake turns = exposed(shoot, quick);
-    for (const std::string& name : steady_layers)
-        CHECK_MESSAGE(farthest_apart(mixed(layer_of(first, name), 0.5, layer_of(other, name)),
-                                     layer_of(turns, name)) < 1e-5,
-                      name);
+    for (const auto& [settings, layers] : steady) {
+        PlacedShoot shoot = haunted();
+        const ExposedTake first = exposed(shoot, settings);
+        shoot.subjects.back().name = "second";
+        shoot.meshes.back() = icosphere({-1.6, 0.5, 0.8}, 0.8, 3, false);
+        const ExposedTake other = exposed(shoot, settings);
+        shoot.subjects.back().present_s = TimeWindows{{4.0, 8.0}};
+        add_subject(shoot, "ghost", icosphere({0.0, 0.0, 1.0}, 1.0, 3, false));
+        shoot.subjects.back().present_s = TimeWindows{{0.0, 4.0}};
+        const ExposedTake turns = exposed(shoot, settings);
+        for (const std::string& name : layers)
+            CHECK_MESSAGE(farthest_apart(mixed(layer_of(first, name), 0.5, layer_of(other, name)),
+                                         layer_of(turns, name)) < 1e-5,
+                          name);
+    }
 }
 
 // A moving lamp's instants fall elsewhere when its lit time is cut, so films differ by their noise:

@@ -83,7 +83,8 @@ TEST_CASE("a standing lamp: inverse square and cosine times the time it is lit")
             points.position_m.set(i, glm::vec3(0.0f));
             points.normal.set(i, normal);
         }
-        return light_lxs(track, open, points, 16)[5] / static_cast<double>(track.lit_s());
+        return luminance_of(track.flux_lm()) * light_lxs(track, open, points, 16)[5] /
+               static_cast<double>(track.lit_s());
     };
     CHECK_RELATIVE(lx({0.0f, 0.0f, 1.0f}), 10.0, 1e-4);
     CHECK_RELATIVE(lx({std::sin(1.04719755f), 0.0f, 0.5f}), 5.0, 1e-4);
@@ -143,8 +144,9 @@ TEST_CASE("unshadowed light by a few steps, and by rays in the open") {
         const auto upto = [D](double x) { return x / std::hypot(D, x); };
         const double expected_lxs =
             100.0 * 4.0 / (2.0 * D * D) * (upto(10.0 - p.x) - upto(-10.0 - p.x));
-        CHECK_RELATIVE(static_cast<double>(all_lxs[i]), expected_lxs, 0.001);
-        CHECK_RELATIVE(by_rays_lxs[static_cast<std::size_t>(i)], expected_lxs, 0.005);
+        const double flux_lm = luminance_of(track.flux_lm());
+        CHECK_RELATIVE(flux_lm * static_cast<double>(all_lxs[i]), expected_lxs, 0.001);
+        CHECK_RELATIVE(flux_lm * by_rays_lxs[static_cast<std::size_t>(i)], expected_lxs, 0.005);
     }
 }
 
