@@ -1,5 +1,6 @@
 #include "scene/cautions/caution_kinds.h"
 
+#include <algorithm>
 #include <cmath>
 #include <optional>
 

@@ -1,5 +1,6 @@
 #include "scene/subjects/mesh_survey.h"
 
+#include <algorithm>
 #include <numeric>
 #include <tuple>
 

@@ -1,5 +1,6 @@
 #include "tests/reference/doorway_checks.h"
 
+#include <algorithm>
 #include <cmath>
 #include <string>
 

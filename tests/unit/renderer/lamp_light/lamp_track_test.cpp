@@ -1,5 +1,6 @@
 #include "renderer/lamp_light/lamp_track.h"
 
+#include <algorithm>
 #include <cmath>
 
 #include "scene/basics/angle.h"

@@ -2,6 +2,8 @@
 
 #include <doctest/doctest.h>
 
+#include <algorithm>
+
 #include "tests/obj_file.h"
 #include "tests/obj_shape.h"
 #include "tests/within.h"

@@ -3,6 +3,8 @@
 
 #include <doctest/doctest.h>
 
+#include <algorithm>
+
 #include "tests/obj_file.h"
 #include "tests/obj_shape.h"
 #include "tests/unit/scene/subjects/mesh_shape.h"
