@@ -1,10 +1,10 @@
 #include "scene/cautions/caution_kinds.h"
 
 #include <algorithm>
-#include <cmath>
-#include <optional>
 
 #include <fmt/format.h>
+
+#include "scene/subjects/box.h"
 
 namespace lampflight {
 namespace {
@@ -18,24 +18,15 @@ constexpr double smallest_m = 0.05;
 constexpr double sheet_flatness = 0.8;
 constexpr double plate_share = 0.1;
 
-/// Width, depth and height in world axes.
-Vec3 size_of(const Mesh& mesh) {
-    if (mesh.positions.empty()) return Vec3(0.0);
-    glm::vec3 low = mesh.positions.front(), high = low;
-    for (const glm::vec3& position : mesh.positions) {
-        low = glm::min(low, position);
-        high = glm::max(high, position);
-    }
-    return Vec3(high - low);
-}
-
 /// "scale = 0.001 makes it 1.7 m", and the like for a file in other units.
 std::string rescaled(double scale, double size_m, double factor) {
     return fmt::format("scale = {:.3g} makes it {:.3g} m", scale * factor, size_m * factor);
 }
 
 void add_size(Findings& list, const Subject& subject, const Mesh& mesh) {
-    const Vec3 size_m = size_of(mesh);
+    if (mesh.positions.empty()) return;
+    const Box box = box_of(mesh);
+    const Vec3 size_m = box.high_m - box.low_m;
     const double longest_m = std::max({size_m.x, size_m.y, size_m.z});
     const double level_m = std::max(size_m.x, size_m.y);
     if (longest_m > largest_m && size_m.z > plate_share * level_m)

@@ -31,6 +31,12 @@ struct Mesh {
     std::vector<Material> materials;
 };
 
+/// Across a triangle, outwards, twice its area long.
+inline glm::vec3 across_triangle(const Mesh& mesh, const std::array<std::uint32_t, 3>& corners) {
+    const glm::vec3 a = mesh.positions[corners[0]];
+    return glm::cross(mesh.positions[corners[1]] - a, mesh.positions[corners[2]] - a);
+}
+
 /// Splits triangles until no edge is longer than `longest_m`; neighbours stay joined. Light that
 /// bounces is kept at the vertices, so they must not lie far apart. The longest go first; stops
 /// before the mesh would hold more than `most_triangles` and returns whether it got to the end.

@@ -13,14 +13,9 @@ namespace {
 // Faces that turn by less are one flat face, as the rounding of a file leaves it.
 constexpr double flat_rad = 0.002;
 
-glm::vec3 face_of(const Mesh& mesh, const std::array<std::uint32_t, 3>& t) {
-    return glm::cross(mesh.positions[t[1]] - mesh.positions[t[0]],
-                      mesh.positions[t[2]] - mesh.positions[t[0]]);
-}
-
 /// A face's part in the normal of one of its corners: its unit normal times its angle there.
 glm::vec3 part_of(const Mesh& mesh, const std::array<std::uint32_t, 3>& t, std::size_t corner) {
-    const glm::vec3 face = face_of(mesh, t);
+    const glm::vec3 face = across_triangle(mesh, t);
     const float area = glm::length(face);
     if (!(area > 0.0f)) return glm::vec3(0.0f);
     const glm::vec3 here = mesh.positions[t[corner]];
@@ -57,7 +52,7 @@ public:
               static_cast<float>(std::cos(std::min(smoothing.crease_rad + flat_rad, pi)))),
           flat_cosine_(static_cast<float>(std::cos(flat_rad))) {
         faces_.reserve(mesh.triangles.size());
-        for (const auto& t : mesh.triangles) faces_.push_back(unit_or_up(face_of(mesh, t)));
+        for (const auto& t : mesh.triangles) faces_.push_back(unit_or_up(across_triangle(mesh, t)));
     }
 
     void run() {

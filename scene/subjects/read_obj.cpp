@@ -200,13 +200,11 @@ private:
                 static_cast<std::size_t>(index.vertex_index) >= mesh_.positions.size())
                 return false;
             corners[k] = static_cast<std::uint32_t>(index.vertex_index);
-            normals[k] = is_sound_normal(index.normal_index) ? index.normal_index
-                                                             : StatedNormals::none;
+            normals[k] =
+                is_sound_normal(index.normal_index) ? index.normal_index : StatedNormals::none;
         }
-        const auto& p = mesh_.positions;
-        const glm::vec3 face =
-            glm::cross(p[corners[1]] - p[corners[0]], p[corners[2]] - p[corners[0]]);
-        if (!(glm::length(face) > 0.0f)) return true;  // a sliver that no ray can meet
+        if (!(glm::length(across_triangle(mesh_, corners)) > 0.0f))
+            return true;  // a sliver that no ray can meet
         const int number = i < from.material_ids.size() ? from.material_ids[i] : -1;
         const bool known =
             number >= 0 && static_cast<std::size_t>(number) + 1 < mesh_.materials.size();
