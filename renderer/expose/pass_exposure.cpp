@@ -5,7 +5,7 @@
 #include <utility>
 
 #include "renderer/surface_light/fill_irradiance_cache.h"
-#include "renderer/surface_light/refine_irradiance_cache.h"
+#include "renderer/surface_light/lamps_in_cache.h"
 #include "renderer/trails/disc_trails.h"
 #include "renderer/trails/lamp_trail.h"
 #include "renderer/trails/star_trails.h"
@@ -32,13 +32,6 @@ SkyLux disc_lx(LightSource body) {
 
 std::shared_ptr<const Image> drawn(const Defocus& defocus, Image film) {
     return std::make_shared<const Image>(defocus.blurred(std::move(film)));
-}
-
-/// Of the light at a cell's two points.
-void take_means(const std::vector<LumenIrradiance>& far, std::vector<LumenIrradiance>& light) {
-    for (std::size_t k = 0; k < far.size(); ++k)
-        for (std::size_t c = 0; c < far[k].size(); ++c)
-            light[k][c] = 0.5f * (light[k][c] + far[k][c]);
 }
 
 }  // namespace
@@ -79,31 +72,13 @@ const PassUse& PassExposure::first_use(std::size_t sky) const {
 bool PassExposure::bounce(int bounces, const std::stop_token& stop) {
     if (bounces == 0) return true;
     light_.cells = irradiance_cache(geometry_, glm::vec3(shoot_.camera.position_m));
-    std::vector<LumenIrradiance> per_lumen(light_.lamps.size()), far(per_lumen.size());
-    const auto add_lamps = [&](const SurfacePoints& points, int instants,
-                               std::vector<LumenIrradiance>& light) {
-        for (std::size_t k = 0; k < light.size() && !stop.stop_requested(); ++k)
-            add_lamp(geometry_, points, light_.lamps[k].track, instants, light[k]);
-        return !stop.stop_requested();
-    };
-    const int half = std::max(1, effort_.cell_instants / 2);
-    if (!add_lamps(light_.cells, half, per_lumen) || !add_lamps(light_.cells.far, half, far))
-        return false;
-    // Of finer cells many share what a coarse one has for itself: each needs fewer instants.
-    const std::size_t most = light_.cells.position_m.size() / 2;
-    const int few = std::max(1, effort_.cell_instants / 4);
-    const LightMixture mixture(geometry_, light_.cells, per_lumen);
-    refine_to_vertices(geometry_, mixture, per_lumen, far, most, light_.cells);
-    take_means(far, per_lumen);
-    if (!add_lamps(light_.cells, few, per_lumen)) return false;
-    refine_triangles(geometry_, mixture, per_lumen, most, light_.cells);
-    if (!add_lamps(light_.cells, few, per_lumen)) return false;
-    std::vector<CachedIrradiance> direct_lxs;
-    for (std::size_t k = 0; k < per_lumen.size(); ++k)
-        direct_lxs.push_back(of_lamp(light_.lamps[k].track, per_lumen[k]));
-    light_.patches = LitPatches(geometry_, light_.cells, mixture, per_lumen);
-    light_.bounced = bounce_in_cache(geometry_, light_.cells, skies_of(light_), direct_lxs, bounces,
-                                     effort_.cell_directions);
+    std::vector<const LampTrack*> tracks;
+    for (const LampPass& lamp : light_.lamps) tracks.push_back(&lamp.track);
+    auto lamps = lamps_in_cache(geometry_, tracks, effort_.cell_instants, stop, light_.cells);
+    if (!lamps) return false;
+    light_.patches = std::move(lamps->patches);
+    light_.bounced = bounce_in_cache(geometry_, light_.cells, skies_of(light_), lamps->light_lxs,
+                                     bounces, effort_.cell_directions);
     return true;
 }
 

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <cmath>
+#include <cstdint>
 
 #include <glm/glm.hpp>
 
@@ -20,6 +21,13 @@ inline Across across(const glm::vec3& n) {
     const float a = -1.0f / (sign + n.z);
     const float b = n.x * n.y * a;
     return {{1.0f + sign * n.x * n.x * a, sign * b, -sign * n.x}, {b, sign + n.y * n.y * a, -n.y}};
+}
+
+/// The signed axis that a direction is nearest to: 2 axis, or 2 axis + 1 against it.
+inline std::uint8_t nearest_axis(const glm::vec3& direction) {
+    const glm::vec3 size = glm::abs(direction);
+    const int axis = size.x > size.y ? (size.x > size.z ? 0 : 2) : (size.y > size.z ? 1 : 2);
+    return static_cast<std::uint8_t>(2 * axis + (direction[axis] < 0.0f ? 1 : 0));
 }
 
 /// A point of the unit disc, uniform for a uniform place in the unit square.

@@ -1,71 +1,13 @@
 #include "renderer/surface_light/fill_irradiance_cache.h"
 
-#include <tbb/blocked_range.h>
-#include <tbb/parallel_for.h>
+#include <utility>
 
-#include <algorithm>
-#include <bit>
-
-#include "renderer/lamp_light/shutter_integral.h"
-#include "renderer/sampling/low_discrepancy.h"
+#include "renderer/surface_light/cell_packets.h"
 #include "renderer/surface_light/direct_light.h"
 #include "renderer/surface_light/final_gather.h"
 
 namespace lampflight {
 namespace {
-
-/// Which cells: from one up to before another.
-struct CellRange {
-    std::size_t first;
-    std::size_t end;
-};
-
-SurfacePacket packet_of(const SurfacePoints& all, const CellRange& range) {
-    SurfacePacket points{};
-    for (int i = 0; i < packet_size; ++i) {
-        const std::size_t cell = range.first + static_cast<std::size_t>(i);
-        if (cell >= range.end) break;
-        points.position_m.set(i, all.position_m[cell]);
-        points.normal.set(i, all.normal[cell]);
-        points.face_normal.set(i, all.normal[cell]);
-        points.found |= 1u << i;
-    }
-    return points;
-}
-
-/// Calls `visit(first cell, packet)` for sixteen cells at a time, in parallel.
-template <class Visit>
-void for_each_packet(const SurfacePoints& all, const CellRange& cells, Visit visit) {
-    const std::size_t packets = (cells.end - cells.first + packet_size - 1) / packet_size;
-    tbb::parallel_for(tbb::blocked_range<std::size_t>(0, packets, 64), [&](const auto& range) {
-        for (std::size_t p = range.begin(); p != range.end(); ++p)
-            visit(cells.first + p * packet_size,
-                  packet_of(all, {cells.first + p * packet_size, cells.end}));
-    });
-}
-
-/// Lux seconds at each point, by so many instants of each lane's own. `clocks` holds one for all
-/// or one for each.
-Lanes arrived(const LampTrack& track, const RayQuery& rays, std::span<const LightClock> clocks,
-              const SurfacePacket& points, int instants) {
-    Lanes sum_lxs{};
-    const int step = LightClock::instants / instants;
-    const float share = 1.0f / static_cast<float>(instants);
-    for (int k = 0; k < instants; ++k) {
-        ShadowRays lines{};
-        for (int i = 0; i < packet_size; ++i)
-            if (has_lane(points.found, i)) {
-                const auto rank = static_cast<int>(dither_rank[static_cast<std::size_t>(i)]);
-                lines.set(i, points, i, step * k + rank % step);
-                const std::size_t clock = clocks.size() == 1 ? 0 : static_cast<std::size_t>(i);
-                clocks[clock].aim(lines, i, step * k + rank % step);
-            }
-        const ShadowTest seen = shadow_test(track, rays, lines);
-        for (int i = 0; i < packet_size; ++i)
-            if (has_lane(seen.lit, i)) sum_lxs[i] += share * seen.light_lxs[i];
-    }
-    return sum_lxs;
-}
 
 CachedIrradiance sum_of(const CachedIrradiance& a, const CachedIrradiance& b) {
     CachedIrradiance sum = a;
@@ -125,43 +67,6 @@ BouncedLight one_round(const Geometry& geometry, const IrradianceCache& cells,
 }
 
 }  // namespace
-
-void add_lamp(const Geometry& geometry, const SurfacePoints& points, const LampTrack& track,
-              int instants, LumenIrradiance& light) {
-    const std::size_t known = light.size();
-    light.resize(points.position_m.size(), 0.0f);
-    const std::vector<LampLeg> legs = legs_of(track);
-    const auto add_group = [&](std::size_t first, const SurfacePacket& packet,
-                               std::span<const LightClock> clocks) {
-        const Lanes arrived_lxs = arrived(track, geometry.rays(), clocks, packet, instants);
-        for (std::size_t i = 0; i < packet_size && first + i < light.size(); ++i)
-            light[first + i] += arrived_lxs.lane[i];
-    };
-    for_each_packet(points, {known, light.size()},
-                    [&](std::size_t first, const SurfacePacket& packet) {
-                        std::vector<LightClock::Place> places;
-                        for (int i = 0; i < std::popcount(packet.found); ++i)
-                            places.push_back({&packet, i});
-                        const float shift = hashed_place(static_cast<std::uint32_t>(first), 3);
-                        for (const LampLeg& leg : legs) {
-                            std::vector<LightClock> clocks;
-                            clocks.emplace_back(track, leg, places, shift);
-                            if (!clocks.front().alike() && track.moves()) {
-                                clocks.clear();
-                                for (const LightClock::Place& place : places)
-                                    clocks.emplace_back(track, leg, std::span(&place, 1), shift);
-                            }
-                            add_group(first, packet, clocks);
-                        }
-                    });
-}
-
-CachedIrradiance of_lamp(const LampTrack& track, const LumenIrradiance& light) {
-    CachedIrradiance coloured(light.size());
-    std::ranges::transform(light, coloured.begin(),
-                           [&](float lxs) { return lxs * track.flux_lm(); });
-    return coloured;
-}
 
 BouncedLight bounce_in_cache(const Geometry& geometry, const IrradianceCache& cells,
                              const std::vector<const Sky*>& skies,

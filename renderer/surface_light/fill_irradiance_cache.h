@@ -5,22 +5,10 @@
 
 #include <vector>
 
-#include "renderer/lamp_light/lamp_track.h"
 #include "renderer/sky/sky.h"
-#include "renderer/surface_light/lit_patches.h"
+#include "renderer/surface_light/irradiance_cache.h"
 
 namespace lampflight {
-
-/// Light that falls on every cell: lux of the sky or lux seconds of a lamp, linear Rec. 709,
-/// counted on the side that the normal shows.
-using CachedIrradiance = std::vector<glm::vec3>;
-
-/// Fills in the light of a lamp at the points that have none yet.
-void add_lamp(const Geometry& geometry, const SurfacePoints& points, const LampTrack& track,
-              int instants, LumenIrradiance& light);
-
-/// The same as the lamp's own light.
-CachedIrradiance of_lamp(const LampTrack& track, const LumenIrradiance& light);
 
 /// What bounces: light that has fallen on the cells by any way, by source.
 struct BouncedLight {

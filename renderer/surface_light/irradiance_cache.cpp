@@ -9,6 +9,8 @@
 #include <tbb/parallel_for.h>
 #include <tbb/parallel_sort.h>
 
+#include "renderer/sampling/directions.h"
+
 namespace lampflight {
 namespace {
 
@@ -20,12 +22,6 @@ constexpr float share_of_distance = 0.05f;
 /// that the normal is nearest to), level (cells are smallest_m * 2^level wide), place.
 using CellKey = std::uint64_t;
 constexpr int place_bits = 10, level_bits = 5, facing_bits = 3;
-
-std::uint64_t nearest_axis(const glm::vec3& normal) {
-    const glm::vec3 size = glm::abs(normal);
-    const int axis = size.x > size.y ? (size.x > size.z ? 0 : 2) : (size.y > size.z ? 1 : 2);
-    return 2u * static_cast<unsigned>(axis) + (normal[axis] < 0.0f ? 1u : 0u);
-}
 
 /// The low bits of a number with two gaps after each.
 std::uint64_t spread_bits(std::uint64_t n) {

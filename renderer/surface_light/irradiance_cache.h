@@ -79,6 +79,10 @@ struct IrradianceCache : SurfacePoints {
                const std::array<std::uint32_t, 3>& corners, const std::vector<float>& values) const;
 };
 
+/// Light that falls on every cell: lux of the sky or lux seconds of a lamp, linear Rec. 709,
+/// counted on the side that the normal shows.
+using CachedIrradiance = std::vector<glm::vec3>;
+
 /// Cells 25 cm wide near the lens, growing with distance from it: 2.5 to 5 % of that.
 IrradianceCache irradiance_cache(const Geometry& geometry, const glm::vec3& lens_m);
 

@@ -1,5 +1,8 @@
 #include "renderer/surface_light/light_mixture.h"
 
+#include <algorithm>
+#include <functional>
+
 #include <tbb/blocked_range.h>
 #include <tbb/parallel_for.h>
 
@@ -43,8 +46,7 @@ LightMixture::LightMixture(const Geometry& geometry, const IrradianceCache& cell
 std::vector<float> LightMixture::of(std::span<const LumenIrradiance> lamps) const {
     std::vector<float> sum(lamps.empty() ? 0 : lamps.front().size(), 0.0f);
     for (std::size_t k = 0; k < lamps.size(); ++k)
-        for (std::size_t c = 0; c < sum.size(); ++c)
-            sum[c] += static_cast<float>(per_light_[k] * static_cast<double>(lamps[k][c]));
+        std::ranges::transform(sum, of(k, lamps[k]), sum.begin(), std::plus{});
     return sum;
 }
 

@@ -11,12 +11,6 @@ namespace lampflight {
 /// Direct light of a lamp of one lumen at some points, in lux seconds.
 using LumenIrradiance = std::vector<float>;
 
-/// Across a triangle, twice its area long.
-inline glm::vec3 across_triangle(const Mesh& mesh, const std::array<std::uint32_t, 3>& corners) {
-    const glm::vec3 a = mesh.positions[corners[0]];
-    return glm::cross(mesh.positions[corners[1]] - a, mesh.positions[corners[2]] - a);
-}
-
 class LightMixture {
 public:
     /// `lamps` is their light on every cell.

@@ -4,6 +4,7 @@
 #include <bit>
 #include <cmath>
 
+#include "renderer/sampling/directions.h"
 #include "renderer/sampling/low_discrepancy.h"
 #include "scene/basics/angle.h"
 
@@ -71,13 +72,10 @@ bool any_lane(const SurfacePacket& points) {
     return points.found != 0;
 }
 
-/// Which way the first surface of a block faces: one of the six along the axes, the nearest.
+/// Which way the first surface of a block faces.
 std::uint8_t facing_of(const BlockSurfaces& samples) {
     const SurfacePacket& points = *std::ranges::find_if(samples, any_lane);
-    const glm::vec3 face = points.face_normal.at(std::countr_zero(points.found));
-    const glm::vec3 size = glm::abs(face);
-    const int axis = size.x > size.y ? (size.x > size.z ? 0 : 2) : (size.y > size.z ? 1 : 2);
-    return static_cast<std::uint8_t>(2 * axis + (face[axis] < 0.0f ? 1 : 0));
+    return nearest_axis(points.face_normal.at(std::countr_zero(points.found)));
 }
 
 }  // namespace

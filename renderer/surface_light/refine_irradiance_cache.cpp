@@ -51,6 +51,55 @@ void for_each_uneven(const Geometry& geometry, const IrradianceCache& cells,
     }
 }
 
+/// For every cell by how much the light steps within it or to a neighbour; 0 where it is even.
+std::vector<float> steps_of_cells(const Geometry& geometry, const IrradianceCache& cells,
+                                  const std::vector<float>& light,
+                                  const std::vector<float>& at_far) {
+    std::vector<float> step(light.size(), 0.0f);
+    for (std::size_t cell = 0; cell < step.size(); ++cell) {
+        const float by = std::abs(light[cell] - at_far[cell]);
+        if (by > uneven * std::max(light[cell], at_far[cell])) step[cell] = by;
+    }
+    // A shadow's edge may lie anywhere in the cells on either side of a step.
+    for_each_uneven(geometry, cells, light, [&](std::uint32_t m, std::uint32_t t, float by) {
+        for (const std::uint32_t corner : geometry.meshes()[m]->triangles[t]) {
+            float& of_cell = step[cells.cell_of[m][corner]];
+            of_cell = std::max(of_cell, by);
+        }
+    });
+    return step;
+}
+
+/// Which cells give way to those of their vertices.
+std::vector<bool> cells_to_split(const Geometry& geometry, const IrradianceCache& cells,
+                                 const LightMixture& mixture, const std::vector<float>& step,
+                                 std::size_t most_cells) {
+    std::vector<float> reflecting_m2(step.size(), 0.0f);
+    std::vector<std::uint32_t> vertices(step.size(), 0);
+    for (std::uint32_t m = 0; m < geometry.meshes().size(); ++m) {
+        const std::vector<std::uint32_t>& cell_of = cells.cell_of[m];
+        for (const std::uint32_t cell : cell_of) ++vertices[cell];
+        const auto& triangles = geometry.meshes()[m]->triangles;
+        for (std::uint32_t t = 0; t < triangles.size(); ++t)
+            reflecting_m2[cell_of[triangles[t][0]]] += mixture.reflecting_m2(m, t);
+    }
+    std::vector<Stake> stakes;
+    for (std::uint32_t cell = 0; cell < step.size(); ++cell) {
+        const float light = step[cell] * reflecting_m2[cell];
+        if (vertices[cell] > 1 && light > least_at_stake * mixture.total())
+            stakes.push_back({light, 0, cell});
+    }
+    keep_largest(stakes, stakes.size());
+    std::vector<bool> split(step.size(), false);
+    std::size_t made = 0;
+    for (const Stake& stake : stakes) {
+        made += vertices[stake.number];
+        if (made > most_cells) break;
+        split[stake.number] = true;
+    }
+    return split;
+}
+
 /// Weights of a triangle's corners at the places of its own cells, row by row.
 std::vector<std::array<float, 3>> places_in_triangle() {
     constexpr int steps = IrradianceCache::steps_of_side;
@@ -73,43 +122,9 @@ void refine_to_vertices(const Geometry& geometry, const LightMixture& mixture,
                         std::span<const LumenIrradiance> far, std::size_t most_cells,
                         IrradianceCache& cells) {
     if (mixture.total() == 0.0f) return;
-    const std::vector<float> light = mixture.of(lamps);
-    // A shadow's edge may lie anywhere in the cells on either side of a step.
-    std::vector<float> step(cells.position_m.size(), 0.0f);
-    const std::vector<float> at_far = mixture.of(far);
-    for (std::size_t cell = 0; cell < at_far.size(); ++cell) {
-        const float by = std::abs(light[cell] - at_far[cell]);
-        if (by > uneven * std::max(light[cell], at_far[cell])) step[cell] = by;
-    }
-    for_each_uneven(geometry, cells, light, [&](std::uint32_t m, std::uint32_t t, float by) {
-        for (const std::uint32_t corner : geometry.meshes()[m]->triangles[t]) {
-            float& of_cell = step[cells.cell_of[m][corner]];
-            of_cell = std::max(of_cell, by);
-        }
-    });
-    std::vector<float> area_m2(step.size(), 0.0f);
-    std::vector<std::uint32_t> vertices(step.size(), 0);
-    for (std::uint32_t m = 0; m < geometry.meshes().size(); ++m) {
-        const Mesh& mesh = *geometry.meshes()[m];
-        const std::vector<std::uint32_t>& cell_of = cells.cell_of[m];
-        for (const std::uint32_t cell : cell_of) ++vertices[cell];
-        for (std::uint32_t t = 0; t < mesh.triangles.size(); ++t) {
-            const std::uint32_t cell = cell_of[mesh.triangles[t][0]];
-            if (step[cell] > 0.0f) area_m2[cell] += mixture.reflecting_m2(m, t);
-        }
-    }
-    std::vector<Stake> stakes;
-    for (std::uint32_t cell = 0; cell < step.size(); ++cell)
-        if (vertices[cell] > 1 && step[cell] * area_m2[cell] > least_at_stake * mixture.total())
-            stakes.push_back({step[cell] * area_m2[cell], 0, cell});
-    keep_largest(stakes, stakes.size());
-    std::vector<bool> split(step.size(), false);
-    std::size_t made = 0;
-    for (const Stake& stake : stakes) {
-        made += vertices[stake.number];
-        if (made > most_cells) break;
-        split[stake.number] = true;
-    }
+    const std::vector<bool> split = cells_to_split(
+        geometry, cells, mixture,
+        steps_of_cells(geometry, cells, mixture.of(lamps), mixture.of(far)), most_cells);
     for (std::uint32_t m = 0; m < geometry.meshes().size(); ++m) {
         const Mesh& mesh = *geometry.meshes()[m];
         for (std::uint32_t v = 0; v < mesh.positions.size(); ++v) {
