@@ -10,8 +10,9 @@
 namespace lampflight {
 namespace {
 
-// Less light than this no sensor shows: 2^-11 of mid-grey at ISO 4 million and f/0.5.
-constexpr float least_light_lxs = 1e-12f;  // of one lumen
+// Less light than this, of one lumen, no sensor shows: of a lamp of 1000 lm, 2^-11 of mid-grey at
+// ISO 4 million and f/0.5.
+constexpr float least_light_lxs = 1e-12f;
 
 std::size_t clock_number(std::size_t block) {
     constexpr std::size_t across = blocks_across_tile;

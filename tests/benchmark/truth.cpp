@@ -33,6 +33,7 @@ std::uint64_t key_of(const SeenFilm& film, const LampTrack& track, const Geometr
             hash = mixed(mixed(hash, lamp.position_m[axis]), lamp.aim[axis]);
         hash = mixed(hash, track.intensity_cd(static_cast<float>(i) / instants));
     }
+    for (int colour = 0; colour < 3; ++colour) hash = mixed(hash, track.flux_lm()[colour]);
     return mixed(mixed(hash, track.lit_s()), track.face_radius_m());
 }
 
