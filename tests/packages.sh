@@ -9,12 +9,15 @@ program=(
     fonts-dejavu-core # words on pictures
     libcli11-dev     # command line
     libdeflate-dev   # compression of PNG files
+    libcsv-dev       # paths of one's own
     libembree-dev    # where a ray meets a surface
     liberfa-dev      # where sun, moon and stars stand
     libfmt-dev       # text
+    libgeographiclib-dev # latitude and longitude to metres
     libglm-dev       # vectors
     libkissfft-dev   # Fourier transforms, for the lens's star
     libopenexr-dev   # layers
+    libpugixml-dev   # figures and paths in XML
     libstb-dev       # PNG and HDR files, letters
     libtbb-dev       # threads
     libtiff-dev      # 16-bit pictures

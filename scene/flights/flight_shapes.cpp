@@ -29,11 +29,12 @@ Curve ring_curve(const Flight& flight) {
     const double start_rad = radians(flight.start_clock_deg);
     const double swept_rad = 2.0 * pi * flight.turns * (flight.clockwise ? 1.0 : -1.0);
     const Vec3 centre_m(flight.centre_m, flight.height_m);
+    const double facing_deg = flight.facing_deg.value_or(180.0);
     // To the right hand of someone who stands before the face and looks at it.
-    const Vec3 right = direction_of(radians(flight.facing_deg - 90.0));
+    const Vec3 right = direction_of(radians(facing_deg - 90.0));
     const double tilt_rad = radians(flight.tilt_deg);
     const Vec3 top = std::cos(tilt_rad) * Vec3(0.0, 0.0, 1.0) -
-                     std::sin(tilt_rad) * direction_of(radians(flight.facing_deg));
+                     std::sin(tilt_rad) * direction_of(radians(facing_deg));
     return [=, radius_m = flight.radius_m](double parameter) {
         const double clock_rad = start_rad + swept_rad * parameter;
         return centre_m + radius_m * (std::sin(clock_rad) * right + std::cos(clock_rad) * top);
@@ -50,7 +51,7 @@ Curve curve_of(const Flight& flight) {
             return circle_curve(flight, flight.rise_m);
         case FlightShape::ring:
             return ring_curve(flight);
-        case FlightShape::line:
+        default:
             break;
     }
     const Vec3 from_m = line_start_m(flight);

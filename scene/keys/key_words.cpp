@@ -45,9 +45,15 @@ struct Kind {
 
 constexpr std::string_view sample_moment = "2026-11-24T17:35:00+01:00";
 
+bool is_aim(const Field& field) {
+    return std::holds_alternative<Aim*>(field) ||
+           std::holds_alternative<std::optional<Aim>*>(field);
+}
+
 bool has_many_numbers(const Field& field) {
     return std::holds_alternative<Vec2*>(field) || std::holds_alternative<Vec3*>(field) ||
            std::holds_alternative<glm::ivec2*>(field) ||
+           std::holds_alternative<std::optional<Vec2>*>(field) ||
            std::holds_alternative<std::optional<Vec3>*>(field) ||
            std::holds_alternative<std::optional<TimeWindows>*>(field);
 }
@@ -93,7 +99,7 @@ std::string range_text(const Key& key) {
     const Field field = sample_field(key, shoot);
     if (std::holds_alternative<Moment*>(field))
         return fmt::format("{} to {}, like {}", first_year, last_year, sample_moment);
-    if (std::isinf(key.range.low) || std::holds_alternative<Aim*>(field)) return "";
+    if (std::isinf(key.range.low) || is_aim(field)) return "";
     std::string text = has_many_numbers(field) ? "each " : "";
     text += key.range.above_low
                 ? fmt::format("more than {}, up to {}", key.range.low, key.range.high)
@@ -106,7 +112,7 @@ std::string range_text(const Key& key) {
 std::string allowed_text(const Key& key) {
     Shoot shoot;
     const std::vector<std::string> choices = choices_of(sample_field(key, shoot));
-    if (std::holds_alternative<Aim*>(sample_field(key, shoot)))
+    if (is_aim(sample_field(key, shoot)))
         return alternatives(choices) + ", a subject's name, or a direction of 3 numbers";
     if (!choices.empty()) return alternatives(choices);
     const std::string range = range_text(key);

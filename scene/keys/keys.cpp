@@ -50,7 +50,8 @@ std::string without_article(const std::string& kind) {
 
 std::string allowed_in_reference(const Key& key, const Field& field) {
     std::string allowed = alternatives(choices_of(field));
-    if (std::holds_alternative<Aim*>(field)) allowed = allowed_text(key);
+    if (std::holds_alternative<Aim*>(field) || std::holds_alternative<std::optional<Aim>*>(field))
+        allowed = allowed_text(key);
     if (allowed.empty()) allowed = range_text(key);
     if (key.tie.choice.empty()) return allowed;
     const std::vector<std::string> words(key.tie.words.begin(), key.tie.words.end());

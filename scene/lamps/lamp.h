@@ -3,10 +3,10 @@
 
 #include <optional>
 #include <string>
-#include <variant>
 
 #include "scene/basics/time_windows.h"
 #include "scene/basics/vector.h"
+#include "scene/lamps/aim.h"
 
 namespace lampflight {
 
@@ -23,15 +23,6 @@ struct Pulse {
 
     double period_s() const { return 60.0 / *per_minute; }
 };
-
-enum class AimWord { down, ahead, centre };
-
-struct AimAtSubject {
-    std::string name;
-};
-
-/// A word, a subject's name, or a direction (world axes, any length but zero).
-using Aim = std::variant<AimWord, AimAtSubject, Vec3>;
 
 struct Lamp {
     std::string name;
