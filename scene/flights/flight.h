@@ -32,12 +32,12 @@ enum class Nose { kept, ahead, centre };
 
 /// What a drone can do; nothing binds where nothing is stated.
 struct SpeedLimits {
-    std::optional<double> speed_m_s;
-    std::optional<double> acceleration_m_s2;  ///< along the course and across it, together
-    std::optional<double> turning_m_s2;       ///< across the course
-    std::optional<double> climb_m_s;
-    std::optional<double> descent_m_s;
-    std::optional<double> yaw_deg_s;  ///< how fast the nose turns
+    std::optional<double> speed_m_s{};
+    std::optional<double> acceleration_m_s2{};  ///< along the course and across it, together
+    std::optional<double> turning_m_s2{};       ///< across the course
+    std::optional<double> climb_m_s{};
+    std::optional<double> descent_m_s{};
+    std::optional<double> yaw_deg_s{};  ///< how fast the nose turns
 
     /// Whether the flight begins and ends at rest; without, it has its one speed all along.
     bool given() const { return acceleration_m_s2.has_value(); }
