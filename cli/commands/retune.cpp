@@ -64,7 +64,8 @@ Expected<Done> set_size(Shoot& shoot, const LayersFile& file, const RetuneOption
 /// The shoot that was rendered. What is wrong with it, the file is to blame for.
 Expected<Shoot> shoot_before(const LayersFile& file, const RetuneOptions& options) {
     const LayersManifest& manifest = file.manifest();
-    Checked<Shoot> read = read_shoot(file.scene_text(), manifest.scene_name, manifest.changes);
+    Checked<Shoot> read = read_shoot(file.scene_text(), manifest.scene_name,
+                                           manifest.changes, &manifest.path_files);
     if (const auto* problems = std::get_if<std::vector<Problem>>(&read))
         return damaged(options, "its scene can't be read: " + to_string(problems->front()));
     Shoot& shoot = std::get<Shoot>(read);
@@ -98,7 +99,8 @@ Expected<Done> change_lamp(Shoot& shoot, const LampChange& change) {
 /// The shoot as it is asked for now.
 Expected<Shoot> shoot_after(const LayersFile& file, const RetuneOptions& options) {
     Checked<Shoot> read =
-        read_shoot(file.scene_text(), file.manifest().scene_name, all_changes(file, options));
+        read_shoot(file.scene_text(), file.manifest().scene_name, all_changes(file, options),
+                   &file.manifest().path_files);
     if (const auto* problems = std::get_if<std::vector<Problem>>(&read))
         return wrong_scene(*problems, file.scene_text());
     Shoot& shoot = std::get<Shoot>(read);

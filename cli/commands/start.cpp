@@ -5,6 +5,7 @@
 #include <memory>
 #include <string>
 #include <string_view>
+#include <utility>
 #include <vector>
 
 #include <fmt/format.h>
@@ -24,20 +25,36 @@ std::string_view halo_scene();
 std::string_view ring_scene();
 std::string_view helix_scene();
 std::string_view sweep_scene();
+std::string_view figure_scene();
+std::string_view waypoints_scene();
+std::string_view heart_svg();
+std::string_view steps_csv();
 
 namespace {
+
+/// A file that a scene names and that lies beside it.
+struct StartFile {
+    std::string_view name;
+    std::string_view (*text)() = nullptr;
+};
 
 struct StartScene {
     std::string_view kind;     ///< the word on the command line
     std::string_view meaning;  ///< one line of help
     std::string_view (*text)();
+    StartFile beside{};  ///< without a text for none
 };
 
-constexpr std::array<StartScene, 4> start_scenes{{
+constexpr std::array<StartScene, 6> start_scenes{{
     {"halo", "a level halo above a walker at dusk", halo_scene},
     {"ring", "a tilted ring about a ruined arch", ring_scene},
     {"helix", "a spiral of light that climbs about a standing stone", helix_scene},
     {"sweep", "two straight flights that paint a boulder and the ground", sweep_scene},
+    {"figure", "a heart in the sky, drawn from an SVG file", figure_scene, {"heart.svg", heart_svg}},
+    {"waypoints",
+     "points about a standing stone, the line broken between them, from a CSV file",
+     waypoints_scene,
+     {"steps.csv", steps_csv}},
 }};
 
 struct StartWords {
@@ -52,6 +69,33 @@ std::vector<std::string> start_kinds() {
     return kinds;
 }
 
+/// The scene, and what lies beside it.
+std::vector<std::pair<std::filesystem::path, std::string_view>> files_of(const StartScene& scene,
+                                                                         const std::string& output) {
+    const std::filesystem::path file = output;
+    std::vector<std::pair<std::filesystem::path, std::string_view>> files;
+    if (scene.beside.text)
+        files.emplace_back(file.parent_path() / scene.beside.name, scene.beside.text());
+    files.emplace_back(file, scene.text());
+    return files;
+}
+
+Outcome write_scene(const StartScene& scene, const StartWords& words, const Session& session) {
+    const auto files = files_of(scene, words.output);
+    for (const auto& [file, text] : files) {
+        if (const auto writable = check_writable(file); !writable) return writable.failure();
+        std::error_code error;
+        if (!words.replace && std::filesystem::exists(file, error))
+            return failure(ExitCode::file_trouble,
+                           file.string() + " is there already; add --replace to write over it");
+    }
+    for (const auto& [file, text] : files)
+        if (const auto written = write_whole_file(file, text, session.stop); !written)
+            return written.failure();
+    return {ExitCode::done, "",
+            fmt::format("{0} is written; see it with 'lampflight check {0}'\n", words.output)};
+}
+
 Outcome run_start(const StartWords& words, const Session& session) {
     if (words.kind.empty())
         return wrong_words(
@@ -62,18 +106,13 @@ Outcome run_start(const StartWords& words, const Session& session) {
     if (scene == start_scenes.end())
         return wrong_words("there is no scene " + in_quotes(words.kind) + " to start from" +
                            hint(words.kind, start_kinds()));
-    if (words.output.empty()) return {ExitCode::done, std::string(scene->text()), ""};
-
-    const std::filesystem::path file = words.output;
-    if (const auto writable = check_writable(file); !writable) return writable.failure();
-    std::error_code error;
-    if (!words.replace && std::filesystem::exists(file, error))
-        return failure(ExitCode::file_trouble,
-                       words.output + " is there already; add --replace to write over it");
-    if (const auto written = write_whole_file(file, scene->text(), session.stop); !written)
-        return written.failure();
-    return {ExitCode::done, "",
-            fmt::format("{0} is written; see it with 'lampflight check {0}'\n", words.output)};
+    if (words.output.empty())
+        return {ExitCode::done, std::string(scene->text()),
+                scene->beside.text
+                    ? fmt::format("It needs {} beside it; with -o both are written.\n",
+                                  scene->beside.name)
+                    : ""};
+    return write_scene(*scene, words, session);
 }
 
 }  // namespace

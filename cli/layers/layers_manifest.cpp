@@ -121,6 +121,9 @@ LayersManifest from_json(const ordered_json& json) {
                          static_cast<int>(whole_at(json, "bounces", 0, most_bounces))};
     for (const ordered_json& change : list_at(json, "changes"))
         manifest.changes.push_back({text_at(change, "key"), text_at(change, "value")});
+    if (json.contains("path_files"))
+        for (const ordered_json& file : list_at(json, "path_files"))
+            manifest.path_files.emplace(text_at(file, "name"), text_at(file, "text"));
     for (const ordered_json& take : list_at(json, "takes")) {
         TakeInFile read{text_at(take, "name")};
         for (const ordered_json& layer : list_at(take, "layers"))
@@ -145,6 +148,8 @@ std::string manifest_text(const LayersManifest& manifest) {
                       {"takes", ordered_json::array()}};
     for (const Override& change : manifest.changes)
         json["changes"].push_back({{"key", change.key}, {"value", change.value}});
+    for (const auto& [name, text] : manifest.path_files)
+        json["path_files"].push_back({{"name", name}, {"text", text}});
     for (const TakeInFile& take : manifest.takes) {
         ordered_json layers = ordered_json::array();
         for (const LayerInFile& layer : take.layers) layers.push_back(json_of(layer));

@@ -45,6 +45,7 @@ struct LayersManifest {
     std::string program_version;
     std::string scene_name;  ///< of the scene file, for messages
     std::vector<Override> changes;
+    PathFiles path_files;     ///< that the scene names
     glm::ivec2 pixels{0, 0};  ///< of the picture
     RenderSettings settings;
     std::vector<TakeInFile> takes;

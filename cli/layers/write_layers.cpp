@@ -199,6 +199,7 @@ private:
         manifest.program_version = LAMPFLIGHT_VERSION;
         manifest.scene_name = source_.scene_name;
         manifest.changes = source_.changes;
+        manifest.path_files = source_.shoot.path_files;
         manifest.pixels = source_.shoot.camera.pixels;
         manifest.settings = source_.settings;
         manifest.takes = plan_.takes;

@@ -8,6 +8,7 @@
 #include "renderer/surface_light/lamps_in_cache.h"
 #include "renderer/trails/disc_trails.h"
 #include "renderer/trails/lamp_trail.h"
+#include "renderer/trails/strip_parts.h"
 #include "renderer/trails/star_trails.h"
 #include "scene/camera/exposure.h"
 #include "scene/shoot/lit_lamp.h"
@@ -59,9 +60,10 @@ void PassExposure::add_lamps(const PassUse& use, const std::vector<LitLamp>& lam
     const auto scale = static_cast<float>(focal_plane_exposure_lxs(1.0, 1.0, f_number_[use.take]));
     for (const LitLamp& lit : lamps) {
         const LitLamp there = lit_during(lit, use.times);
-        if (!there.lit.empty())
-            light_.lamps.push_back({LampTrack(there, aim_target_m(shoot_, *lit.lamp)), scale,
-                                    use.take, lit.lamp->name});
+        if (there.lit.empty()) continue;
+        light_.lamps.push_back({LampTrack(there, aim_targets(shoot_, there), lit_parts(there)),
+                                scale, use.take, lit.lamp->name});
+        lit_.push_back(there);
     }
 }
 
@@ -89,11 +91,19 @@ bool PassExposure::see_surfaces(const std::function<void(double)>& tile_done,
 
 bool PassExposure::hand_out(std::vector<ExposedTake>& takes, const std::stop_token& stop) {
     if (!hand_out_films(takes, stop)) return false;
-    for (const LampPass& lamp : light_.lamps) {
+    for (std::size_t i = 0; i < light_.lamps.size(); ++i) {
         if (stop.stop_requested()) return false;
+        const LampPass& lamp = light_.lamps[i];
         ExposedTake& take = takes[lamp.take];
-        add_trail(shoot_.camera, take.settings, geometry_, lamp.track,
-                  *layer_of(take, lamp_layer(lamp.name, LightWay::trail)).trail);
+        TrailFilm& film = *layer_of(take, lamp_layer(lamp.name, LightWay::trail)).trail;
+        const int parts = drawn_parts(shoot_.camera, take.settings, lit_[i], film.side());
+        const auto draw = [&](const LampTrack& track) {
+            add_trail(shoot_.camera, take.settings, geometry_, track, film);
+        };
+        if (parts == 1)
+            draw(lamp.track);
+        else
+            draw(LampTrack(lit_[i], aim_targets(shoot_, lit_[i]), parts));
     }
     for (const PassUse& use : pass_.uses) {
         if (stop.stop_requested()) return false;

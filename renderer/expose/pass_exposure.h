@@ -58,6 +58,7 @@ private:
     const Geometry& geometry_;
     std::vector<double> f_number_;  ///< of each take
     PassLight light_;
+    std::vector<LitLamp> lit_;  ///< one for each of its lamps
 };
 
 }  // namespace lampflight

@@ -8,6 +8,7 @@ namespace {
 
 // A chord this short stays within 0.1 mm of a circle of 1 m radius.
 constexpr double longest_chord_m = 0.03;
+constexpr double shortest_window_s = 1e-6;  // breaks nearer than this are one
 constexpr double fewest_cells = 256.0;  // of all the lit time together
 constexpr double most_cells = 65536.0;
 
@@ -51,19 +52,51 @@ struct Exact {
     Vec3 aim;
 };
 
-Exact exact_at(const LitLamp& lit, const std::optional<Vec3>& target_m, double time_s) {
-    return {lit.position_m(time_s), aim_direction(lit, target_m, time_s)};
+/// Where course or aim jumps a window ends or begins, and a hair inside it is meant.
+constexpr double inside_s = 1e-9;
+
+}  // namespace
+
+/// A lamp's way, or that of one part of a strip.
+struct LampCourse {
+    const LitLamp& lit;
+    const AimTargets& targets;
+    double hung_share = 0.5;
+
+    Exact at(const TimeWindow& window, double time_s) const {
+        const double hair_s = std::min(inside_s, 0.25 * (window.to_s - window.from_s));
+        const double held_s = std::clamp(time_s, window.from_s + hair_s, window.to_s - hair_s);
+        return {lit.position_m(held_s, hung_share), aim_direction(lit, targets, held_s)};
+    }
+};
+
+namespace {
+
+/// Lit windows, cut where course or aim may jump.
+TimeWindows smooth_windows(const LitLamp& lit) {
+    const std::vector<double> breaks_s = lit.breaks_s();
+    TimeWindows smooth;
+    for (const TimeWindow& window : lit.lit) {
+        double from_s = window.from_s;
+        auto next = std::ranges::upper_bound(breaks_s, from_s + shortest_window_s);
+        for (; next != breaks_s.end() && *next < window.to_s - shortest_window_s; ++next) {
+            if (*next < from_s + shortest_window_s) continue;
+            smooth.push_back({from_s, *next});
+            from_s = *next;
+        }
+        smooth.push_back({from_s, window.to_s});
+    }
+    return smooth;
 }
 
 /// By how many times the allowed miss some straight line between entries goes wrong in its middle.
-double worst_miss(const LitLamp& lit, const std::optional<Vec3>& target_m, const TimeWindow& window,
-                  int cells) {
+double worst_miss(const LampCourse& course, const TimeWindow& window, int cells) {
     const double cell_s = (window.to_s - window.from_s) / cells;
     double worst = 0.0;
-    Exact before = exact_at(lit, target_m, window.from_s);
+    Exact before = course.at(window, window.from_s);
     for (int i = 0; i < cells; ++i) {
-        const Exact middle = exact_at(lit, target_m, window.from_s + cell_s * (i + 0.5));
-        const Exact after = exact_at(lit, target_m, window.from_s + cell_s * (i + 1));
+        const Exact middle = course.at(window, window.from_s + cell_s * (i + 0.5));
+        const Exact after = course.at(window, window.from_s + cell_s * (i + 1));
         worst = std::max(
             {worst,
              glm::distance(middle.position_m, 0.5 * (before.position_m + after.position_m)) /
@@ -76,14 +109,13 @@ double worst_miss(const LitLamp& lit, const std::optional<Vec3>& target_m, const
 
 /// Cells that follow the lamp through one lit stretch, out of the share it has of all of them. A
 /// miss goes with the square of the cell.
-int cells_needed(const LitLamp& lit, const std::optional<Vec3>& target_m, const TimeWindow& window,
-                 double share_of_time) {
-    const double flown_m = lit.path->flown_m(window.to_s) - lit.path->flown_m(window.from_s);
+int cells_needed(const LampCourse& course, const TimeWindow& window, double share_of_time) {
+    const double flown_m = course.lit.flown_m(window.to_s) - course.lit.flown_m(window.from_s);
     const double most = std::max(1.0, std::floor(most_cells * share_of_time));
     const double fewest = std::ceil(fewest_cells * share_of_time);
     double cells = std::clamp(std::ceil(flown_m / longest_chord_m), std::min(fewest, most), most);
     for (int round = 0; round < 3 && cells < most; ++round) {
-        const double miss = worst_miss(lit, target_m, window, static_cast<int>(cells));
+        const double miss = worst_miss(course, window, static_cast<int>(cells));
         if (miss <= 1.0) break;
         cells = std::min(most, std::ceil(cells * std::min(1.05 * std::sqrt(miss), 16.0)));
     }
@@ -115,11 +147,11 @@ inline float looked_up_cd(const float* table, float cells_per_sine, float havers
 
 }  // namespace
 
-LampTrack::LampTrack(const LitLamp& lit, const std::optional<Vec3>& target_m)
+LampTrack::LampTrack(const LitLamp& lit, const AimTargets& targets, int strip_parts)
     : edges_s_{0.0f},
-      moves_(lit.path && !lit.lit.empty()),
+      moves_(lit.flies() && !lit.lit.empty()),
       face_radius_m_(static_cast<float>(lit.lamp->face_mm / 2000.0)),
-      flux_lm_(lit.flux_scale * lit.lamp->flux_lm * lit.lamp->gel.transmission *
+      flux_lm_(lit.flux_scale / strip_parts * lit.lamp->flux_lm * lit.lamp->gel.transmission *
                lamp_colour(*lit.lamp)) {
     const Beam beam = beam_of(*lit.lamp);
     const double sine = sine_at_end(beam);
@@ -129,16 +161,20 @@ LampTrack::LampTrack(const LitLamp& lit, const std::optional<Vec3>& target_m)
     reach_rad_ = static_cast<float>(2.0 * std::asin(sine));
     const double lit_s = lit.lit_s();
     if (!moves_) {
-        add_entry(exact_at(lit, target_m, 0.0).position_m, exact_at(lit, target_m, 0.0).aim);
+        add_entry(lit.position_m(0.0), aim_direction(lit, targets, 0.0));
         edges_s_.push_back(static_cast<float>(lit_s));
         return;
     }
+    const TimeWindows windows = smooth_windows(lit);
     double lit_until_s = 0.0;
-    for (const TimeWindow& window : lit.lit) {
-        const double lasts_s = window.to_s - window.from_s;
-        add_run(lit, target_m, window, cells_needed(lit, target_m, window, lasts_s / lit_s));
-        lit_until_s += lasts_s;
-        edges_s_.push_back(static_cast<float>(lit_until_s));
+    for (int part = 0; part < strip_parts; ++part) {
+        const LampCourse course{lit, targets, (part + 0.5) / strip_parts};
+        for (const TimeWindow& window : windows) {
+            const double lasts_s = window.to_s - window.from_s;
+            add_run(course, window, cells_needed(course, window, lasts_s / (strip_parts * lit_s)));
+            lit_until_s += lasts_s;
+            edges_s_.push_back(static_cast<float>(lit_until_s));
+        }
     }
     index_runs();
 }
@@ -150,14 +186,13 @@ void LampTrack::add_entry(const Vec3& position_m, const Vec3& aim) {
     }
 }
 
-void LampTrack::add_run(const LitLamp& lit, const std::optional<Vec3>& target_m,
-                        const TimeWindow& window, int cells) {
+void LampTrack::add_run(const LampCourse& course, const TimeWindow& window, int cells) {
     const double cell_s = (window.to_s - window.from_s) / cells;
     const auto first = static_cast<int>(position_m_[0].size());
     runs_.push_back({edges_s_.back(), static_cast<float>(1.0 / cell_s), first, cells});
     Vec3 before_m(0.0);
     for (int i = 0; i <= cells; ++i) {
-        const Exact here = exact_at(lit, target_m, window.from_s + cell_s * i);
+        const Exact here = course.at(window, window.from_s + cell_s * i);
         add_entry(here.position_m, here.aim);
         if (i > 0) path_length_m_ += static_cast<float>(glm::distance(before_m, here.position_m));
         before_m = here.position_m;

@@ -35,17 +35,22 @@ struct LampInstants {
 
 /// Positions and aims at even times of each lit stretch, interpolated between; intensities by angle
 /// in a table. Time is lit time: it runs while the lamp burns and stands still while it is dark, so
-/// that [0, lit_s()] holds all of its light and nothing else.
+/// that [0, lit_s()] holds all of its light and nothing else. The parts of a strip follow one another in
+/// it.
+struct LampCourse;
+
 class LampTrack {
 public:
-    /// `target_m` is where an aim at a subject goes (`aim_target_m`).
-    LampTrack(const LitLamp& lit, const std::optional<Vec3>& target_m);
+    /// A strip that hangs is cut into so many parts; each goes the whole way by itself, one after
+    /// the other in lit time, with its part of the light.
+    LampTrack(const LitLamp& lit, const AimTargets& targets, int strip_parts = 1);
 
     bool moves() const { return moves_; }
     float lit_s() const { return edges_s_.back(); }
 
-    /// Lit times at which it goes dark for a while and moves on, 0 and `lit_s()` among them:
-    /// between two neighbours it moves without a jump. At an edge `at` gives what comes after it.
+    /// Lit times at which it goes dark for a while and moves on, or turns at once, 0 and `lit_s()`
+    /// among them: between two neighbours it moves without a jump. At an edge `at` gives what comes
+    /// after it.
     const std::vector<float>& edges_s() const { return edges_s_; }
 
     float face_radius_m() const { return face_radius_m_; }
@@ -76,8 +81,7 @@ private:
         int cells;
     };
     void add_entry(const Vec3& position_m, const Vec3& aim);
-    void add_run(const LitLamp& lit, const std::optional<Vec3>& target_m, const TimeWindow& window,
-                 int cells);
+    void add_run(const LampCourse& course, const TimeWindow& window, int cells);
     void index_runs();
     const Run& run_at(float time_s) const;
 

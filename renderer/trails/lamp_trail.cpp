@@ -17,6 +17,7 @@ constexpr double step_parts = 0.25;  // of the trail film's parts
 constexpr double step_lobes = 1.0;
 constexpr double fewest_steps = 2048.0;  // of all the lit time together
 constexpr double most_steps = 2e6;
+constexpr double fewest_probes = 16.0;  // of each lit stretch, for how fast it goes
 constexpr double nearest_m = 0.05;  // a lamp that touches the lens is drawn as if this far away
 
 /// Even steps of one lit stretch, in lit time.
@@ -68,7 +69,7 @@ std::vector<Steps> steps_of(const Projection& projection, const LampTrack& track
         const double lasts_s = static_cast<double>(edges_s[i + 1]) - from_s;
         if (lasts_s <= 0.0) continue;
         const double share = lasts_s / lit_s;
-        const double probes = std::max(4.0, std::ceil(fewest_steps * share));
+        const double probes = std::max(fewest_probes, std::ceil(fewest_steps * share));
         const double moves_px = probes * fastest_px(projection, track, from_s, lasts_s / probes,
                                                     static_cast<int>(probes));
         const double turns_rad =

@@ -9,10 +9,18 @@
 namespace lampflight {
 namespace {
 
-constexpr int samples = 360;
+constexpr double sample_m = 0.2;
+constexpr double fewest_samples = 360.0;
+constexpr double most_samples = 8192.0;
 
-double sample_time_s(int index, double until_s) {
-    return until_s * static_cast<double>(index) / samples;
+/// Even moments, so many that a flight at an even pace goes on by no more than a step of the above.
+std::vector<double> moments_s(const FlightPath& path, const TimeWindow& times) {
+    const double way_m = path.flown_m(times.to_s) - path.flown_m(times.from_s);
+    const int count = static_cast<int>(std::clamp(way_m / sample_m, fewest_samples, most_samples));
+    std::vector<double> moments;
+    for (int i = 0; i <= count; ++i)
+        moments.push_back(std::lerp(times.from_s, times.to_s, static_cast<double>(i) / count));
+    return moments;
 }
 
 double distance_to_edge_m(const Vec3& point_m, const Vec3& from_m, const Vec3& to_m) {
@@ -137,13 +145,14 @@ bool is_inside(const Vec3& point_m, const Mesh& mesh) {
     return outwards > 0;
 }
 
-double clearance_m(const FlightPath& path, double until_s, const Mesh& mesh, double look_within_m) {
+double clearance_m(const FlightPath& path, const TimeWindow& times, const Mesh& mesh,
+                   double look_within_m) {
     const Box box = box_of(mesh);
     std::optional<Balls> balls;
     double to_box_m = std::numeric_limits<double>::infinity();
     double to_surface_m = to_box_m;
-    for (int i = 0; i <= samples; ++i) {
-        const Vec3 drone_m = path.position_m(sample_time_s(i, until_s));
+    for (const double time_s : moments_s(path, times)) {
+        const Vec3 drone_m = path.position_m(time_s);
         const double distance = distance_m(drone_m, box);
         to_box_m = std::min(to_box_m, distance);
         if (distance >= std::min(look_within_m, to_surface_m)) continue;
@@ -153,10 +162,9 @@ double clearance_m(const FlightPath& path, double until_s, const Mesh& mesh, dou
     return std::isfinite(to_surface_m) ? to_surface_m : to_box_m;
 }
 
-double separation_m(const FlightPath& one, const FlightPath& other, double until_s) {
+double separation_m(const FlightPath& one, const FlightPath& other, const TimeWindow& times) {
     double nearest_m = std::numeric_limits<double>::infinity();
-    for (int i = 0; i <= samples; ++i) {
-        const double time_s = sample_time_s(i, until_s);
+    for (const double time_s : moments_s(one, times)) {
         nearest_m =
             std::min(nearest_m, glm::distance(one.position_m(time_s), other.position_m(time_s)));
     }

@@ -1,6 +1,7 @@
 // Clearance: how near a flight passes to a subject or to another flight, and points to a mesh.
 #pragma once
 
+#include "scene/basics/time_windows.h"
 #include "scene/flights/flight_path.h"
 #include "scene/subjects/box.h"
 
@@ -16,11 +17,12 @@ double distance_m(const Vec3& point_m, const Mesh& mesh, double look_within_m);
 /// Whether a point lies inside a closed mesh, or below one that is open downwards.
 bool is_inside(const Vec3& point_m, const Mesh& mesh);
 
-/// Shortest distance in metres from a flight's first `until_s` seconds to a subject's mesh. Exact
-/// to its surface where that is nearer than `look_within_m` (a distance to the box serves beyond).
-double clearance_m(const FlightPath& path, double until_s, const Mesh& mesh, double look_within_m);
+/// Shortest distance in metres from a flight, while it lasts, to a subject's mesh. Exact to its
+/// surface where that is nearer than `look_within_m` (a distance to the box serves beyond).
+double clearance_m(const FlightPath& path, const TimeWindow& times, const Mesh& mesh,
+                   double look_within_m);
 
-/// Shortest distance in metres between two flights at the same moment of their first `until_s`.
-double separation_m(const FlightPath& one, const FlightPath& other, double until_s);
+/// Shortest distance in metres between two flights at the same moment of these times.
+double separation_m(const FlightPath& one, const FlightPath& other, const TimeWindow& times);
 
 }  // namespace lampflight

@@ -24,10 +24,12 @@ struct FlownTake {
     ExposureSettings settings;
     std::vector<std::size_t> present;  ///< subjects, by their places in the shoot's list
     std::vector<FlownFlight> flights;
+    std::vector<FlownFlight> courses;  ///< those, and the drones' ways between them
     std::vector<LitLamp> lit;
 };
 
-/// Places along a flight, even in time, while it is in the air and the shutter is open.
+/// Places along a flight, even in time, while it is in the air and the shutter is open. Of a long one
+/// so many that they lie within metres.
 std::vector<Vec3> places_m(const FlownFlight& flown);
 
 }  // namespace lampflight

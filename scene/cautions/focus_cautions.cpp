@@ -50,7 +50,7 @@ private:
         std::optional<double> worst_m;
         constexpr int steps = 128;
         for (int i = 0; i <= steps; ++i) {
-            const Vec3 place_m = flown.path.position_m(flown.flown_s * i / steps);
+            const Vec3 place_m = flown.path.position_m(flown.time_s(1.0 * i / steps));
             if (!is_seen(seen_.shoot.camera, projection_, place_m)) continue;
             const double depth_m = projection_.depth_m(place_m);
             if (!worst_m || circle_mm(depth_m) > circle_mm(*worst_m)) worst_m = depth_m;

@@ -52,15 +52,15 @@ public:
         constexpr int steps = 256;
         for (const LitLamp& lit : alone_.lit) {
             const Beam beam(*lit.lamp);
-            const auto target_m = aim_target_m(alone_.shoot, *lit.lamp);
+            const AimTargets targets = aim_targets(alone_.shoot, lit);
             for (int i = 0; i <= steps; ++i) {
-                const double time_s = flown_.flown_s * i / steps;
+                const double time_s = flown_.time_s(1.0 * i / steps);
                 const Vec3 lamp_m = lit.position_m(time_s);
                 if (!covers(lit.lit, time_s) ||
                     is_in_frame(alone_.shoot.camera, projection_, lamp_m))
                     continue;
                 const Vec3 to_lens = projection_.position_m() - lamp_m;
-                const double cos_to_aim = glm::dot(aim_direction(lit, target_m, time_s), to_lens) /
+                const double cos_to_aim = glm::dot(aim_direction(lit, targets, time_s), to_lens) /
                                           std::max(glm::length(to_lens), 1e-6);
                 if (lit.flux_scale * beam.intensity_cd(cos_to_aim) > faintest_trail_cd)
                     return false;

@@ -62,7 +62,7 @@ void add_height(Findings& list, const FlownTake& seen, const FlownFlight& flown,
 Findings height_cautions(const FlownTake& seen) {
     Findings list;
     const Terrain terrain = terrain_of(seen.shoot);
-    for (const FlownFlight& flown : seen.flights)
+    for (const FlownFlight& flown : seen.courses)
         add_height(list, seen, flown, heights_of(seen, terrain, flown));
     return list;
 }

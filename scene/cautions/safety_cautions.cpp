@@ -47,7 +47,8 @@ void add_people(Findings& list, const FlownTake& seen, const FlownFlight& flown)
         const bool person = is_person(subject);
         const double limit_m = person ? person_clearance_m : subject_clearance_m;
         const double apart_m =
-            clearance_m(flown.path, flown.flown_s, seen.shoot.meshes[place], limit_m);
+            clearance_m(flown.path, {flown.path.begins_s(), flown.until_s()},
+                        seen.shoot.meshes[place], limit_m);
         if (apart_m >= limit_m) continue;
         const std::string what = fmt::format("The {} passes within {:.1f} m of \"{}\". ",
                                              seen.name_of(flown), apart_m, subject.name);
@@ -101,11 +102,13 @@ void add_overhead(Findings& list, const FlownTake& seen, const FlownFlight& flow
 }
 
 void add_neighbours(Findings& list, const FlownTake& seen) {
-    const std::vector<FlownFlight>& flown = seen.flights;
+    const std::vector<FlownFlight>& flown = seen.courses;
     for (std::size_t i = 0; i < flown.size(); ++i)
         for (std::size_t j = i + 1; j < flown.size(); ++j) {
-            const double until_s = std::min(flown[i].flown_s, flown[j].flown_s);
-            const double apart_m = separation_m(flown[i].path, flown[j].path, until_s);
+            const TimeWindow both{std::max(flown[i].path.begins_s(), flown[j].path.begins_s()),
+                                  std::min(flown[i].until_s(), flown[j].until_s())};
+            if (!(both.from_s < both.to_s)) continue;  // one drone's come one after another
+            const double apart_m = separation_m(flown[i].path, flown[j].path, both);
             if (apart_m >= drones_apart_m) continue;
             list.push_back(
                 {"drones",
@@ -126,14 +129,14 @@ struct Glare {
 
 /// Most light that a lamp sends to a pair of eyes turned to it, by the inverse square law, from its
 /// first light to its last: nobody times a look by a beacon's dark moments.
-Glare worst_glare(const LitLamp& lit, const std::optional<Vec3>& target_m, const Vec3& eyes_m) {
+Glare worst_glare(const LitLamp& lit, const AimTargets& targets, const Vec3& eyes_m) {
     const Beam beam(*lit.lamp);
     Glare worst;
     for (int i = 0; i <= 360; ++i) {
         const double time_s = glm::mix(lit.lit.front().from_s, lit.lit.back().to_s, i / 360.0);
         const Vec3 to_eyes = eyes_m - lit.position_m(time_s);
         const double apart_m = std::max(glm::length(to_eyes), 0.05);
-        const double cos_to_aim = glm::dot(aim_direction(lit, target_m, time_s), to_eyes) / apart_m;
+        const double cos_to_aim = glm::dot(aim_direction(lit, targets, time_s), to_eyes) / apart_m;
         const double illuminance_lx =
             lit.flux_scale * beam.intensity_cd(cos_to_aim) / (apart_m * apart_m);
         if (illuminance_lx > worst.illuminance_lx) worst = {illuminance_lx, apart_m};
@@ -145,7 +148,7 @@ void add_glare(Findings& list, const FlownTake& seen) {
     for (const LitLamp& lit : seen.lit)
         for (const std::size_t place : seen.present) {
             if (!is_person(seen.shoot.subjects[place])) continue;
-            const Glare glare = worst_glare(lit, aim_target_m(seen.shoot, *lit.lamp),
+            const Glare glare = worst_glare(lit, aim_targets(seen.shoot, lit),
                                             eyes_of(seen.shoot.meshes[place]));
             if (glare.illuminance_lx <= dazzling_lx) continue;
             list.push_back(
@@ -164,7 +167,7 @@ void add_glare(Findings& list, const FlownTake& seen) {
 
 Findings safety_cautions(const FlownTake& seen) {
     Findings list;
-    for (const FlownFlight& flown : seen.flights) {
+    for (const FlownFlight& flown : seen.courses) {
         add_people(list, seen, flown);
         add_photographer(list, seen, flown);
         add_overhead(list, seen, flown);

@@ -33,7 +33,7 @@ Findings shutter_cautions(const FlownTake& seen) {
     const double shutter_s = seen.settings.shutter_s;
     if (seen.flights.empty() || shutter_s < long_shutter_s) return {};
     double flown_s = 0.0;
-    for (const FlownFlight& flown : seen.flights) flown_s = std::max(flown_s, flown.flown_s);
+    for (const FlownFlight& flown : seen.flights) flown_s = std::max(flown_s, flown.until_s());
     const std::string open = fmt::format("The shutter of take \"{}\" stays open for {}",
                                          seen.take.name, minutes_text(shutter_s));
     const Alike alike{"long", "take", seen.take.name, seen.take.name, shutter_s};

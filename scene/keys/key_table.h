@@ -20,7 +20,7 @@ namespace lampflight {
 using Field =
     std::variant<double*, int*, bool*, std::string*, Vec2*, Vec3*, glm::ivec2*,
                  std::optional<double>*, std::optional<Vec2>*, std::optional<Vec3>*, std::optional<std::string>*,
-                 std::optional<Model>*, FlightShape*, Pace*, Nose*, GroundKind*, Blend*, Aim*,
+                 std::optional<Model>*, FlightShape*, Pace*, Nose*, Mount*, GroundKind*, Blend*, Aim*,
                  std::optional<Aim>*,
                  std::vector<std::string>*, std::optional<std::vector<std::string>>*,
                  std::map<std::string, double>*, std::optional<TimeWindows>*, Moment*>;
@@ -36,6 +36,8 @@ inline constexpr std::array<std::string_view, 10> words_of<FlightShape>{
     "circle", "line", "ring", "helix", "spiral", "star", "sweep", "hover", "waypoints", "figure"};
 template <>
 inline constexpr std::array<std::string_view, 3> words_of<Nose>{"kept", "ahead", "centre"};
+template <>
+inline constexpr std::array<std::string_view, 2> words_of<Mount>{"level", "fixed"};
 template <>
 inline constexpr std::array<std::string_view, 2> words_of<Pace>{"", "shutter"};
 template <>

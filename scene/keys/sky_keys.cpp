@@ -44,6 +44,10 @@ std::vector<Key> air_keys() {
         {"visibility_km", field<&Shoot::air, &Air::visibility_km>,
          "With a [place]: how far one sees there by day, which tells its haze.", "km",
          Range{1.0, 300.0}},
+        {"wind_m_s", field<&Shoot::air, &Air::wind_m_s>,
+         "Steady wind where the drone flies, against which it leans.", "m/s", Range{0.0, 40.0}},
+        {"wind_from_deg", field<&Shoot::air, &Air::wind_from_deg>,
+         "Bearing from which it blows.", "deg", bearing},
     };
 }
 

@@ -24,6 +24,9 @@ struct Pulse {
     double period_s() const { return 60.0 / *per_minute; }
 };
 
+/// How a lamp sits on its drone: held level, or tied to the body, with which it turns and leans.
+enum class Mount { level, fixed };
+
 struct Lamp {
     std::string name;
     double flux_lm = 1500.0;
@@ -34,6 +37,9 @@ struct Lamp {
     double spill = 0.02;  ///< share of the flux sent evenly all round, outside the beam as well
     Aim aim = AimWord::down;
     std::optional<Vec3> position_m;    ///< a lamp with a position stands there and is not carried
+    Vec3 offset_m{0.0};   ///< on its drone: to its right, ahead, up
+    double hang_m = 0.0;  ///< a strip of this length hangs plumb from there; 0 for a lamp
+    Mount mount = Mount::level;
     std::optional<TimeWindows> lit_s;  ///< when it is switched on; always without
     Pulse pulse;
 };

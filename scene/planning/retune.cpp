@@ -125,7 +125,7 @@ std::optional<std::string> missing_colour(const std::string& who, const Rgb& had
 std::optional<std::string> unsteady_light(const Shoot& shoot, const Take& take) {
     if (shoot.place) return "the sky moves on and stars draw their arcs while it is open";
     for (const LitLamp& lit : lit_lamps(shoot, take)) {
-        if (lit.path)
+        if (lit.flies())
             return fmt::format("the trail of {} does not follow it as the sky does",
                                in_quotes(lit.lamp->name));
         if (lit.lamp->lit_s || lit.lamp->pulse.per_minute)

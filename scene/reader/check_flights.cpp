@@ -5,6 +5,7 @@
 #include "scene/basics/names.h"
 #include "scene/basics/wording.h"
 #include "scene/flights/flight_path.h"
+#include "scene/keys/key_table.h"
 #include "scene/reader/check_shoot.h"
 
 namespace lampflight {
@@ -33,6 +34,14 @@ double rounded_up_s(double time_s) {
     return std::ceil(time_s * 100.0) / 100.0;
 }
 
+/// " (mostly 2 m/s2 of acceleration)": what binds the fastest flight.
+std::string binding_words(const Flight& flight) {
+    const BindingLimit binding = binding_limit(flight);
+    return binding.word.empty() ? ""
+                                : fmt::format(" (mostly {:g} {} of {})", binding.value,
+                                              binding.unit, binding.word);
+}
+
 void check_shutters(const Checks& checks, TableRef ref, const Flight& flight, double shortest_s) {
     const SceneMap& map = checks.map;
     for (std::size_t i = 0; i < checks.shoot.takes.size(); ++i) {
@@ -41,28 +50,47 @@ void check_shutters(const Checks& checks, TableRef ref, const Flight& flight, do
         if (contains(take.flights, flight.name) && map.is_sound({"take", i}, "shutter_s") &&
             map.is_sound({"camera", 0}, "shutter_s") && is_too_short(shutter_s, shortest_s))
             checks.refuse_value(
-                ref, "pace", "gives the flight {} s in {}; within its limits {} s is the shortest",
-                shutter_s, map.label({"take", i}), rounded_up_s(shortest_s));
+                ref, "pace",
+                "gives the flight {} s in {}; within its limits{} {} s is the shortest", shutter_s,
+                map.label({"take", i}), binding_words(flight), rounded_up_s(shortest_s));
     }
+}
+
+constexpr std::initializer_list<std::string_view> limit_keys{
+    "speed_m_s", "acceleration_m_s2", "turning_m_s2", "climb_m_s", "descent_m_s", "yaw_deg_s"};
+
+/// Whether a flight has all of its course; what it lacks has been told.
+bool has_course(const Checks& checks, TableRef ref, const Flight& flight) {
+    if (!checks.map.all_sound(
+            ref, {"shape", "height_m", "radius_m", "end_radius_m", "inner_radius_m", "tips",
+                  "rise_m", "turns", "from_m", "to_m", "length_m", "width_m", "lane_m",
+                  "corner_radius_m"}))
+        return false;
+    if (flight.shape == FlightShape::line) return flight.from_m && flight.to_m;
+    if (flight.shape == FlightShape::waypoints || flight.shape == FlightShape::figure)
+        return flight.path.size() > 1;
+    return true;
 }
 
 void check_limits(const Checks& checks, TableRef ref, const Flight& flight) {
     const SceneMap& map = checks.map;
-    check_inner(checks, ref, "limits", {"speed_m_s", "acceleration_m_s2"}, {"acceleration_m_s2"});
-    const bool has_course = flight.shape != FlightShape::line || (flight.from_m && flight.to_m);
+    if (!flight.limits.given())
+        check_inner(checks, ref, "limits", limit_keys, {"acceleration_m_s2"});
     const bool one_pace =
         map.has(ref, "lap_s") + map.has(ref, "speed_m_s") + map.has(ref, "pace") <= 1;
-    if (!flight.limits.given() || !has_course || !one_pace ||
-        !map.all_sound(ref, {"shape", "radius_m", "rise_m", "turns", "from_m", "to_m", "lap_s",
-                             "speed_m_s", "pace", "limits.speed_m_s"}))
+    if (!flight.limits.given() || !has_course(checks, ref, flight) || !one_pace ||
+        !map.all_sound(ref, {"lap_s", "speed_m_s", "pace", "run_up", "limits.speed_m_s",
+                             "limits.acceleration_m_s2", "limits.turning_m_s2", "limits.climb_m_s",
+                             "limits.descent_m_s", "limits.yaw_deg_s"}))
         return;
+    if (flight.shape == FlightShape::hover) return;
     const double shortest_s = shortest_duration_s(flight);
     if (flight.pace == Pace::shutter) return check_shutters(checks, ref, flight, shortest_s);
     const std::optional<double> wanted_s = wanted_duration_s(flight, 0.0);
     if (!wanted_s || !is_too_short(*wanted_s, shortest_s)) return;
-    const double turns = flight.shape == FlightShape::line ? 1.0 : flight.turns;
-    const std::string least =
-        fmt::format("within its limits {} s is the shortest", rounded_up_s(shortest_s / turns));
+    const double turns = turns_of(flight);
+    const std::string least = fmt::format("within its limits{} {} s is the shortest",
+                                          binding_words(flight), rounded_up_s(shortest_s / turns));
     if (flight.lap_s)
         checks.refuse_value(ref, "lap_s", "is {}; {}", *flight.lap_s, least);
     else
@@ -93,22 +121,30 @@ void check_line(const Checks& checks, TableRef ref, const Flight& flight) {
                             shortest_line_m);
 }
 
+std::string_view shape_word(const Flight& flight) {
+    return words_of<FlightShape>.at(static_cast<std::size_t>(flight.shape));
+}
+
 double lowest_m(const Flight& flight) {
-    if (flight.shape == FlightShape::ring)
-        return flight.height_m - flight.radius_m * std::cos(radians(flight.tilt_deg));
-    if (flight.shape == FlightShape::helix) return flight.height_m + std::min(0.0, flight.rise_m);
-    return flight.height_m;
+    double low_m = flight.height_m;
+    if (flight.shape == FlightShape::ring || flight.shape == FlightShape::star)
+        low_m -= flight.radius_m * std::cos(radians(flight.tilt_deg));
+    if (flight.shape == FlightShape::helix || flight.shape == FlightShape::spiral)
+        low_m += std::min(0.0, flight.rise_m);
+    for (const Waypoint& waypoint : flight.path) low_m = std::min(low_m, waypoint.at_m.z);
+    return low_m;
 }
 
 void check_height(const Checks& checks, TableRef ref, const Flight& flight) {
     if (flight.shape == FlightShape::line) return check_line(checks, ref, flight);
+    if (flight.shape == FlightShape::waypoints) return;
     const double low_m = lowest_m(flight);
     if (checks.map.all_sound(ref, {"shape", "height_m", "radius_m", "tilt_deg", "rise_m"}) &&
         low_m <= 0.0)
-        checks.refuse_value(
-            ref, "height_m",
-            "is {}, which takes the {} down to {} m; allowed is all of it above 0 m",
-            flight.height_m, flight.shape == FlightShape::ring ? "ring" : "helix", low_m);
+        checks.refuse_value(ref, "height_m",
+                            "is {}, which takes the {} down to {:.3g} m; allowed is all of it "
+                            "above 0 m",
+                            flight.height_m, shape_word(flight), low_m);
 }
 
 }  // namespace
@@ -121,7 +157,12 @@ void check_flights(const Checks& checks) {
         check_limits(checks, ref, flight);
         check_carried(checks, ref, flight);
         check_height(checks, ref, flight);
+        check_course(checks, ref, flight);
+        check_order(checks, ref, flight);
     }
+    check_waypoints(checks);
+    check_stretches(checks);
+    check_drones(checks);
 }
 
 }  // namespace lampflight

@@ -26,8 +26,23 @@ void check_pulse(const Checks& checks, TableRef ref, const Pulse& pulse) {
             pulse.period_s());
 }
 
+/// What is tied to a drone can't follow a place.
+void check_mount(const Checks& checks, TableRef ref, const Lamp& lamp) {
+    if (lamp.mount != Mount::fixed || !checks.map.is_sound(ref, "aim")) return;
+    const auto* word = std::get_if<AimWord>(&lamp.aim);
+    if (std::holds_alternative<AimAtSubject>(lamp.aim) || (word && *word == AimWord::centre))
+        checks.refuse_value(ref, "aim",
+                            "can't be followed by a lamp whose mount is \"fixed\"; allowed is "
+                            "\"down\", \"ahead\", or a direction to the right, ahead, up");
+}
+
 void check_standing(const Checks& checks, TableRef ref, const Lamp& lamp) {
     if (!checks.map.has(ref, "position_m")) return;
+    for (const std::string_view key : {"offset_m", "hang_m", "mount"})
+        if (checks.map.has(ref, key))
+            checks.refuse_key(ref, key,
+                              "needs a drone, but the lamp has a position_m and stands; leave it "
+                              "out");
     if (lamp.position_m) check_above_ground(checks, ref, *lamp.position_m);
     const auto* word = std::get_if<AimWord>(&lamp.aim);
     if (word && *word != AimWord::down)
@@ -43,6 +58,7 @@ void check_lamps(const Checks& checks) {
         const Lamp& lamp = checks.shoot.lamps[i];
         check_gel(checks, {"lamp", i}, lamp);
         check_pulse(checks, {"lamp", i}, lamp.pulse);
+        check_mount(checks, {"lamp", i}, lamp);
         check_standing(checks, {"lamp", i}, lamp);
     }
 }

@@ -21,6 +21,7 @@ std::vector<std::string> names_of(const std::vector<Entry>& entries) {
 std::vector<std::string> names_in(const Shoot& shoot, std::string_view table) {
     if (table == "subject") return names_of(shoot.subjects);
     if (table == "lamp") return names_of(shoot.lamps);
+    if (table == "drone") return names_of(shoot.drones);
     if (table == "flight") return names_of(shoot.flights);
     if (table == "point") return names_of(shoot.points);
     if (table == "take") return names_of(shoot.takes);
@@ -37,11 +38,32 @@ struct References {
 
 std::vector<References> references_of(const Shoot& shoot) {
     std::vector<References> all;
+    const auto add_aim = [&](TableRef ref, const Aim& aim) {
+        if (const auto* at = std::get_if<AimAtSubject>(&aim))
+            all.push_back({ref, "aim", "subject", {at->name}});
+    };
     for (std::size_t i = 0; i < shoot.lamps.size(); ++i)
-        if (const auto* at = std::get_if<AimAtSubject>(&shoot.lamps[i].aim))
-            all.push_back({{"lamp", i}, "aim", "subject", {at->name}});
-    for (std::size_t i = 0; i < shoot.flights.size(); ++i)
-        all.push_back({{"flight", i}, "carries", "lamp", shoot.flights[i].carries});
+        add_aim({"lamp", i}, shoot.lamps[i].aim);
+    for (std::size_t i = 0; i < shoot.flights.size(); ++i) {
+        const Flight& flight = shoot.flights[i];
+        all.push_back({{"flight", i}, "after", "flight", {flight.after.value_or("")}});
+        all.push_back({{"flight", i}, "drone", "drone", {flight.drone.value_or("")}});
+        all.push_back({{"flight", i}, "carries", "lamp", flight.carries});
+    }
+    for (std::size_t i = 0; i < shoot.waypoints.size(); ++i) {
+        const SceneWaypoint& waypoint = shoot.waypoints[i];
+        all.push_back({{"waypoint", i}, "flight", "flight", {waypoint.flight}});
+        if (waypoint.aim) add_aim({"waypoint", i}, *waypoint.aim);
+    }
+    for (std::size_t i = 0; i < shoot.stretches.size(); ++i) {
+        const PenStretch& stretch = shoot.stretches[i];
+        all.push_back({{"stretch", i}, "flight", "flight", {stretch.flight}});
+        if (stretch.aim) add_aim({"stretch", i}, *stretch.aim);
+        all.push_back({{"stretch", i},
+                       "lamps",
+                       "lamp",
+                       stretch.lamps.value_or(std::vector<std::string>{})});
+    }
     for (std::size_t i = 0; i < shoot.takes.size(); ++i) {
         const Take& take = shoot.takes[i];
         all.push_back({{"take", i}, "flights", "flight", take.flights});
@@ -96,7 +118,8 @@ std::vector<std::string> candidates(const References& references, std::vector<st
 }
 
 const TextPlace& place_of(const SceneMap& map, const References& references, std::size_t i) {
-    if (references.key == "aim") return map.value(references.ref, references.key);
+    for (const std::string_view single : {"aim", "after", "drone", "flight"})
+        if (references.key == single) return map.value(references.ref, references.key);
     if (references.key == "lamp_stops")
         return map.item(references.ref, references.key, references.names[i]);
     return map.item(references.ref, references.key, i);

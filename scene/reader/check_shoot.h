@@ -51,6 +51,13 @@ void check_lamps(const Checks& checks);     ///< gel, pulse, and those that stan
 void check_flights(const Checks& checks);   ///< height, pace, limits, and what they carry
 void check_takes(const Checks& checks);     ///< that there is light, and whose
 
+// Parts of `check_flights`.
+void check_course(const Checks& checks, TableRef ref, const Flight& flight);
+void check_order(const Checks& checks, TableRef ref, const Flight& flight);
+void check_waypoints(const Checks& checks);
+void check_stretches(const Checks& checks);
+void check_drones(const Checks& checks);
+
 /// `position_m` of a table lies above the ground.
 void check_above_ground(const Checks& checks, TableRef ref, const Vec3& position_m);
 

@@ -4,6 +4,7 @@
 #include "scene/basics/names.h"
 #include "scene/basics/wording.h"
 #include "scene/reader/check_shoot.h"
+#include "scene/shoot/flown_flight.h"
 
 namespace lampflight {
 namespace {
@@ -47,19 +48,47 @@ void check_has_light(const Checks& checks, TableRef ref, const Take& take) {
                checks.map.label(ref));
 }
 
+/// Whether two flights of a take are one drone's, one after the other.
+bool is_one_drone(const Shoot& shoot, const Take& take, std::size_t one, std::size_t other) {
+    const auto first = [&](std::size_t place) {
+        for (std::size_t steps = 0; steps < take.flights.size(); ++steps)
+            if (const auto before = flight_before(shoot, take, place)) place = *before;
+        return place;
+    };
+    return first(one) == first(other);
+}
+
 void check_lamps_flown_once(const Checks& checks, TableRef ref, const Take& take) {
-    std::map<std::string, std::string> carrier;
+    std::map<std::string, std::size_t> carrier;
     for (std::size_t i = 0; i < take.flights.size(); ++i) {
         const Flight* flight = find_named(checks.shoot.flights, take.flights[i]);
         if (!flight) continue;
         for (const std::string& lamp : flight->carries) {
-            const auto [first, is_new] = carrier.emplace(lamp, flight->name);
-            if (is_new || first->second == flight->name) continue;
+            const auto [first, is_new] = carrier.emplace(lamp, i);
+            if (is_new || take.flights[first->second] == flight->name ||
+                is_one_drone(checks.shoot, take, first->second, i))
+                continue;
             checks.add(checks.map.item(ref, "flights", i),
-                       "{} flies the lamp {} with {} and with {}; allowed is one flight a lamp",
-                       checks.map.label(ref, "flights"), in_quotes(lamp), in_quotes(first->second),
-                       in_quotes(flight->name));
+                       "{} flies the lamp {} with {} and with {}; allowed is one flight a lamp, or "
+                       "flights of one drone, which \"after\" joins",
+                       checks.map.label(ref, "flights"), in_quotes(lamp),
+                       in_quotes(take.flights[first->second]), in_quotes(flight->name));
         }
+    }
+}
+
+/// No two flights of a take right after the same one.
+void check_order_in_take(const Checks& checks, TableRef ref, const Take& take) {
+    std::map<std::size_t, std::size_t> follower;
+    for (std::size_t i = 0; i < take.flights.size(); ++i) {
+        const auto before = flight_before(checks.shoot, take, i);
+        if (!before) continue;
+        const auto [first, is_new] = follower.emplace(*before, i);
+        if (is_new) continue;
+        checks.add(checks.map.item(ref, "flights", i),
+                   "{} flies {} and {} right after {}; allowed is one flight after another",
+                   checks.map.label(ref, "flights"), in_quotes(take.flights[first->second]),
+                   in_quotes(take.flights[i]), in_quotes(take.flights[*before]));
     }
 }
 
@@ -92,6 +121,7 @@ void check_takes(const Checks& checks) {
         const Take& take = checks.shoot.takes[i];
         check_has_light(checks, ref, take);
         check_lamps_flown_once(checks, ref, take);
+        check_order_in_take(checks, ref, take);
         check_standing_lamps(checks, ref, take);
         check_lamp_stops(checks, ref, take);
     }

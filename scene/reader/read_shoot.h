@@ -12,9 +12,11 @@
 namespace lampflight {
 
 /// Reads, applies the overrides and checks; opens no mesh. All problems at once, in file order;
-/// those of overrides, which have no line, come first. `name` stands for the file in them.
+/// those of overrides, which have no line, come first. `name` stands for the file in them. Files of
+/// waypoints and figures are sought beside it, or taken from `path_files` where those are given.
 Checked<Shoot> read_shoot(const std::string& text, const std::filesystem::path& name,
-                          const std::vector<Override>& overrides = {});
+                          const std::vector<Override>& overrides = {},
+                          const PathFiles* path_files = nullptr);
 
 /// The same with the subjects' meshes, whose files are sought beside `name`. They are opened once
 /// nothing else is wrong.

@@ -11,14 +11,14 @@ namespace {
 
 int instants_of(const LitLamp& lit, const InstantSpacing& spacing) {
     constexpr int probes = 64;
-    if (!lit.path) return spacing.fewest;
+    if (!lit.flies()) return spacing.fewest;
     double lowest_m = 1e9, travelled_m = 0.0;
     for (int i = 0; i < probes; ++i) {
         const double from_s = lit.lit.front().from_s;
         const double to_s = lit.lit.back().to_s;
         const double time_s = std::lerp(from_s, to_s, i / (probes - 1.0));
         lowest_m = std::min(lowest_m, lit.position_m(time_s).z);
-        travelled_m = std::max(travelled_m, lit.path->flown_m(time_s));
+        travelled_m = std::max(travelled_m, lit.flown_m(time_s));
     }
     const double steps = travelled_m / (spacing.share_of_height * std::max(lowest_m, 0.2));
     return static_cast<int>(std::clamp(steps, 1.0 * spacing.fewest, 1.0 * spacing.most));
@@ -35,7 +35,7 @@ void OpenLampLight::add(const PlacedShoot& shoot, const LitLamp& lit,
                         const InstantSpacing& spacing) {
     beams_.emplace_back(*lit.lamp);
     ground_share_.push_back(luminance(shoot.ground.reflectance * lamp_colour(*lit.lamp)) / pi);
-    const std::optional<Vec3> target_m = aim_target_m(shoot, *lit.lamp);
+    const AimTargets targets = aim_targets(shoot, lit);
     const int count = instants_of(lit, spacing);
     const double step_s = lit.lit_s() / count;
     std::size_t window = 0;
@@ -48,7 +48,7 @@ void OpenLampLight::add(const PlacedShoot& shoot, const LitLamp& lit,
             ++window;
         }
         const double time_s = lit.lit[window].from_s + lit_s - before_s;
-        instants_.push_back({lit.position_m(time_s), aim_direction(lit, target_m, time_s),
+        instants_.push_back({lit.position_m(time_s), aim_direction(lit, targets, time_s),
                              beams_.size() - 1, step_s * lit.flux_scale});
     }
 }

@@ -9,6 +9,7 @@
 #include "scene/basics/time_windows.h"
 #include "scene/camera/camera.h"
 #include "scene/camera/exposure.h"
+#include "scene/flights/drone.h"
 #include "scene/flights/flight.h"
 #include "scene/ground/ground.h"
 #include "scene/lamps/lamp.h"
@@ -18,6 +19,20 @@
 #include "scene/subjects/subject.h"
 
 namespace lampflight {
+
+/// A waypoint written in the scene itself.
+struct SceneWaypoint : Waypoint {
+    std::string flight;
+};
+
+/// How the lamps of a flight burn and point on a part of its shape.
+struct PenStretch {
+    std::string flight;
+    Vec2 part{0.0, 1.0};  ///< from and to, in shares of its length
+    bool lit = true;
+    std::optional<Aim> aim;                         ///< instead of the lamps' own
+    std::optional<std::vector<std::string>> lamps;  ///< to which it applies; all without
+};
 
 struct Point {
     std::string name;
@@ -44,6 +59,9 @@ struct Photograph {
     int noise_seed = 1;              ///< another number, other noise of the same strength
 };
 
+/// Texts of the files of waypoints and figures that a scene names, by name as it writes them.
+using PathFiles = std::map<std::string, std::string>;
+
 struct Shoot {
     std::string title;
     std::optional<Place> place;  ///< sets sun and moon; without it the sky's light is stated
@@ -53,10 +71,14 @@ struct Shoot {
     Camera camera;
     std::vector<Subject> subjects;
     std::vector<Lamp> lamps;
+    std::vector<Drone> drones;
     std::vector<Flight> flights;
+    std::vector<SceneWaypoint> waypoints;
+    std::vector<PenStretch> stretches;
     std::vector<Point> points;
     std::vector<Take> takes;
     Photograph photograph;
+    PathFiles path_files;  ///< from which its flights were read
 };
 
 /// Looks an entry up by its name; the reader has made sure that referred names exist.

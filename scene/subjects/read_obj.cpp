@@ -3,7 +3,6 @@
 #include <algorithm>
 #include <charconv>
 #include <cmath>
-#include <fstream>
 #include <map>
 #include <optional>
 #include <sstream>
@@ -12,6 +11,7 @@
 #include <fmt/format.h>
 #include <tiny_obj_loader.h>
 
+#include "scene/basics/text_of_file.h"
 #include "scene/subjects/normals.h"
 
 namespace lampflight {
@@ -24,18 +24,6 @@ constexpr double plain_reflectance = 0.35;
 constexpr double highest_reflectance = 0.95;
 // Beyond this a float no longer holds a hand's breadth.
 constexpr double farthest_m = 1e6;
-
-/// The whole of a plain file; nothing for what is none, or is far too large.
-std::optional<std::string> text_of(const std::filesystem::path& file) {
-    std::error_code error;
-    if (!std::filesystem::is_regular_file(file, error)) return std::nullopt;
-    if (std::filesystem::file_size(file, error) > most_file_bytes || error) return std::nullopt;
-    std::ifstream stream(file, std::ios::binary);
-    std::ostringstream text;
-    text << stream.rdbuf();
-    if (!stream) return std::nullopt;
-    return std::move(text).str();
-}
 
 /// Cuts the next word off a line.
 std::string_view next_word(std::string_view& line) {
@@ -132,7 +120,7 @@ public:
     bool operator()(const std::string& name, std::vector<tinyobj::material_t>* materials,
                     std::map<std::string, int>* numbers, std::string* warning,
                     std::string* error) override {
-        const std::optional<std::string> text = text_of(folder_ / name);
+        const std::optional<std::string> text = text_of_file(folder_ / name, most_file_bytes);
         if (!text) return false;
         std::istringstream stream(*text);
         tinyobj::LoadMtl(numbers, materials, &stream, warning, error);
@@ -237,7 +225,7 @@ private:
 }  // namespace
 
 ObjResult read_obj(const std::filesystem::path& file, double crease_rad) {
-    const std::optional<std::string> text = text_of(file);
+    const std::optional<std::string> text = text_of_file(file, most_file_bytes);
     if (!text) return "it can't be read as a file of up to 1 GB";
     Inspection inspection;
     if (auto fault = inspection.of(*text)) return *fault;

@@ -173,7 +173,7 @@ std::vector<LitLamp> flying_lamps(const LampFlight& flight) {
     const Take* take = find_named(flight.shoot.takes, flight.take);
     if (take == nullptr) throw std::runtime_error("there is no take " + flight.take);
     std::vector<LitLamp> lamps = lit_lamps(flight.shoot, *take);
-    std::erase_if(lamps, [](const LitLamp& lamp) { return !lamp.path; });
+    std::erase_if(lamps, [](const LitLamp& lamp) { return !lamp.flies(); });
     return lamps;
 }
 

@@ -65,10 +65,10 @@ struct OneLamp {
     double ground_lxs(const Vec3& point_m, bool facing_lamp = false) const {
         const LitLamp& one = lit.at(0);
         const Beam beam(*one.lamp);
-        const std::optional<Vec3> target_m = aim_target_m(shoot, *one.lamp);
+        const AimTargets targets = aim_targets(shoot, one);
         return integral(
             [&](double time_s) {
-                return ground_lx(beam, one.position_m(time_s), aim_direction(one, target_m, time_s),
+                return ground_lx(beam, one.position_m(time_s), aim_direction(one, targets, time_s),
                                  point_m, facing_lamp);
             },
             one.lit_s());

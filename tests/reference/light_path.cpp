@@ -24,7 +24,7 @@ Vec3 diffuse_direction(const Vec3& normal, const Vec2& place) {
 StandingLamp::StandingLamp(const PlacedShoot& shoot, const LitLamp& lit)
     : beam_(*lit.lamp),
       position_m_(lit.position_m(0.0)),
-      aim_(aim_direction(lit, aim_target_m(shoot, *lit.lamp), 0.0)),
+      aim_(aim_direction(lit, aim_targets(shoot, lit), 0.0)),
       face_radius_m_(lit.lamp->face_mm / 2000.0),
       weighted_s_(lit.lit_s() * lit.flux_scale),
       colour_(lamp_colour(*lit.lamp)) {

@@ -46,7 +46,7 @@ bool burns(const Lamp& lamp, double time_s) {
 /// From the shutter's opening until it closes or the lamp's flight ends.
 double span_s(const PlacedShoot& shoot, const Take& take, const LitLamp& lit) {
     const double shutter_s = settings_of(shoot, take).shutter_s;
-    return lit.path ? std::min(shutter_s, lit.path->duration_s()) : shutter_s;
+    return lit.flies() ? std::min(shutter_s, lit.rides.back().path->ends_s()) : shutter_s;
 }
 
 /// The geometries of a take: one for each set of subjects that stand there at some instant.
@@ -82,7 +82,7 @@ std::vector<Instant> instants_of(const PlacedShoot& shoot, const Take& take, con
     for (int i = 0; i < count; ++i) {
         const double time_s = span_s(shoot, take, lit) * (i + 0.5) / count;
         instants.push_back(
-            {{lit.position_m(time_s), aim_direction(lit, aim_target_m(shoot, *lit.lamp), time_s)},
+            {{lit.position_m(time_s), aim_direction(lit, aim_targets(shoot, lit), time_s)},
              burns(*lit.lamp, time_s),
              geometries.at(time_s)});
     }
@@ -286,7 +286,7 @@ double oracle_one_bounce_lxs(const PlacedShoot& shoot, const Take& take, const G
                 const double time_s = span_s(shoot, take, lit) * even(random);
                 if (!burns(*lit.lamp, time_s)) continue;
                 const StillLamp lamp{lit.position_m(time_s),
-                                     aim_direction(lit, aim_target_m(shoot, *lit.lamp), time_s)};
+                                     aim_direction(lit, aim_targets(shoot, lit), time_s)};
                 const double light_lx = illuminance_lx(beam, lamp, Vec3(other.position_m.at(0)),
                                                        Vec3(other.normal.at(0)));
                 if (light_lx <= 0.0) continue;

@@ -107,7 +107,7 @@ TEST_CASE("a narrow beam on its target keeps its full strength all along the tra
     lamp.aim = AimAtSubject{"mark"};
     const Vec3 target_m(0.3, 0.2, 0.0);
     const Shoot shoot = flown(lamp);
-    const LampTrack track(first_lit(shoot), target_m);
+    const LampTrack track(first_lit(shoot), {{"mark", target_m}});
     for (int i = 0; i < 5000; ++i) {
         const LampInstant here = track.at(track.lit_s() * (static_cast<float>(i) + 0.5f) / 5000.0f);
         const glm::vec3 to_lamp = here.position_m - glm::vec3(target_m);
@@ -199,13 +199,13 @@ TEST_CASE("a track keeps up where speed or aim changes sharply") {
     shoot.flights.front().limits = {20.0, 9.0};
     shoot.flights.front().speed_m_s = 20.0;
     const LitLamp lit = first_lit(shoot);
-    const std::optional<Vec3> target_m = aim_target_m(shoot, lamp);
-    const LampTrack track(lit, target_m);
+    const AimTargets targets = aim_targets(shoot, lit);
+    const LampTrack track(lit, targets);
     for (int i = 0; i <= 20000; ++i) {
         const double time_s = lit.lit_s() * i / 20000.0;
         const LampInstant here = track.at(static_cast<float>(time_s));
         CHECK_WITHIN(Vec3(here.position_m), lit.position_m(time_s), 1.5e-4);
-        CHECK_WITHIN(Vec3(here.aim), aim_direction(lit, target_m, time_s), 3e-4);
+        CHECK_WITHIN(Vec3(here.aim), aim_direction(lit, targets, time_s), 3e-4);
     }
 }
 

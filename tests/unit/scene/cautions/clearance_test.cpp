@@ -32,17 +32,17 @@ TEST_CASE("clearance is the nearest pass, to the surface once it is close") {
                        {3.0F, -9.0F, 0.0F},  {3.0F, 9.0F, 0.0F},  {3.0F, 0.0F, 4.0F}};
     walls.triangles = {{0, 1, 2}, {3, 4, 5}};
     const FlightPath over(line({-20.0, 0.0, 10.0}, {20.0, 0.0, 10.0}), 10.0);
-    CHECK_WITHIN(clearance_m(over, 10.0, walls, 2.0), 6.0, 1e-9);
+    CHECK_WITHIN(clearance_m(over, {0.0, 10.0}, walls, 2.0), 6.0, 1e-9);
     // Between the walls: 3 m from their faces, though inside the box and metres from any corner.
     const FlightPath between(line({0.0, -20.0, 1.0}, {0.0, 20.0, 1.0}), 10.0);
-    CHECK_WITHIN(clearance_m(between, 10.0, walls, 2.0), 3.0, 1e-9);
+    CHECK_WITHIN(clearance_m(between, {0.0, 10.0}, walls, 2.0), 3.0, 1e-9);
     const FlightPath nearer(line({2.0, -20.0, 1.0}, {2.0, 20.0, 1.0}), 10.0);
-    CHECK_WITHIN(clearance_m(nearer, 10.0, walls, 2.0), 1.0, 1e-9);
+    CHECK_WITHIN(clearance_m(nearer, {0.0, 10.0}, walls, 2.0), 1.0, 1e-9);
     // Just over the top corner.
     const FlightPath top(line({-3.0, -20.0, 5.0}, {-3.0, 20.0, 5.0}), 10.0);
-    CHECK_WITHIN(clearance_m(top, 10.0, walls, 2.0), 1.0, 1e-9);
+    CHECK_WITHIN(clearance_m(top, {0.0, 10.0}, walls, 2.0), 1.0, 1e-9);
     // Stopped after a quarter of the way it is still 1 m short of the box.
-    CHECK_WITHIN(clearance_m(between, 2.5, walls, 0.5), 1.0, 1e-9);
+    CHECK_WITHIN(clearance_m(between, {0.0, 2.5}, walls, 0.5), 1.0, 1e-9);
 }
 
 TEST_CASE("of small faces close together the nearest counts, whichever comes first") {
@@ -52,14 +52,14 @@ TEST_CASE("of small faces close together the nearest counts, whichever comes fir
             chips.positions.emplace_back(away_m, along_m, along_m == 0.01F ? 2.01F : 2.0F);
     chips.triangles = {{0, 1, 2}, {3, 4, 5}, {6, 7, 8}};
     const FlightPath past(line({0.0, -1.0, 2.0}, {0.0, 1.0, 2.0}), 10.0);
-    CHECK_WITHIN(clearance_m(past, 10.0, chips, 2.0), 0.9, 1e-5);
+    CHECK_WITHIN(clearance_m(past, {0.0, 10.0}, chips, 2.0), 0.9, 1e-5);
 }
 
 TEST_CASE("separation is of the same moment, not of the paths") {
     const FlightPath north(line({0.0, -20.0, 8.0}, {0.0, 20.0, 8.0}), 10.0);
     const FlightPath east(line({-20.0, 0.0, 8.0}, {20.0, 0.0, 8.0}), 10.0);
-    CHECK_WITHIN(separation_m(north, east, 10.0), 0.0, 1e-9);
+    CHECK_WITHIN(separation_m(north, east, {0.0, 10.0}), 0.0, 1e-9);
     const FlightPath later(line({-40.0, 0.0, 8.0}, {0.0, 0.0, 8.0}), 10.0);
     // At time t: y = 4t - 20 and x = 4t - 40, nearest at t = 7.5 s.
-    CHECK_WITHIN(separation_m(north, later, 10.0), std::sqrt(200.0), 1e-3);
+    CHECK_WITHIN(separation_m(north, later, {0.0, 10.0}), std::sqrt(200.0), 1e-3);
 }

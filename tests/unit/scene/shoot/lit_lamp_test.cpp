@@ -45,11 +45,11 @@ PlacedShoot two_flights() {
 
 /// Where a lamp points, at whatever it is aimed.
 Vec3 aim_of(const PlacedShoot& shoot, const LitLamp& lit, double time_s) {
-    return aim_direction(lit, aim_target_m(shoot, *lit.lamp), time_s);
+    return aim_direction(lit, aim_targets(shoot, lit), time_s);
 }
 
 LitLamp still_lamp(const Lamp& lamp) {
-    return {&lamp, std::nullopt, 1.0, {{0.0, 10.0}}};
+    return {&lamp, {}, 1.0, {{0.0, 10.0}}, {}};
 }
 
 }  // namespace
@@ -65,8 +65,8 @@ TEST_CASE("lamps burn in the take's order, standing ones last") {
     CHECK(lit[0].lit_s() == 12.0);              // the shutter cuts the longer flight
     CHECK_WITHIN(lit[1].lit_s(), 10.0, 1e-12);  // the shorter ends before it
     CHECK(lit[2].lit_s() == 12.0);
-    CHECK(lit[0].path.has_value());
-    CHECK_FALSE(lit[2].path.has_value());
+    CHECK(lit[0].flies());
+    CHECK_FALSE(lit[2].flies());
     CHECK(lit[2].position_m(3.0) == Vec3(-3.0, 4.0, 1.5));
     CHECK_WITHIN(lit[0].position_m(0.0), Vec3(0.0, -5.0, 14.0), 1e-9);
 }
