@@ -2,164 +2,143 @@
 
 #include <algorithm>
 #include <cmath>
-#include <limits>
 
 #include "scene/basics/angle.h"
 
 namespace lampflight {
 namespace {
 
-constexpr double default_lap_s = 25.0;
+/// A place on the way is at a joint within this.
+constexpr double at_joint_m = 1e-7;
 
-/// Step in parameter of the differences below: the same part of a turn for many turns as for one.
-double difference_step(double turns) {
-    return 1e-3 / std::max(turns, 1.0);
-}
-
-/// First derivative by central differences of fourth order.
-Vec3 tangent(const Curve& curve, double parameter, double step) {
-    const Vec3 near = curve(parameter + step) - curve(parameter - step);
-    const Vec3 far = curve(parameter + 2.0 * step) - curve(parameter - 2.0 * step);
-    return (8.0 * near - far) / (12.0 * step);
-}
-
-/// Curvature in 1/m: |c' x c''| / |c'|^3.
-double curvature(const Curve& curve, double parameter, double step) {
-    const Vec3 first = tangent(curve, parameter, step);
-    const double rate = glm::length(first);
-    if (rate == 0.0) return 0.0;
-    const Vec3 here = curve(parameter);
-    const Vec3 near = curve(parameter + step) - 2.0 * here + curve(parameter - step);
-    const Vec3 far = curve(parameter + 2.0 * step) - 2.0 * here + curve(parameter - 2.0 * step);
-    const Vec3 second = (16.0 * near - far) / (12.0 * step * step);
-    return glm::length(glm::cross(first, second)) / (rate * rate * rate);
-}
-
-/// Arc length up to each of the evenly spaced parameters. Each interval from its chord and its two
-/// half chords, extrapolated (Richardson), which is exact to the fourth power of the interval.
-std::vector<double> arc_table(const Curve& curve, std::size_t intervals) {
-    std::vector<double> arc_m(intervals + 1, 0.0);
-    Vec3 last = curve(0.0);
-    for (std::size_t i = 1; i <= intervals; ++i) {
-        const double end = static_cast<double>(i) / static_cast<double>(intervals);
-        const Vec3 middle = curve(end - 0.5 / static_cast<double>(intervals));
-        const Vec3 next = curve(end);
-        const double halves_m = glm::distance(last, middle) + glm::distance(middle, next);
-        arc_m[i] = arc_m[i - 1] + (4.0 * halves_m - glm::distance(last, next)) / 3.0;
-        last = next;
-    }
-    return arc_m;
-}
-
-/// The arc table as a course, its intervals taken together to some hundreds of cells.
-Course course_of(const Curve& curve, const std::vector<double>& arc_m, double turns) {
-    constexpr std::size_t most_cells = 512;
-    const std::size_t intervals = arc_m.size() - 1;
-    const std::size_t every = (intervals + most_cells - 1) / most_cells;
-    const auto bend_at = [&](std::size_t i) {
-        return curvature(curve, static_cast<double>(i) / static_cast<double>(intervals),
-                         difference_step(turns));
-    };
-    Course course{{0.0}, {}};
-    double before = bend_at(0);
-    for (std::size_t i = 0; i < intervals;) {
-        i = std::min(i + every, intervals);
-        const double here = bend_at(i);
-        course.edge_m.push_back(arc_m[i]);
-        course.bend.push_back(std::max(before, here));
-        before = here;
-    }
-    return course;
-}
-
-SpeedProfile profile_of(const Flight& flight, const Course& course, double shutter_s) {
-    const std::optional<double> wanted_s = wanted_duration_s(flight, shutter_s);
-    if (flight.limits.given())
-        return wanted_s ? limited_duration(course, flight.limits, *wanted_s)
-                        : limited_speed(course, flight.limits, *flight.speed_m_s);
-    return even_speed(course, wanted_s ? *wanted_s : course.length_m() / *flight.speed_m_s);
+double positive_angle(double angle_rad) {
+    const double turned_rad = angle_rad - 2.0 * pi * std::floor(angle_rad / (2.0 * pi));
+    return turned_rad < 2.0 * pi ? turned_rad : 0.0;
 }
 
 }  // namespace
 
-std::optional<double> wanted_duration_s(const Flight& flight, double shutter_s) {
-    if (flight.pace == Pace::shutter) return shutter_s;
-    if (flight.lap_s) return *flight.lap_s * turns_of(flight);
-    if (flight.speed_m_s && *flight.speed_m_s > 0.0) return std::nullopt;
-    return default_lap_s * turns_of(flight);
+FlightPath::FlightPath(const Flight& flight, double shutter_s, double begins_s)
+    : plan_(plan_flight(flight, shutter_s)),
+      begins_s_(begins_s),
+      figure_centre_m_(centre_of(flight)),
+      turns_(turns_of(flight)),
+      nose_(plan_.route, flight, figure_centre_m_) {
+    find_stretches();
+    find_stands();
 }
 
-double shortest_duration_s(const Flight& flight) {
-    if (!flight.limits.given()) return 0.0;
-    Flight fastest = flight;
-    fastest.pace = Pace::given;
-    fastest.lap_s.reset();
-    fastest.speed_m_s = std::numeric_limits<double>::infinity();
-    return FlightPath(fastest, 0.0).duration_s();
+void FlightPath::find_stretches() {
+    double from_m = 0.0;
+    for (const RouteLeg& leg : plan_.route.legs()) {
+        const bool alike = !stretches_.empty() && stretches_.back().lit == leg.lit &&
+                           stretches_.back().aim == leg.aim;
+        if (alike)
+            stretches_.back().to_m = leg.to_m;
+        else if (leg.to_m > from_m || plan_.route.length_m() <= 0.0)
+            stretches_.push_back({from_m, leg.to_m, leg.lit, leg.aim});
+        from_m = leg.to_m;
+    }
 }
 
-FlightPath::FlightPath(const Flight& flight, double shutter_s)
-    : curve_(curve_of(flight)), figure_centre_m_(centre_of(flight)), turns_(turns_of(flight)) {
-    const auto intervals = static_cast<std::size_t>(512.0 * std::max(4.0, std::ceil(turns_)));
-    arc_m_ = arc_table(curve_, intervals);
-    speed_ = profile_of(flight, course_of(curve_, arc_m_, turns_), shutter_s);
+void FlightPath::find_stands() {
+    const SpeedProfile& speed = plan_.speed;
+    const Route& route = plan_.route;
+    for (const RouteStop& stop : route.stops())
+        breaks_s_.push_back(begins_s_ + speed.time_at_s(route.edge_m()[stop.piece]));
+    if (route.pieces().empty()) return;
+    for (std::size_t i = 1; i < speed.arc_m.size(); ++i) {
+        const bool stands =
+            speed.arc_m[i] <= speed.arc_m[i - 1] && speed.time_s[i] > speed.time_s[i - 1];
+        if (!stands) continue;
+        breaks_s_.push_back(begins_s_ + speed.time_s[i - 1]);
+        breaks_s_.push_back(begins_s_ + speed.time_s[i]);
+        const std::size_t piece = route.piece_at(speed.arc_m[i] + at_joint_m);
+        if (piece == 0 || std::abs(route.edge_m()[piece] - speed.arc_m[i]) > 2.0 * at_joint_m)
+            continue;
+        const double from_rad =
+            nose_.bearing_rad(route, piece - 1, route.pieces()[piece - 1].length_m);
+        standing_turns_.push_back(
+            {speed.time_s[i - 1], speed.time_s[i], from_rad, nose_.turn_before(route, piece)});
+    }
+    std::sort(breaks_s_.begin(), breaks_s_.end());
+    const auto same = [](double one, double next) { return next - one <= 1e-9; };
+    breaks_s_.erase(std::unique(breaks_s_.begin(), breaks_s_.end(), same), breaks_s_.end());
 }
 
 double FlightPath::length_m() const {
-    return arc_m_.back();
+    return plan_.shape_to_m - plan_.shape_from_m;
 }
 double FlightPath::duration_s() const {
-    return speed_.duration_s();
+    return plan_.speed.duration_s();
 }
 double FlightPath::lap_s() const {
-    return turns_ > 0.0 ? duration_s() / turns_ : 0.0;
+    return turns_ > 0.0 ? (plan_.shape_to_s - plan_.shape_from_s) / turns_ : 0.0;
 }
 double FlightPath::speed_m_s() const {
-    return duration_s() > 0.0 ? length_m() / duration_s() : 0.0;
+    const double lasts_s = plan_.shape_to_s - plan_.shape_from_s;
+    return lasts_s > 0.0 ? length_m() / lasts_s : 0.0;
 }
 double FlightPath::top_speed_m_s() const {
-    return speed_.top_speed_m_s();
+    return plan_.speed.top_speed_m_s();
 }
 double FlightPath::top_acceleration_m_s2() const {
-    return speed_.top_acceleration_m_s2;
-}
-double FlightPath::flown_m(double time_s) const {
-    return speed_.arc_at_m(time_s);
-}
-double FlightPath::flown_turns(double time_s) const {
-    return length_m() > 0.0 ? turns_ * flown_m(time_s) / length_m() : 0.0;
+    return plan_.speed.top_acceleration_m_s2;
 }
 Vec3 FlightPath::centre_m() const {
     return figure_centre_m_;
 }
 
-double FlightPath::parameter_at(double arc_m) const {
-    const auto above = std::upper_bound(arc_m_.begin() + 1, arc_m_.end() - 1, arc_m);
-    const double low = *(above - 1);
-    const double width = *above - low;
-    const double within = width > 0.0 ? std::clamp((arc_m - low) / width, 0.0, 1.0) : 0.0;
-    const auto index = static_cast<double>(above - arc_m_.begin() - 1);
-    return (index + within) / static_cast<double>(arc_m_.size() - 1);
+double FlightPath::since_begin_s(double time_s) const {
+    return std::clamp(time_s - begins_s_, 0.0, duration_s());
+}
+double FlightPath::flown_m(double time_s) const {
+    return plan_.speed.arc_at_m(since_begin_s(time_s));
+}
+double FlightPath::flown_turns(double time_s) const {
+    if (length_m() <= 0.0) return 0.0;
+    const double flown = (flown_m(time_s) - plan_.shape_from_m) / length_m();
+    return turns_ * std::clamp(flown, 0.0, 1.0);
+}
+double FlightPath::time_at_s(double arc_m) const {
+    return begins_s_ + plan_.speed.time_at_s(arc_m);
 }
 
 Vec3 FlightPath::position_m(double time_s) const {
-    return curve_(parameter_at(flown_m(time_s)));
+    return plan_.route.position_m(flown_m(time_s));
 }
-
 Vec3 FlightPath::velocity_m_s(double time_s) const {
-    return direction(time_s) * speed_.speed_at_m_s(time_s);
+    return direction(time_s) * plan_.speed.speed_at_m_s(since_begin_s(time_s));
 }
-
+Vec3 FlightPath::acceleration_m_s2(double time_s) const {
+    const double since_s = time_s - begins_s_;
+    if (since_s < 0.0 || since_s > duration_s()) return Vec3(0.0);
+    const double arc_m = plan_.speed.arc_at_m(since_s);
+    const double speed_m_s = plan_.speed.speed_at_m_s(since_s);
+    return plan_.speed.acceleration_at_m_s2(since_s) * plan_.route.tangent(arc_m) +
+           speed_m_s * speed_m_s * plan_.route.bend(arc_m);
+}
 Vec3 FlightPath::direction(double time_s) const {
-    const Vec3 along = tangent(curve_, parameter_at(flown_m(time_s)), difference_step(turns_));
-    const double rate = glm::length(along);
-    return rate > 0.0 ? along / rate : Vec3(0.0);
+    return plan_.route.tangent(flown_m(time_s));
+}
+double FlightPath::heading_rad(double time_s) const {
+    return level_bearing(direction(time_s)).value_or(0.0);
 }
 
-double FlightPath::heading_rad(double time_s) const {
-    const Vec3 ahead = direction(time_s);
-    const bool climbs_straight = std::hypot(ahead.x, ahead.y) <= 1e-9;
-    return climbs_straight ? 0.0 : bearing_of(ahead);
+double FlightPath::nose_rad(double time_s) const {
+    const double since_s = since_begin_s(time_s);
+    const auto after =
+        std::upper_bound(standing_turns_.begin(), standing_turns_.end(), since_s,
+                         [](double time, const StandingTurn& turn) { return time < turn.from_s; });
+    if (after != standing_turns_.begin() && since_s <= (after - 1)->to_s) {
+        const StandingTurn& turn = *(after - 1);
+        const double share = (since_s - turn.from_s) / (turn.to_s - turn.from_s);
+        return positive_angle(turn.from_rad + share * turn.by_rad);
+    }
+    if (plan_.route.pieces().empty()) return nose_.bearing_rad(plan_.route, 0, 0.0);
+    const double arc_m = flown_m(time_s);
+    const std::size_t piece = plan_.route.piece_at(arc_m);
+    return nose_.bearing_rad(plan_.route, piece, plan_.route.way_in(piece, arc_m));
 }
 
 }  // namespace lampflight
