@@ -7,6 +7,42 @@ namespace {
 
 using Json = nlohmann::ordered_json;
 
+/// null for nothing.
+Json maybe_json(const std::optional<double>& value) {
+    return value ? Json(*value) : Json(nullptr);
+}
+
+void add_seen(Json& json, const SeenShape& seen) {
+    json["flattening"] =
+        maybe_json(seen.figure_px ? std::optional(seen.figure_px->ratio()) : std::nullopt);
+    json["plane_angle_deg"] = maybe_json(seen.plane_angle_deg);
+    json["plane_flattening"] = maybe_json(seen.plane_flattening);
+    json["figure_px"] = nullptr;
+    if (seen.figure_px) json["figure_px"] = {seen.figure_px->longer, seen.figure_px->shorter};
+    json["line_px"] = maybe_json(seen.line_px);
+    json["detail_lines"] = maybe_json(seen.detail_lines);
+    json["legible"] = seen.legible ? Json(legibility_word(*seen.legible)) : Json(nullptr);
+}
+
+void add_slow(Json& json, const std::string& name, const std::optional<Closure>& closure) {
+    json[name + "_deg"] = closure ? maybe_json(closure->deg) : Json(nullptr);
+    json[name + "_m"] = closure ? Json(closure->m) : Json(nullptr);
+}
+
+Json dial_json(const std::optional<DialFigures>& dial) {
+    if (!dial) return nullptr;
+    return {{"radius_m", dial->radius_m},
+            {"speed_m_s", dial->speed_m_s},
+            {"lap_s", dial->lap_s},
+            {"radius_off_m", dial->radius_off_m},
+            {"trail_stops", dial->trail_stops},
+            {"closure_deg", maybe_json(dial->closure_deg)},
+            {"closure_m", maybe_json(dial->closure_m)},
+            {"best_speed_m_s", maybe_json(dial->best_speed_m_s)},
+            {"best_closure_deg", maybe_json(dial->best_closure_deg)},
+            {"best_closure_m", maybe_json(dial->best_closure_m)}};
+}
+
 Json flight_json(const FlightFigures& flight) {
     Json json{{"name", flight.name},
               {"length_m", flight.length_m},
@@ -16,14 +52,16 @@ Json flight_json(const FlightFigures& flight) {
               {"top_acceleration_m_s2", flight.top_acceleration_m_s2},
               {"airborne_s", flight.airborne_s},
               {"flown_s", flight.flown_s},
-              {"closure_deg", nullptr},
-              {"closure_m", nullptr},
+              {"closure_deg", maybe_json(flight.closure_deg)},
+              {"closure_m", maybe_json(flight.closure_m)},
               {"in_frame", flight.framing.in_frame},
               {"frame_box", nullptr}};
-    if (flight.closure_deg) json["closure_deg"] = *flight.closure_deg;
-    if (flight.closure_m) json["closure_m"] = *flight.closure_m;
     if (const auto& box = flight.framing.box)
         json["frame_box"] = {box->left, box->top, box->right, box->bottom};
+    add_seen(json, flight.seen);
+    add_slow(json, "closure_3_percent", flight.slow_3_percent);
+    add_slow(json, "closure_5_percent", flight.slow_5_percent);
+    json["dial"] = dial_json(flight.dial);
     return json;
 }
 

@@ -16,6 +16,9 @@ std::string sun_passage_words(const SunPassage& passage);
 /// "note", "care", "danger".
 const char* level_word(CautionLevel level);
 
+/// "legible", "coarse", "a blot".
+const char* legibility_word(Legibility legibility);
+
 /// Tables to read, in lines of at most `width` characters.
 std::string check_text(const ShootFigures& figures, std::size_t width);
 

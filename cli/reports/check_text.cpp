@@ -4,28 +4,13 @@
 #include <fmt/format.h>
 
 #include "cli/reports/check_report.h"
+#include "cli/reports/flight_tables.h"
 #include "cli/reports/quantity_text.h"
 #include "cli/reports/table.h"
 #include "scene/basics/angle.h"
 
 namespace lampflight {
 namespace {
-
-/// Under half a degree, some centimetres on a halo, nobody sees a gap.
-constexpr double closed_within_deg = 0.5;
-
-std::string closure_text(const FlightFigures& flight) {
-    if (!flight.closure_deg) return "open shape";
-    const double apart_deg = std::abs(*flight.closure_deg);
-    if (apart_deg < closed_within_deg) return "yes";
-    return fmt::format("{} {} m ({} deg)", *flight.closure_deg < 0.0 ? "gap" : "overlap",
-                       decimal_text(*flight.closure_m, 1), decimal_text(apart_deg, 0));
-}
-
-std::string span_text(double from_share, double to_share) {
-    return fmt::format("{} to {}", decimal_text(from_share * 100.0, 0),
-                       decimal_text(to_share * 100.0, 0));
-}
 
 Table take_table(const ShootFigures& figures) {
     Table table{{{"Take"},
@@ -116,36 +101,6 @@ Table sky_table(const ShootFigures& figures) {
     return table;
 }
 
-Table flight_table(const ShootFigures& figures) {
-    Table table{{{"Flight"},
-                 {"Take"},
-                 {"In frame", Align::right},
-                 {"Line closes", Align::left, 22, 10},
-                 {"Lap s", Align::right},
-                 {"Speed m/s", Align::right},
-                 {"Flown while open s", Align::right},
-                 {"Top m/s", Align::right},
-                 {"Top m/s2", Align::right},
-                 {"Length m", Align::right},
-                 {"Across the frame %", Align::right},
-                 {"Down the frame %", Align::right}},
-                {},
-                2};
-    for (const TakeFigures& take : figures.takes)
-        for (const FlightFigures& flight : take.flights) {
-            const auto& box = flight.framing.box;
-            table.rows.push_back(
-                {flight.name, take.name, percent_text(flight.framing.in_frame),
-                 closure_text(flight), decimal_text(flight.lap_s, 1),
-                 decimal_text(flight.speed_m_s, 2), decimal_text(flight.airborne_s, 1),
-                 decimal_text(flight.top_speed_m_s, 2),
-                 decimal_text(flight.top_acceleration_m_s2, 2), decimal_text(flight.length_m, 1),
-                 box ? span_text(box->left, box->right) : "behind",
-                 box ? span_text(box->top, box->bottom) : "behind"});
-        }
-    return table;
-}
-
 /// Lamps that do not simply burn while the shutter is open.
 Table lamp_table(const ShootFigures& figures) {
     Table table{{{"Lamp"}, {"Take"}, {"Lit s", Align::right}, {"Flashes", Align::right}}, {}, 2};
@@ -184,6 +139,8 @@ std::string check_text(const ShootFigures& figures, std::size_t width) {
         add(sky_table(figures));
     }
     add(flight_table(figures));
+    add(seen_table(figures));
+    add(dial_table(figures));
     add(lamp_table(figures));
     add(caution_table(figures));
     if (figures.cautions.empty()) text += "\nNo cautions.\n";

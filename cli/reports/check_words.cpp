@@ -33,6 +33,18 @@ std::string sun_passage_words(const SunPassage& passage) {
     return fmt::format("sun {} deg", passage.altitude_deg);
 }
 
+const char* legibility_word(Legibility legibility) {
+    switch (legibility) {
+        case Legibility::legible:
+            return "legible";
+        case Legibility::coarse:
+            return "coarse";
+        case Legibility::blot:
+            break;
+    }
+    return "a blot";
+}
+
 const char* level_word(CautionLevel level) {
     switch (level) {
         case CautionLevel::danger:

@@ -6,8 +6,8 @@
 #include <cmath>
 #include <vector>
 
-#include "scene/camera/depth_of_field.h"
 #include "scene/camera/lens_light.h"
+#include "scene/camera/trail_width.h"
 
 namespace lampflight {
 namespace {
@@ -123,11 +123,6 @@ LaneMask seen(const Geometry& geometry, const glm::vec3& lens_m,
 }
 
 }  // namespace
-
-double trail_width_mm(const Camera& camera, double f_number, double face_m, double depth_m) {
-    const double face_mm = camera.focal_mm * face_m / depth_m;
-    return std::hypot(face_mm, blur_circle_mm(camera, f_number, depth_m));
-}
 
 void add_trail(const Camera& camera, const ExposureSettings& settings, const Geometry& geometry,
                const LampTrack& track, TrailFilm& film) {

@@ -11,12 +11,9 @@
 namespace lampflight {
 
 /// Adds a lamp's trail to a film of the camera's size, hidden where the geometry stands before it.
-/// Deterministic; energy is kept but for what falls outside the frame.
+/// Deterministic; energy is kept but for what falls outside the frame. As wide as trail_width.h
+/// says; diffraction comes with the point spread.
 void add_trail(const Camera& camera, const ExposureSettings& settings, const Geometry& geometry,
                const LampTrack& track, TrailFilm& film);
-
-/// Diameter on the film, in millimetres, of the image of a face at a depth, with the circle of
-/// defocus (depth_of_field.h) joined in quadrature. Diffraction comes with the point spread.
-double trail_width_mm(const Camera& camera, double f_number, double face_m, double depth_m);
 
 }  // namespace lampflight

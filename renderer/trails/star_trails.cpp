@@ -9,10 +9,10 @@
 #include <glm/gtc/quaternion.hpp>
 
 #include "renderer/air/air_column.h"
-#include "renderer/trails/lamp_trail.h"
 #include "scene/basics/angle.h"
 #include "scene/basics/colour.h"
 #include "scene/camera/lens_light.h"
+#include "scene/camera/trail_width.h"
 #include "scene/shoot/take_moment.h"
 #include "scene/sky/celestial.h"
 #include "scene/sky/starlight.h"

@@ -1,32 +1,22 @@
 #include "scene/planning/shoot_figures.h"
 
 #include <algorithm>
-#include <cmath>
 
 #include "scene/basics/angle.h"
+#include "scene/basics/names.h"
+#include "scene/shoot/flown_flight.h"
 #include "scene/shoot/lit_lamp.h"
 #include "scene/shoot/take_moment.h"
 
 namespace lampflight {
 namespace {
 
-FlightFigures flight_figures(const Shoot& shoot, const Flight& flight, double shutter_s) {
-    const FlightPath path(flight, shutter_s);
-    FlightFigures figures{};
-    figures.name = flight.name;
-    figures.length_m = path.length_m();
-    figures.lap_s = path.lap_s();
-    figures.speed_m_s = path.speed_m_s();
-    figures.top_speed_m_s = path.top_speed_m_s();
-    figures.top_acceleration_m_s2 = path.top_acceleration_m_s2();
-    figures.airborne_s = std::min(path.duration_s(), shutter_s);
-    figures.flown_s = path.duration_s();
-    if (closes(flight.shape) && flight.turns >= 1.0) {  // less is an arc, meant to stay open
-        figures.closure_deg = closure_deg(flight, path, shutter_s);
-        figures.closure_m = flight.radius_m * radians(std::abs(*figures.closure_deg));
-    }
-    figures.framing = frame_flight(shoot.camera, path, shutter_s);
-    return figures;
+/// Those of the lamps that a flight carries.
+std::vector<LitLamp> carried_by(const Flight& flight, const std::vector<LitLamp>& lamps) {
+    std::vector<LitLamp> carried;
+    for (const LitLamp& lit : lamps)
+        if (contains(flight.carries, lit.lamp->name)) carried.push_back(lit);
+    return carried;
 }
 
 SkyFigures sky_figures(const Shoot& shoot, const Take& take) {
@@ -38,10 +28,11 @@ SkyFigures sky_figures(const Shoot& shoot, const Take& take) {
 TakeFigures take_figures(const Shoot& shoot, const Take& take) {
     TakeFigures figures{take.name, settings_of(shoot, take), {}, {}};
     if (shoot.place) figures.sky = sky_figures(shoot, take);
-    for (const std::string& name : take.flights)
-        if (const Flight* flight = find_named(shoot.flights, name))
-            figures.flights.push_back(flight_figures(shoot, *flight, figures.settings.shutter_s));
-    for (const LitLamp& lit : lit_lamps(shoot, take)) {
+    const std::vector<LitLamp> lamps = lit_lamps(shoot, take);
+    for (const auto& [flight, path, flown_s] : flown_flights(shoot, take))
+        figures.flights.push_back(flight_figures(shoot.camera, figures.settings, *flight, path,
+                                                 carried_by(*flight, lamps)));
+    for (const LitLamp& lit : lamps) {
         figures.lamps.push_back({lit.lamp->name, lit.lit_s(), std::nullopt});
         if (lit.lamp->pulse.per_minute) figures.lamps.back().flashes = lit.lit.size();
     }

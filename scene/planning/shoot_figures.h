@@ -6,26 +6,12 @@
 #include <vector>
 
 #include "scene/cautions/cautions.h"
-#include "scene/shoot/framing.h"
+#include "scene/planning/flight_figures.h"
 #include "scene/shoot/shoot.h"
 #include "scene/sky/evening.h"
 #include "scene/sky/night_sky.h"
 
 namespace lampflight {
-
-struct FlightFigures {
-    std::string name;
-    double length_m;
-    double lap_s;
-    double speed_m_s;  ///< mean over the flight
-    double top_speed_m_s;
-    double top_acceleration_m_s2;
-    double airborne_s;  ///< while the shutter is open
-    double flown_s;     ///< the whole flight, from its first metre to its last
-    std::optional<double> closure_deg;  ///< minus: gap; nothing for a shape that does not close
-    std::optional<double> closure_m;    ///< length of that gap or overlap along the curve
-    Framing framing;
-};
 
 struct LampFigures {
     std::string name;

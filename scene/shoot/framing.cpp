@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "scene/shoot/path_times.h"
+
 namespace lampflight {
 namespace {
 
@@ -22,7 +24,8 @@ void widen(std::optional<FrameBox>& box, const Vec2& share) {
 
 Framing frame_flight(const Camera& camera, const FlightPath& path, double shutter_s) {
     const Projection projection(camera);
-    const double flown_s = std::min(shutter_s, path.duration_s());
+    const PathTimes times = path_times(path, shutter_s);
+    const double flown_s = times.to_s - times.from_s;
     Framing framing{0.0, std::nullopt};
     if (flown_s <= 0.0) return framing;
 
@@ -31,7 +34,7 @@ Framing frame_flight(const Camera& camera, const FlightPath& path, double shutte
     constexpr int stretches = 4096;
     int within = 0;
     for (int i = 0; i <= 2 * stretches; ++i) {
-        const double time_s = flown_s * static_cast<double>(i) / (2.0 * stretches);
+        const double time_s = times.from_s + flown_s * static_cast<double>(i) / (2.0 * stretches);
         const std::optional<Vec2> film_px = projection.film_px(path.position_m(time_s));
         if (!film_px) continue;
         const Vec2 share = *film_px / Vec2(camera.pixels);
@@ -44,7 +47,7 @@ Framing frame_flight(const Camera& camera, const FlightPath& path, double shutte
 
 double closure_deg(const Flight& flight, const FlightPath& path, double shutter_s) {
     if (!closes(flight.shape)) return 0.0;
-    const double flown_turns = path.flown_turns(shutter_s);
+    const double flown_turns = path.flown_turns(shutter_s) - path.flown_turns(0.0);
     return 360.0 * (flown_turns - std::max(1.0, std::round(flown_turns)));
 }
 

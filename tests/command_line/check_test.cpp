@@ -92,6 +92,52 @@ TEST_CASE("check: the table says what the figures say") {
     CHECK(contains(check.out, "84.0 deg across, 61.9 deg down"));
 }
 
+TEST_CASE("check: how the shape is seen, what slowness and a dial make of it, in both forms") {
+    const std::vector<std::string> paced{"--set", "flight.halo.radius_m=3.2", "--set",
+                                         "take.low.shutter_s=8"};
+    const json flight = check_json(paced)["takes"][0]["flights"][0];
+    const double flat = flight.at("plane_flattening").get<double>();
+    CHECK(flat > 0.0);
+    CHECK(flat < 1.0);
+    // A whole circle is as flat as its plane.
+    CHECK(flight.at("flattening").get<double>() == doctest::Approx(flat).epsilon(1e-4));
+    CHECK(flight.at("figure_px").size() == 2);
+    CHECK(flight.at("line_px").get<double>() >= 1.0);
+    CHECK(flight.at("detail_lines").is_null());
+    CHECK(flight.at("legible").is_string());
+    CHECK(flight.at("plane_angle_deg").get<double>() > 0.0);
+    CHECK(flight.at("closure_3_percent_deg").get<double>() == doctest::Approx(-10.8));
+    CHECK(flight.at("closure_3_percent_m").get<double>() ==
+          doctest::Approx(0.03 * 2.0 * M_PI * 3.2));
+    CHECK(flight.at("closure_5_percent_m").get<double>() ==
+          doctest::Approx(0.05 * 2.0 * M_PI * 3.2));
+    const json& dial = flight.at("dial");
+    // 3.2 m in 8 s are 2.513 m/s; 3 m at 2.5 m/s are a lap of 7.54 s.
+    CHECK(dial.at("radius_m") == 3.0);
+    CHECK(dial.at("speed_m_s").get<double>() == doctest::Approx(2.5));
+    CHECK(dial.at("radius_off_m").get<double>() == doctest::Approx(-0.2));
+    CHECK(dial.at("lap_s").get<double>() == doctest::Approx(6.0 * M_PI / 2.5));
+    CHECK(dial.at("closure_m").get<double>() == doctest::Approx(20.0 - 6.0 * M_PI));
+    CHECK(dial.at("best_speed_m_s").get<double>() == doctest::Approx(2.4));
+
+    const TemporaryFolder folder;
+    std::vector<std::string> arguments{"check", small_scene(folder)};
+    arguments.insert(arguments.end(), paced.begin(), paced.end());
+    const std::string text = run(arguments).out;
+    for (const char* words : {"Shape of", "Flattened", "By the dial", "gap 0.6 m (11 deg)",
+                              "gap 1.0 m (18 deg)", "overlap 1.2 m", "2.4  gap 0."}) {
+        CAPTURE(words);
+        CHECK(contains(text, words));
+    }
+}
+
+TEST_CASE("check: one flight's figures fit a screen") {
+    const TemporaryFolder folder;
+    const std::string scene = folder / "halo.toml";
+    REQUIRE(run({"start", "halo", "-o", scene}).code == 0);
+    CHECK(lines_of(run({"check", scene}).out).size() < 40);
+}
+
 TEST_CASE("check: cautions come worst first, in both forms") {
     const json report = check_json({"--set", "flight.halo.height_m=1"});
     const std::vector<std::string> order{"danger", "care", "note"};
@@ -139,7 +185,13 @@ TEST_CASE("check: a line has no closure") {
     write_text(scene, text);
     const Finished check = run({"check", scene, "--json"});
     REQUIRE(check.code == 0);
-    CHECK(json::parse(check.out)["takes"][0]["flights"][0].at("closure_deg").is_null());
+    const json flight = json::parse(check.out)["takes"][0]["flights"][0];
+    for (const char* name : {"closure_deg", "closure_3_percent_m", "dial", "plane_angle_deg",
+                             "plane_flattening", "legible"}) {
+        CAPTURE(name);
+        CHECK(flight.at(name).is_null());
+    }
+    CHECK_FALSE(contains(run({"check", scene}).out, "Shape of"));
     CHECK(contains(run({"check", scene}).out, "open shape"));
 }
 

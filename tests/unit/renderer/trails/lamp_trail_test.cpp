@@ -1,31 +1,10 @@
 #include "renderer/trails/lamp_trail.h"
 
-#include <cmath>
-
 #include "renderer/film/film_rows.h"
 #include "tests/film.h"
 #include "tests/within.h"
 
 using namespace lampflight;
-
-// Blur circle c = f^2 / (N (s - f)) |D - s| / D; thin lens, published rows. Joined in quadrature
-// with the image of the face.
-TEST_CASE("width of a trail by face and defocus") {
-    struct Row {
-        double focal_mm, f_number, focus_m, depth_m, defocus_mm;
-    };
-    for (const Row& row : {Row{14, 5.6, 10, 5, 0.003504907}, Row{14, 5.6, 10, 1e6, 0.003504872},
-                           Row{24, 2.8, 8, 20, 0.015475}, Row{50, 2.8, 20, 8, 0.06713212}}) {
-        Camera camera;
-        camera.focal_mm = row.focal_mm;
-        camera.focus_m = row.focus_m;
-        CHECK_RELATIVE(trail_width_mm(camera, row.f_number, 0.0, row.depth_m), row.defocus_mm,
-                       1e-5);
-        const double face_mm = row.focal_mm * 0.04 / row.depth_m;
-        CHECK_RELATIVE(trail_width_mm(camera, row.f_number, 0.04, row.depth_m),
-                       std::hypot(row.defocus_mm, face_mm), 1e-5);
-    }
-}
 
 TEST_CASE("a trail film keeps what is laid on it") {
     for (const int side : {1, 3, 6})

@@ -1,0 +1,52 @@
+#include "scene/planning/closure.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "scene/basics/angle.h"
+#include "scene/shoot/path_times.h"
+
+namespace lampflight {
+namespace {
+
+constexpr double meets_within_m = 0.05;
+
+/// A flight slower or faster than planned is where the plan is at another time.
+struct Slowed {
+    const FlightPath& path;
+    double begins_s;
+    double speed_share;
+
+    double planned_s(double time_s) const { return begins_s + (time_s - begins_s) * speed_share; }
+};
+
+bool comes_back(const Flight& flight, const FlightPath& path, const PathTimes& times) {
+    if (flight.shape == FlightShape::hover || path.length_m() <= 2.0 * meets_within_m) return false;
+    return glm::distance(path.position_m(times.begins_s), path.position_m(times.ends_s)) <=
+           meets_within_m;
+}
+
+}  // namespace
+
+double whole_turns(double turns) {
+    return std::max(1.0, std::round(turns));
+}
+
+std::optional<Closure> closure_of(const Flight& flight, const FlightPath& path, double shutter_s,
+                                  double speed_share) {
+    const PathTimes times = path_times(path, shutter_s);
+    const Slowed slowed{path, times.begins_s, speed_share};
+    const double from_s = slowed.planned_s(0.0), to_s = slowed.planned_s(shutter_s);
+    if (closes(flight.shape)) {
+        if (flight.turns < 1.0) return std::nullopt;  // an arc, meant to stay open
+        const double planned = path.flown_turns(shutter_s) - path.flown_turns(0.0);
+        const double turns = path.flown_turns(to_s) - path.flown_turns(from_s);
+        const double deg = 360.0 * (turns - whole_turns(planned));
+        return Closure{flight.radius_m * radians(std::abs(deg)), deg};
+    }
+    if (!comes_back(flight, path, times)) return std::nullopt;
+    const double drawn_m = path.flown_m(to_s) - path.flown_m(from_s);
+    return Closure{std::max(0.0, path.length_m() - drawn_m), std::nullopt};
+}
+
+}  // namespace lampflight
