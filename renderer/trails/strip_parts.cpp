@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "renderer/trails/lamp_trail.h"
+#include "scene/camera/trail_width.h"
 
 namespace lampflight {
 namespace {

@@ -29,9 +29,9 @@ TakeFigures take_figures(const Shoot& shoot, const Take& take) {
     TakeFigures figures{take.name, settings_of(shoot, take), {}, {}};
     if (shoot.place) figures.sky = sky_figures(shoot, take);
     const std::vector<LitLamp> lamps = lit_lamps(shoot, take);
-    for (const auto& [flight, path, flown_s] : flown_flights(shoot, take))
-        figures.flights.push_back(flight_figures(shoot.camera, figures.settings, *flight, path,
-                                                 carried_by(*flight, lamps)));
+    for (const FlownFlight& flown : flown_flights(shoot, take))
+        figures.flights.push_back(flight_figures(shoot.camera, figures.settings, *flown.flight,
+                                                 flown.path, carried_by(*flown.flight, lamps)));
     for (const LitLamp& lit : lamps) {
         figures.lamps.push_back({lit.lamp->name, lit.lit_s(), std::nullopt});
         if (lit.lamp->pulse.per_minute) figures.lamps.back().flashes = lit.lit.size();

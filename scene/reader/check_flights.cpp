@@ -34,12 +34,39 @@ double rounded_up_s(double time_s) {
     return std::ceil(time_s * 100.0) / 100.0;
 }
 
-/// " (mostly 2 m/s2 of acceleration)": what binds the fastest flight.
+/// "an acceleration of 2 m/s2"; empty where nothing holds it down.
+std::string bound_words(const SpeedBinding& binding) {
+    const auto words = [&](std::string_view what, std::string_view unit) {
+        return fmt::format("{} of {:.3g} {}", what, binding.value, unit);
+    };
+    switch (binding.which) {
+        case SpeedBound::speed:
+            return words("a speed", "m/s");
+        case SpeedBound::leg_speed:
+            return words("its legs' speed", "m/s");
+        case SpeedBound::acceleration:
+            return words("an acceleration", "m/s2");
+        case SpeedBound::turning:
+            return words("a turning acceleration", "m/s2");
+        case SpeedBound::climb:
+            return words("a climb", "m/s");
+        case SpeedBound::descent:
+            return words("a descent", "m/s");
+        case SpeedBound::yaw:
+            return words("a yaw rate", "deg/s");
+        case SpeedBound::hold:
+            return "its holds";
+        case SpeedBound::none:
+            break;
+    }
+    return "";
+}
+
+/// " (mostly bound by an acceleration of 2 m/s2)": what holds the fastest flight down.
 std::string binding_words(const Flight& flight) {
-    const BindingLimit binding = binding_limit(flight);
-    return binding.word.empty() ? ""
-                                : fmt::format(" (mostly {:g} {} of {})", binding.value,
-                                              binding.unit, binding.word);
+    const SpeedBinding binding = binding_of(flight);
+    const std::string words = bound_words(binding);
+    return words.empty() ? "" : fmt::format(" (mostly bound by {})", words);
 }
 
 void check_shutters(const Checks& checks, TableRef ref, const Flight& flight, double shortest_s) {
@@ -55,9 +82,6 @@ void check_shutters(const Checks& checks, TableRef ref, const Flight& flight, do
                 map.label({"take", i}), binding_words(flight), rounded_up_s(shortest_s));
     }
 }
-
-constexpr std::initializer_list<std::string_view> limit_keys{
-    "speed_m_s", "acceleration_m_s2", "turning_m_s2", "climb_m_s", "descent_m_s", "yaw_deg_s"};
 
 /// Whether a flight has all of its course; what it lacks has been told.
 bool has_course(const Checks& checks, TableRef ref, const Flight& flight) {
@@ -75,7 +99,7 @@ bool has_course(const Checks& checks, TableRef ref, const Flight& flight) {
 void check_limits(const Checks& checks, TableRef ref, const Flight& flight) {
     const SceneMap& map = checks.map;
     if (!flight.limits.given())
-        check_inner(checks, ref, "limits", limit_keys, {"acceleration_m_s2"});
+        check_limits_table(checks, ref);
     const bool one_pace =
         map.has(ref, "lap_s") + map.has(ref, "speed_m_s") + map.has(ref, "pace") <= 1;
     if (!flight.limits.given() || !has_course(checks, ref, flight) || !one_pace ||

@@ -57,6 +57,7 @@ void check_order(const Checks& checks, TableRef ref, const Flight& flight);
 void check_waypoints(const Checks& checks);
 void check_stretches(const Checks& checks);
 void check_drones(const Checks& checks);
+void check_limits_table(const Checks& checks, TableRef ref);
 
 /// `position_m` of a table lies above the ground.
 void check_above_ground(const Checks& checks, TableRef ref, const Vec3& position_m);

@@ -1,6 +1,7 @@
 #include "scene/planning/flight_figures.h"
 
 #include <cmath>
+#include <memory>
 
 #include "scene/basics/angle.h"
 #include "scene/camera/trail_width.h"
@@ -33,7 +34,11 @@ FlightFigures figures_of(const Camera& camera, const Flight& flight, double shut
     lamp.face_mm = face_mm;
     const FlightPath path(flight, shutter_s);
     return flight_figures(camera, {shutter_s, 8.0, 400.0}, flight, path,
-                          {LitLamp{&lamp, path, 1.0, {{0.0, shutter_s}}}});
+                          {LitLamp{&lamp,
+                                   {{std::make_shared<const FlightPath>(path), {}}},
+                                   1.0,
+                                   {{0.0, shutter_s}},
+                                   {}}});
 }
 
 }  // namespace

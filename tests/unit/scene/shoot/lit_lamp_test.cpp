@@ -1,6 +1,7 @@
 #include "scene/shoot/lit_lamp.h"
 
 #include <cmath>
+#include <memory>
 
 #include "scene/basics/angle.h"
 #include "tests/within.h"
@@ -141,7 +142,8 @@ TEST_CASE("an aim that has no direction falls back to down") {
     Flight still;
     still.shape = FlightShape::line;
     still.from_m = still.to_m = Vec3(1.0, 2.0, 3.0);
-    const LitLamp hovering{&lamp, FlightPath(still, 10.0), 1.0, {{0.0, 10.0}}};
+    const LitLamp hovering{
+        &lamp, {{std::make_shared<const FlightPath>(still, 10.0), {}}}, 1.0, {{0.0, 10.0}}, {}};
     for (const AimWord word : {AimWord::ahead, AimWord::centre}) {
         lamp.aim = word;
         CHECK(aim_of(shoot, hovering, 5.0) == down);
