@@ -121,7 +121,7 @@ Table seen_table(const ShootFigures& figures) {
 }
 
 Table dial_table(const ShootFigures& figures) {
-    Table table{{{"By the dial"},
+    Table table{{{"Flight"},
                  {"Take"},
                  {"3 % slow", Align::left, 22, 10},
                  {"5 % slow", Align::left, 22, 10},

@@ -73,11 +73,12 @@ SeenShape seen_shape(const Camera& camera, double f_number, const Flight& flight
     if (!seen.figure_px) return seen;
     double face_m = 0.0;
     for (const LitLamp& lamp : lamps) face_m = std::max(face_m, 1e-3 * lamp.lamp->face_mm);
-    const Pen pen{camera, f_number, face_m};
+    const Stroke stroke{camera, f_number, face_m};
     double line_px = 0.0;
-    for (const Vec3& point : drawn) line_px = std::max(line_px, pen.width_px(point).value_or(0.0));
+    for (const Vec3& point : drawn)
+        line_px = std::max(line_px, stroke.width_px(point).value_or(0.0));
     seen.line_px = line_px;
-    seen.detail_lines = finest_detail_lines(flight, path, flown, pen);
+    seen.detail_lines = finest_detail_lines(flight, path, flown, stroke);
     if (!is_straight(flown, plane))
         seen.legible = legibility(*seen.figure_px, line_px, seen.detail_lines);
     return seen;

@@ -18,13 +18,13 @@ constexpr double nearest_m = 0.05;
 /// Keeps the finest of the legs that are shown to it, in line widths.
 class FinestLeg {
 public:
-    explicit FinestLeg(const Pen& pen) : pen_(pen), projection_(pen.camera) {}
+    explicit FinestLeg(const Stroke& stroke) : stroke_(stroke), projection_(stroke.camera) {}
 
     /// Along straight pieces from corner to corner.
     void look_at(const std::vector<Vec3>& leg_m) {
         double leg_px = 0.0, width_px = 0.0;
         for (std::size_t i = 0; i < leg_m.size(); ++i) {
-            const std::optional<double> width = pen_.width_px(leg_m[i]);
+            const std::optional<double> width = stroke_.width_px(leg_m[i]);
             const std::optional<Vec2> here = projection_.film_px(leg_m[i]);
             if (!width || !here) return;
             width_px = std::max(width_px, *width);
@@ -37,7 +37,7 @@ public:
     std::optional<double> finest() const { return finest_; }
 
 private:
-    const Pen& pen_;
+    const Stroke& stroke_;
     Projection projection_;
     std::optional<double> finest_;
 };
@@ -116,15 +116,16 @@ std::vector<FlownPoint> flown_points(const FlightPath& path, double shutter_s) {
     return points;
 }
 
-std::optional<double> Pen::width_px(const Vec3& at_m) const {
+std::optional<double> Stroke::width_px(const Vec3& at_m) const {
     const double depth_m = Projection(camera).depth_m(at_m);
     if (depth_m <= 0.0) return std::nullopt;
     return line_width_px(camera, f_number, face_m, std::max(depth_m, nearest_m));
 }
 
 std::optional<double> finest_detail_lines(const Flight& flight, const FlightPath& path,
-                                          const std::vector<FlownPoint>& flown, const Pen& pen) {
-    FinestLeg legs(pen);
+                                          const std::vector<FlownPoint>& flown,
+                                          const Stroke& stroke) {
+    FinestLeg legs(stroke);
     const double turns = path.lap_s() > 0.0 ? path.duration_s() / path.lap_s() : 1.0;
     switch (flight.shape) {
         case FlightShape::waypoints:

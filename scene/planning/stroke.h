@@ -28,7 +28,7 @@ struct FlownPoint {
 std::vector<FlownPoint> flown_points(const FlightPath& path, double shutter_s);
 
 /// The line that a flight draws with a face of this width.
-struct Pen {
+struct Stroke {
     const Camera& camera;
     double f_number;
     double face_m;
@@ -41,6 +41,7 @@ struct Pen {
 /// and a star the shortest lit leg from corner to corner; of a helix or spiral the least way
 /// between one turn and the next. Nothing for other shapes, and where nothing lies before the lens.
 std::optional<double> finest_detail_lines(const Flight& flight, const FlightPath& path,
-                                          const std::vector<FlownPoint>& flown, const Pen& pen);
+                                          const std::vector<FlownPoint>& flown,
+                                          const Stroke& stroke);
 
 }  // namespace lampflight

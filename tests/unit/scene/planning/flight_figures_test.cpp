@@ -143,7 +143,7 @@ TEST_CASE("the finest detail: turns of a helix, lit legs of a drawn path") {
     CHECK_RELATIVE(lines, 2.0 / 0.05, 0.02);  // whatever the distance, but for diffraction
 
     const Flight shape = lap(FlightShape::waypoints, 4.0);
-    const Pen pen{camera, 8.0, 0.05};
+    const Stroke stroke{camera, 8.0, 0.05};
     Flight drawn = shape;
     const auto at = [](double x, double z, bool lit = true, bool through = false) {
         Waypoint point;
@@ -156,10 +156,10 @@ TEST_CASE("the finest detail: turns of a helix, lit legs of a drawn path") {
     drawn.path = {at(0, 2),  at(3, 2), at(3, 4, false), at(3.1, 4), at(4.0, 4, true, true),
                   at(4.6, 4)};
     const FlightPath any(lap(FlightShape::circle, 4.0), 25.0);
-    const double finest = finest_detail_lines(drawn, any, flown_points(any, 25.0), pen).value();
+    const double finest = finest_detail_lines(drawn, any, flown_points(any, 25.0), stroke).value();
     CHECK_RELATIVE(finest, 1.5 / 0.05, 0.01);
     drawn.path.clear();
-    CHECK_FALSE(finest_detail_lines(drawn, any, flown_points(any, 25.0), pen).has_value());
+    CHECK_FALSE(finest_detail_lines(drawn, any, flown_points(any, 25.0), stroke).has_value());
 }
 
 TEST_CASE("legibility by its bounds") {
