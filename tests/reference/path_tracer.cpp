@@ -102,7 +102,7 @@ std::vector<TracedBlock> traced_blocks(const PlacedShoot& shoot, const Take& tak
     const std::vector<LitLamp> lamps = lit_lamps(shoot, take);
     const auto lit =
         std::ranges::find(lamps, lamp, [](const LitLamp& each) { return each.lamp->name; });
-    if (lit == lamps.end() || lit->path)
+    if (lit == lamps.end() || lit->flies())
         throw std::invalid_argument("paths need a lamp that stands: " + lamp);
     if (settings.bounces < 1 || settings.bounces > static_cast<int>(most_bounces_of_path))
         throw std::invalid_argument("paths have 1 to 3 bounces");
