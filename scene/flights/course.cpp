@@ -102,6 +102,7 @@ private:
         double slowest = infinity;
         double fastest = 0.0;
         double bend = 0.0;
+        double slack_m = infinity;
         for (std::size_t i = 0; i < samples; ++i) {
             const double way_m =
                 from_m + (to_m - from_m) * static_cast<double>(i) / (samples - 1.0);
@@ -115,8 +116,13 @@ private:
             fastest = std::max(fastest, allowed);
             bend = std::max(bend, here);
             least.hold(most.speed_m_s, most.bound);
+            if (yaws_) slack_m = std::min(slack_m, nose_.slack_m(*piece_, way_m));
         }
-        if (fastest > most_spread * slowest && to_m - from_m > 2.0 * shortest_cell_m) {
+        // The nose may turn faster between two samples than at both.
+        const double apart_m = (to_m - from_m) / (samples - 1.0);
+        const bool hidden = yaws_ && apart_m > 0.25 * slack_m &&
+                            radians(*limits_.yaw_deg_s) * (slack_m - apart_m) < slowest;
+        if ((hidden || fastest > most_spread * slowest) && to_m - from_m > 2.0 * shortest_cell_m) {
             cut(from_m, 0.5 * (from_m + to_m));
             cut(0.5 * (from_m + to_m), to_m);
             return;

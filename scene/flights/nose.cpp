@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 #include <utility>
 
 #include "scene/basics/angle.h"
@@ -108,6 +109,17 @@ double NoseCourse::rate(const RoutePiece& piece, double way_m) const {
     const double level = looks.x * looks.x + looks.y * looks.y;
     const double crossed = std::abs(looks.x * changes.y - looks.y * changes.x);
     return crossed > 0.0 ? crossed / level : 0.0;
+}
+
+double NoseCourse::slack_m(const RoutePiece& piece, double way_m) const {
+    if (nose_ == Nose::centre) {
+        const Vec3 apart = centre_m_ - piece.position_m(way_m);
+        return std::hypot(apart.x, apart.y);
+    }
+    const Vec3 along = piece.tangent(way_m);
+    const double bend = glm::length(piece.bend(way_m));
+    const bool turns = nose_ == Nose::ahead && bend > 0.0;
+    return turns ? std::hypot(along.x, along.y) / bend : std::numeric_limits<double>::infinity();
 }
 
 Route cut_for_nose(const Route& route, const Flight& flight, const Vec3& centre_m) {

@@ -30,6 +30,10 @@ public:
     /// Radians a metre at which the nose turns.
     double rate(const RoutePiece& piece, double way_m) const;
 
+    /// A way that changes by no more than a metre each metre; the nose turns by no more than its
+    /// inverse.
+    double slack_m(const RoutePiece& piece, double way_m) const;
+
     /// Whether it turns at all.
     bool turns() const { return nose_ != Nose::kept; }
     bool looks_at_centre() const { return nose_ == Nose::centre; }

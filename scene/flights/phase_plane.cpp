@@ -12,7 +12,7 @@ constexpr double bend_step = 0.01;
 
 /// Steps on bends are not shorter than this, nor nodes nearer, where rounding would tell.
 constexpr double least_step_m = 1e-5;
-constexpr double least_apart_m = 1e-6;
+constexpr double least_apart_m = 1e-8;
 
 /// Nearer to the most than this is there.
 constexpr double reached = 1.0 - 1e-12;
@@ -53,10 +53,11 @@ double pass_cell(const Cell& cell, double square, double acceleration_m_s2,
     const double across = cell.most * cell.bend;
     const double slope =
         2.0 * std::sqrt(std::max(acceleration_m_s2 * acceleration_m_s2 - across * across, 0.0));
-    const double longest_m =
-        cell.bend > 0.0
-            ? std::min(cell.length_m, std::max(bend_step / (2.0 * cell.bend), least_step_m))
-            : cell.length_m;
+    double longest_m = cell.length_m;
+    if (cell.bend > 0.0) {
+        const double step_m = std::max(bend_step / (2.0 * cell.bend), least_step_m);
+        longest_m /= std::ceil(cell.length_m / step_m * (1.0 - 1e-9));
+    }
     double way_m = 0.0;
     while (way_m < cell.length_m && square < cell.most) {
         double step_m = std::min(longest_m, cell.length_m - way_m);
@@ -67,7 +68,7 @@ double pass_cell(const Cell& cell, double square, double acceleration_m_s2,
         } else {
             square = next;
         }
-        way_m = step_m >= cell.length_m - way_m ? cell.length_m : way_m + step_m;
+        way_m = step_m >= (cell.length_m - way_m) * reached ? cell.length_m : way_m + step_m;
         places.push_back({way_m, square});
         if (step_m <= 1e-15 * cell.length_m) break;
     }
