@@ -91,12 +91,14 @@ SvgSegment svg_arc(const Vec2& from, const SvgArcShape& shape, const Vec2& to) {
     const Vec2 half_way = 0.5 * (from - to);
     Vec2 half(glm::dot(half_way, x_axis) / radii.x, glm::dot(half_way, y_axis) / radii.y);
     const double reach = glm::length(half);
+    // How far the centre lies from the middle between the ends, in halves of their distance.
+    double aside = 0.0;
     if (reach > 1.0) {
         radii *= reach;
         half /= reach;
+    } else {
+        aside = std::sqrt(1.0 / (reach * reach) - 1.0);
     }
-    const double half_square = glm::dot(half, half);
-    double aside = std::sqrt(std::max(1.0 - half_square, 0.0) / half_square);
     if (shape.large == shape.sweep) aside = -aside;
     const Vec2 centre(aside * half.y, -aside * half.x);
 

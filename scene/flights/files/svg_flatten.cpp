@@ -12,8 +12,8 @@ namespace {
 
 constexpr double most_turn_rad = radians(6.0);
 constexpr double even_joint_rad = radians(1.0);
-// Between the turn of chords and that of a corner: only bends too tight to follow exceed it.
-constexpr double corner_rad = radians(15.0);
+// Of a bend too tight to follow: more than this can't be flown through.
+constexpr double corner_rad = radians(30.0);
 constexpr double tight_share = 1.0 / 16.0;
 constexpr int deepest = 40;
 

@@ -16,8 +16,9 @@ struct SvgFineness {
 /// For a drawing whose larger side is so long: chords within 1/4000 of it.
 SvgFineness fineness_of(double larger_side);
 
-/// Chords that keep to the fineness, and where a curve bends turn by some 6 degrees at most. A bend
-/// tighter than a sixteenth of the fineness is a corner. Segments without length vanish; fewer than
+/// Chords that keep to the fineness, and where a curve bends turn by some 6 degrees at most. Bends
+/// tighter than a sixteenth of the fineness are not followed so closely, and are a corner where
+/// they turn by more than 30 degrees, as a cusp does. Segments without length vanish; fewer than
 /// two points are left of a subpath that has none. Stops soon after so many points.
 SvgStroke flatten(const SvgSubpath& subpath, const SvgFineness& fineness, std::size_t most_points);
 

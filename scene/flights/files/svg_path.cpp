@@ -36,7 +36,8 @@ private:
             return;
         }
         if (commands.find(letter) == std::string_view::npos) {
-            fault_ = in_.fault("a number or a command out of M L H V C S Q T A Z");
+            fault_ = in_.fault(kind_ == 'Z' ? "a command out of M L H V C S Q T A Z"
+                                            : "a number or a command out of M L H V C S Q T A Z");
             return;
         }
         in_.take(letter);

@@ -134,7 +134,8 @@ SvgOutline points_of(const char* text, bool closed, std::size_t most_segments) {
         const std::optional<double> x = in.number();
         if (x) in.skip_comma();
         const std::optional<double> y = x ? in.number() : std::nullopt;
-        if (!y) return "has points whose " + in.fault("a number; each point has two");
+        if (!y)
+            return "has points whose " + in.fault(x ? "the second number of a point" : "a number");
         comma = in.skip_comma();
         if (subpath.segments.size() == most_segments)
             return fmt::format("has points that exceed the {} that are allowed in a drawing",

@@ -100,7 +100,7 @@ std::variant<SvgTransform, std::string> read_svg_transform(std::string_view list
             if (each.name == name) kind = &each;
         if (kind == nullptr) return before.fault(allowed_kinds);
         const std::optional<Numbers> numbers = bracketed(in);
-        if (!numbers) return in.fault("a number, within brackets");
+        if (!numbers) return in.fault("a number in brackets");
         if (!kind->takes(numbers->size()))
             return fmt::format(
                 "{} at character {} has {} numbers; allowed is {}", name, before.place(),
