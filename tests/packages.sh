@@ -27,6 +27,7 @@ program=(
 )
 tests=(
     doctest-dev      # test cases
+    libcairo2-dev    # a second flattening of curves
     libpng-dev       # a second reader of PNG files
     zlib1g-dev       # a second check sum of PNG chunks
     libnova-dev      # a second ephemeris
