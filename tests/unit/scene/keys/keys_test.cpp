@@ -197,7 +197,8 @@ struct Sample {
     std::string operator()(const int*) const { return fmt::format("{}", std::floor(number(0.0))); }
     std::string operator()(const bool* value) const { return *value ? "false" : "true"; }
     std::string operator()(const std::string*) const { return "\"other\""; }
-    std::string operator()(const std::optional<std::string>*) const { return "\"other.obj\""; }
+    std::string operator()(const std::optional<std::string>*) const { return key.text == TextRule::name ? "\"other\"" : "\"other.obj\"";
+    }
     std::string operator()(const Vec2*) const { return list(2); }
     std::string operator()(const Vec3*) const { return list(3); }
     std::string operator()(const glm::ivec2*) const { return list(2); }

@@ -144,10 +144,10 @@ TEST_CASE("an aim that has no direction falls back to down") {
     still.from_m = still.to_m = Vec3(1.0, 2.0, 3.0);
     const LitLamp hovering{
         &lamp, {{std::make_shared<const FlightPath>(still, 10.0), {}}}, 1.0, {{0.0, 10.0}}, {}};
-    for (const AimWord word : {AimWord::ahead, AimWord::centre}) {
-        lamp.aim = word;
-        CHECK(aim_of(shoot, hovering, 5.0) == down);
-    }
+    lamp.aim = AimWord::centre;
+    CHECK(aim_of(shoot, hovering, 5.0) == down);
+    lamp.aim = AimWord::ahead;  // where the nose points while nothing moves
+    CHECK_WITHIN(aim_of(shoot, hovering, 5.0), Vec3(0.0, 1.0, 0.0), 1e-12);
 }
 
 TEST_CASE("a lamp burns in its windows, cut by the shutter and by its flight") {
