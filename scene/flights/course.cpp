@@ -21,6 +21,9 @@ constexpr double shortest_cell_m = 2e-5;
 /// A joint at which the nose turns by less is smooth.
 constexpr double turned_rad = 1e-6;
 
+/// A leg that ends so near to a joint ends there.
+constexpr double near_m = 1e-8;
+
 /// No limit is taken for slower than this, so that every flight ends.
 constexpr double slowest_m_s = 1e-6;
 
@@ -49,7 +52,7 @@ public:
         leg_ = leg;
         const bool varies = piece_->turns() ? !is_even() : yaws_ && nose_.looks_at_centre();
         const double turned = piece_->swept_rad * (to_m - from_m) / piece_->length_m;
-        const int parts = varies ? std::max(2, static_cast<int>(turned * 16.0 / (2.0 * pi))) : 1;
+        const int parts = varies ? std::max(2, static_cast<int>(turned * 24.0 / (2.0 * pi))) : 1;
         for (int i = 0; i < parts; ++i) {
             const double first_m = from_m + (to_m - from_m) * i / parts;
             const double last_m =
@@ -101,7 +104,9 @@ private:
         Most least;
         double slowest = infinity;
         double fastest = 0.0;
+        double widest = 0.0;
         double bend = 0.0;
+        double least_bend = infinity;
         double slack_m = infinity;
         for (std::size_t i = 0; i < samples; ++i) {
             const double way_m =
@@ -114,15 +119,21 @@ private:
                 allowed = std::min(allowed, std::sqrt(*limits_.acceleration_m_s2 / here));
             slowest = std::min(slowest, allowed);
             fastest = std::max(fastest, allowed);
+            widest = std::max(widest, most.speed_m_s);
             bend = std::max(bend, here);
+            least_bend = std::min(least_bend, here);
             least.hold(most.speed_m_s, most.bound);
             if (yaws_) slack_m = std::min(slack_m, nose_.slack_m(*piece_, way_m));
         }
         // The nose may turn faster between two samples than at both.
         const double apart_m = (to_m - from_m) / (samples - 1.0);
-        const bool hidden = yaws_ && apart_m > 0.25 * slack_m &&
+        const bool hidden = yaws_ && apart_m > 0.05 * slack_m &&
                             radians(*limits_.yaw_deg_s) * (slack_m - apart_m) < slowest;
-        if ((hidden || fastest > most_spread * slowest) && to_m - from_m > 2.0 * shortest_cell_m) {
+        // Where it binds, it must not dip between samples that something else holds down.
+        const bool dips =
+            least.speed_m_s <= most_spread * slowest && widest > most_spread * least.speed_m_s;
+        if ((hidden || dips || fastest > most_spread * slowest) &&
+            to_m - from_m > 2.0 * shortest_cell_m) {
             cut(from_m, 0.5 * (from_m + to_m));
             cut(0.5 * (from_m + to_m), to_m);
             return;
@@ -130,7 +141,10 @@ private:
         if (least.bound == SpeedBound::yaw)  // no slower than it takes to turn half round
             least.speed_m_s =
                 std::max(least.speed_m_s, radians(*limits_.yaw_deg_s) * (to_m - from_m) / pi);
-        emit(to_m, least, bend);
+        const double turned = bend * apart_m;
+        if (least.bound == SpeedBound::climb || least.bound == SpeedBound::descent)
+            least.speed_m_s *= 1.0 - 0.125 * turned * turned;  // steepest between two samples
+        emit(to_m, least, bend + 0.02 * (bend - least_bend));
     }
 
     void emit(double to_m, const Most& most, double bend) {
@@ -178,17 +192,13 @@ Course course_of(const Route& route, const Flight& flight, double otherwise_m_s)
         double from_m = 0.0;
         while (from_m < pieces[i].length_m) {
             const double base_m = route.edge_m()[i];
-            while (leg != last_leg && leg->to_m <= base_m + from_m) ++leg;
+            while (leg != last_leg && leg->to_m <= base_m + from_m + near_m) ++leg;
             const double to_m = leg == last_leg ? pieces[i].length_m
                                                 : std::min(pieces[i].length_m, leg->to_m - base_m);
             Most most;
             most.hold(leg->speed_m_s.value_or(otherwise_m_s), SpeedBound::leg_speed);
-            if (to_m > from_m) {
-                cutter.add(i, from_m, to_m, most);
-                from_m = to_m;
-            } else {
-                ++leg;  // ends here but for rounding
-            }
+            cutter.add(i, from_m, to_m, most);
+            from_m = to_m;
         }
     }
     return std::move(cutter).course();

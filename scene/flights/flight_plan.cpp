@@ -18,8 +18,8 @@ bool runs_up(const Flight& flight) {
     return flight.run_up && flight.limits.given();
 }
 
-Route planned_route(const Flight& flight) {
-    const Route route = route_of(flight);
+/// The route, cut where the nose would have to turn at once, if that takes time.
+Route cut_route(const Route& route, const Flight& flight) {
     const bool turns =
         flight.nose != Nose::kept && flight.limits.given() && flight.limits.yaw_deg_s;
     return turns ? cut_for_nose(route, flight, centre_of(flight)) : route;
@@ -33,9 +33,9 @@ double ramp_m(double speed_m_s, double acceleration_m_s2, double bend) {
     return (1.02 * std::asin(across) + 0.1) / (2.0 * bend);
 }
 
-/// A piece before the shape or after it, and how it is flown.
+/// The way before the shape or after it, and how it is flown.
 struct Ramp {
-    RoutePiece piece{};
+    Route route{};
     SpeedProfile speed{};
 };
 
@@ -45,8 +45,10 @@ Ramp ramp_of(const Flight& flight, const Route& route, double speed_m_s, bool be
     const double bend = glm::length(route.bend(before ? 0.0 : route.length_m()));
     double length_m = ramp_m(speed_m_s, *flight.limits.acceleration_m_s2, bend);
     for (int i = 0; i < 8; ++i, length_m *= 1.25) {
-        ramp.piece = before ? piece_before(route, length_m) : piece_after(route, length_m);
-        const Course course = course_of(Route({ramp.piece}), flight, speed_m_s);
+        const RoutePiece piece =
+            before ? piece_before(route, length_m) : piece_after(route, length_m);
+        ramp.route = cut_route(Route({piece}), flight);
+        const Course course = course_of(ramp.route, flight, speed_m_s);
         const EndSpeeds ends{before ? 0.0 : speed_m_s, before ? speed_m_s : 0.0};
         ramp.speed = limited_speed(course, flight.limits, speed_m_s, ends);
         double& reached = before ? ramp.speed.speed_m_s.back() : ramp.speed.speed_m_s.front();
@@ -74,7 +76,7 @@ class Planner {
 public:
     Planner(const Flight& flight, double otherwise_m_s)
         : flight_(flight),
-          route_(planned_route(flight)),
+          route_(cut_route(route_of(flight), flight)),
           course_(course_of(route_, flight, otherwise_m_s)) {}
 
     const Route& route() const { return route_; }
@@ -128,9 +130,9 @@ FlightPlan joined(const Planner& planner, Flown flown, std::optional<double> wan
     FlightPlan plan;
     if (wanted_s && !whole && flown.shape.duration_s() < *wanted_s * (1.0 + 1e-9))
         stretch_to(flown.shape, *wanted_s);
-    const bool before = flown.before.piece.length_m > 0.0;
-    const bool after = flown.after.piece.length_m > 0.0;
-    plan.route = extended(planner.route(), flown.before.piece, flown.after.piece);
+    const bool before = flown.before.route.length_m() > 0.0;
+    const bool after = flown.after.route.length_m() > 0.0;
+    plan.route = extended(planner.route(), flown.before.route, flown.after.route);
     plan.speed = before ? flown.before.speed : flown.shape;
     const std::size_t first = before ? plan.speed.time_s.size() : 0;
     if (before) plan.speed.append(flown.shape);

@@ -1,6 +1,7 @@
 #include "scene/flights/nose.h"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <limits>
 #include <utility>
@@ -32,12 +33,27 @@ std::vector<double> cuts_of(const RoutePiece& piece, Nose nose, const Vec3& cent
         const double way_m = glm::dot(to_centre, course) / level;
         if (glm::length(to_centre - way_m * course) < 1e-6) cuts.push_back(way_m);
     }
-    if (nose == Nose::ahead && piece.turns() && piece.growth_m == 0.0 && piece.climb_m == 0.0 &&
-        std::abs(piece.axis.z) < 1e-6) {
+    const bool upright = piece.turns() && piece.growth_m == 0.0 && piece.climb_m == 0.0 &&
+                         std::abs(piece.axis.z) < 1e-6;
+    if (upright) {
+        // The level direction in its plane, and how far the wanted places lie along it, in radii.
         const Vec3 level = glm::normalize(glm::cross(piece.axis, Vec3(0.0, 0.0, 1.0)));
-        double theta = std::atan2(glm::dot(piece.onward, level), glm::dot(piece.out, level));
-        theta -= pi * std::floor(theta / pi);
-        for (; theta < piece.swept_rad; theta += pi) cuts.push_back(piece.radius_m * theta);
+        const double along = glm::dot(piece.out, level);
+        const double phase = std::atan2(glm::dot(piece.onward, level), along);
+        // Ahead: where it climbs straight. Centre: above or below it.
+        std::array<double, 2> angles{phase, phase + pi};
+        if (nose == Nose::centre) {
+            const Vec3 apart = centre_m - piece.start_m;
+            const double off = glm::dot(apart, level) / piece.radius_m + along;
+            if (std::abs(glm::dot(apart, piece.axis)) > 1e-6 || std::abs(off) > 1.0) return cuts;
+            angles = {phase + std::acos(off), phase - std::acos(off)};
+        }
+        for (const double angle : angles) {
+            double theta = angle - 2.0 * pi * std::floor(angle / (2.0 * pi));
+            for (; theta < piece.swept_rad; theta += 2.0 * pi)
+                cuts.push_back(piece.radius_m * theta);
+        }
+        std::sort(cuts.begin(), cuts.end());
     }
     const double end_m = std::max(1e-6, 1e-9 * piece.length_m);
     std::erase_if(cuts,

@@ -175,24 +175,20 @@ RoutePiece piece_after(const Route& route, double length_m) {
     return straight_piece(end_m, end_m + length_m * last.tangent(last.length_m));
 }
 
-Route extended(const Route& route, const RoutePiece& before, const RoutePiece& after) {
-    std::vector<RoutePiece> pieces;
-    std::vector<RouteStop> stops = route.stops();
+Route extended(const Route& route, const Route& before, const Route& after) {
+    std::vector<RoutePiece> pieces = before.pieces();
+    std::vector<RouteStop> stops;
     std::vector<RouteLeg> legs;
-    if (before.length_m > 0.0) {
-        pieces.push_back(before);
-        legs.push_back({before.length_m, std::nullopt, false, std::nullopt});
-        for (RouteStop& stop : stops) ++stop.piece;
-    }
+    for (const RouteStop& stop : route.stops())
+        stops.push_back({stop.piece + pieces.size(), stop.hold_s});
+    if (before.length_m() > 0.0) legs.push_back({before.length_m(), std::nullopt, false});
     pieces.insert(pieces.end(), route.pieces().begin(), route.pieces().end());
     for (RouteLeg leg : route.legs()) {
-        leg.to_m += before.length_m;
+        leg.to_m += before.length_m();
         legs.push_back(leg);
     }
-    if (after.length_m > 0.0) {
-        pieces.push_back(after);
-        legs.push_back({0.0, std::nullopt, false, std::nullopt});
-    }
+    pieces.insert(pieces.end(), after.pieces().begin(), after.pieces().end());
+    if (after.length_m() > 0.0) legs.push_back({0.0, std::nullopt, false});
     return Route(std::move(pieces), std::move(stops), std::move(legs));
 }
 

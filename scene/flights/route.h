@@ -97,7 +97,7 @@ private:
 RoutePiece piece_before(const Route& route, double length_m);
 RoutePiece piece_after(const Route& route, double length_m);
 
-/// A route with pieces before and after it, those dark.
-Route extended(const Route& route, const RoutePiece& before, const RoutePiece& after);
+/// A route with others before and after it, those dark.
+Route extended(const Route& route, const Route& before, const Route& after);
 
 }  // namespace lampflight
