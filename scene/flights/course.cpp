@@ -16,7 +16,7 @@ constexpr double infinity = std::numeric_limits<double>::infinity();
 
 /// The most speed varies by so much in a cell, or the cell is so short.
 constexpr double most_spread = 1.02;
-constexpr double shortest_cell_m = 2e-5;
+constexpr double shortest_cell_m = 2e-6;
 
 /// A joint at which the nose turns by less is smooth.
 constexpr double turned_rad = 1e-6;
@@ -193,8 +193,8 @@ Course course_of(const Route& route, const Flight& flight, double otherwise_m_s)
         while (from_m < pieces[i].length_m) {
             const double base_m = route.edge_m()[i];
             while (leg != last_leg && leg->to_m <= base_m + from_m + near_m) ++leg;
-            const double to_m = leg == last_leg ? pieces[i].length_m
-                                                : std::min(pieces[i].length_m, leg->to_m - base_m);
+            const bool ends = leg == last_leg || leg->to_m - base_m >= pieces[i].length_m - near_m;
+            const double to_m = ends ? pieces[i].length_m : leg->to_m - base_m;
             Most most;
             most.hold(leg->speed_m_s.value_or(otherwise_m_s), SpeedBound::leg_speed);
             cutter.add(i, from_m, to_m, most);

@@ -58,8 +58,8 @@ void FlightPath::find_stands() {
             continue;
         const double from_rad =
             nose_.bearing_rad(route, piece - 1, route.pieces()[piece - 1].length_m);
-        standing_turns_.push_back(
-            {speed.time_s[i - 1], speed.time_s[i], from_rad, nose_.turn_before(route, piece)});
+        standing_turns_.push_back({speed.time_s[i - 1], speed.time_s[i], from_rad,
+                                   nose_.turn_before(route, piece), piece});
     }
     std::sort(breaks_s_.begin(), breaks_s_.end());
     const auto same = [](double one, double next) { return next - one <= 1e-9; };
@@ -137,7 +137,10 @@ double FlightPath::nose_rad(double time_s) const {
     }
     if (plan_.route.pieces().empty()) return nose_.bearing_rad(plan_.route, 0, 0.0);
     const double arc_m = flown_m(time_s);
-    const std::size_t piece = plan_.route.piece_at(arc_m);
+    // At a joint rounding must not tell the side.
+    std::size_t piece = plan_.route.piece_at(arc_m);
+    if (after != standing_turns_.begin()) piece = std::max(piece, (after - 1)->piece);
+    if (after != standing_turns_.end()) piece = std::min(piece, after->piece - 1);
     return nose_.bearing_rad(plan_.route, piece, plan_.route.way_in(piece, arc_m));
 }
 

@@ -1,6 +1,7 @@
 // A flight at its pace: where its drone is at a time, on the shutter's clock.
 #pragma once
 
+#include <cstddef>
 #include <optional>
 #include <vector>
 
@@ -68,6 +69,7 @@ private:
     struct StandingTurn {
         double from_s, to_s;
         double from_rad, by_rad;
+        std::size_t piece;  ///< that begins there
     };
 
     double since_begin_s(double time_s) const;

@@ -93,18 +93,17 @@ public:
             flown.shape = even_speed(course_, cruise_m_s);
             return flown;
         }
-        EndSpeeds speeds = ends();
-        for (int i = 0; i < 3; ++i) {
-            flown.shape = limited_speed(course_, flight_.limits, cruise_m_s, speeds);
-            if (!runs_up(flight_)) break;
-            const double first_m_s = flown.shape.speed_m_s.front();
-            const double last_m_s = flown.shape.speed_m_s.back();
-            flown.before = ramp_of(flight_, route_, first_m_s, true);
-            flown.after = ramp_of(flight_, route_, last_m_s, false);
-            // What the run-up does not reach, the shape does not begin with.
-            speeds = {flown.before.speed.speed_m_s.back(), flown.after.speed.speed_m_s.front()};
-            if (speeds.first_m_s >= first_m_s && speeds.last_m_s >= last_m_s) break;
-        }
+        flown.shape = limited_speed(course_, flight_.limits, cruise_m_s, ends());
+        if (!runs_up(flight_)) return flown;
+        const double first_m_s = flown.shape.speed_m_s.front();
+        const double last_m_s = flown.shape.speed_m_s.back();
+        flown.before = ramp_of(flight_, route_, first_m_s, true);
+        flown.after = ramp_of(flight_, route_, last_m_s, false);
+        // What the run-up does not reach, the shape does not begin with.
+        const EndSpeeds reached{flown.before.speed.speed_m_s.back(),
+                                flown.after.speed.speed_m_s.front()};
+        if (reached.first_m_s < first_m_s || reached.last_m_s < last_m_s)
+            flown.shape = limited_speed(course_, flight_.limits, cruise_m_s, reached);
         return flown;
     }
 
