@@ -122,8 +122,7 @@ TEST_CASE("paths of arcs: from end points to centres") {
 
     for (const bool large : {false, true})
         for (const bool sweep : {false, true}) {
-            const std::string d =
-                fmt::format("M125,75a100,50 0 {:d}{:d}100,50", large, sweep);
+            const std::string d = fmt::format("M125,75a100,50 0 {:d}{:d}100,50", large, sweep);
             check_arc(subpaths_of(d)[0].segments[0], {125, 75}, {{100, 50}, 0.0, large, sweep},
                       {225, 125});
         }

@@ -4,6 +4,8 @@
 #include <chrono>
 #include <string>
 
+#include <fmt/format.h>
+
 #include "scene/basics/angle.h"
 #include "tests/within.h"
 
@@ -12,7 +14,7 @@ using namespace lampflight;
 namespace {
 
 std::string in_svg(const std::string& elements) {
-    return "<svg xmlns=\"http://www.w3.org/2000/svg\">\n" + elements + "\n</svg>\n";
+    return fmt::format("<svg xmlns=\"http://www.w3.org/2000/svg\">\n{}\n</svg>\n", elements);
 }
 
 SvgDrawing drawing_of(const std::string& elements) {
@@ -134,20 +136,20 @@ TEST_CASE("transforms of an element and all groups around it") {
 
 TEST_CASE("what is not displayed, or belongs to others, is left out") {
     const std::string square = "<rect width='9' height='9'/>";
-    std::string hidden =
-        "<!-- note --><title>t</title><desc/><style>path{}</style>"
-        "<x:path xmlns:x='urn:x' d='wrong'/><g display='none'>" +
-        square + "</g><g style='fill: red; display : none'>" + square +
-        "</g><path display='none' d='wrong'/>";
+    std::string elements = fmt::format(
+        "<!-- note --><title>t</title><desc/><style>path{{}}</style>"
+        "<x:path xmlns:x='urn:x' d='wrong'/><g display='none'>{0}</g>"
+        "<g style='fill: red; display : none'>{0}</g><path display='none' d='wrong'/>",
+        square);
     for (const char* element : {"defs", "clipPath", "mask", "symbol", "pattern", "marker",
                                 "metadata", "linearGradient", "filter"})
-        hidden += std::string("<") + element + ">" + square + "<use/><text/></" + element + ">";
-    const SvgDrawing drawing =
-        drawing_of(hidden + line + "<a><g class='c' style='stroke:red'>" + line + "</g></a>");
-    CHECK(drawing.strokes.size() == 2);
+        elements += fmt::format("<{0}>{1}<use/><text/></{0}>", element, square);
+    elements += fmt::format("{0}<a><g class='c' style='stroke:red'>{0}</g></a>", line);
+    CHECK(drawing_of(elements).strokes.size() == 2);
     // The first that can be shown.
-    CHECK(drawing_of("<switch><foreignObject requiredExtensions='urn:x'/><g>" + line + line +
-                     "</g>" + square + "</switch>")
+    CHECK(drawing_of(fmt::format("<switch><foreignObject requiredExtensions='urn:x'/><g>{0}{0}</g>"
+                                 "{1}</switch>",
+                                 line, square))
               .strokes.size() == 2);
     // Names with a prefix of SVG's own, a DOCTYPE without declarations, a byte order mark.
     const auto read = read_svg(
@@ -160,20 +162,20 @@ TEST_CASE("what is not displayed, or belongs to others, is left out") {
 }
 
 TEST_CASE("what has no outline of its own is told, not left out") {
-    CHECK(svg_fault(line + "\n<g><text>word</text></g>") ==
+    CHECK(svg_fault(fmt::format("{}\n<g><text>word</text></g>", line)) ==
           "its line 3 has <text>; turn text into paths in the drawing program first");
-    CHECK(svg_fault("<use href='#a'/>" + line) ==
+    CHECK(svg_fault(fmt::format("<use href='#a'/>{}", line)) ==
           "its line 2 has <use>; turn copies into paths of their own in the drawing program first");
-    CHECK(svg_fault(line + "<image href='a.png'/>") ==
+    CHECK(svg_fault(fmt::format("{}<image href='a.png'/>", line)) ==
           "its line 2 has <image>; only paths and shapes can be flown, so take it out of the file "
           "or hide it");
-    CHECK(svg_fault("<svg viewBox='0 0 1 1'>" + line + "</svg>") ==
+    CHECK(svg_fault(fmt::format("<svg viewBox='0 0 1 1'>{}</svg>", line)) ==
           "its <svg> on line 2 has a viewBox of its own, which is allowed in the outermost <svg> "
           "alone");
 }
 
 TEST_CASE("faults of attributes name element, line and place") {
-    CHECK(svg_fault(line + "\n\n<path\n d='M 1 1 L 2 x'/>") ==
+    CHECK(svg_fault(fmt::format("{}\n\n<path\n d='M 1 1 L 2 x'/>", line)) ==
           "its <path> on line 4 has a d whose character 11 is \"x\"; allowed there is a number");
     CHECK(svg_fault("<g transform='spin(1)'/>")
               .starts_with("its <g> on line 2 has a transform whose character 1 is \"s\"; allowed "
@@ -203,7 +205,7 @@ TEST_CASE("files that are no drawing are refused in one sentence") {
 }
 
 TEST_CASE("broken and hostile XML is refused") {
-    const std::string whole = in_svg("<g>" + line + "</g>");
+    const std::string whole = in_svg(fmt::format("<g>{}</g>", line));
     for (std::size_t length = 0; length + 2 < whole.size(); length += 3)
         CHECK(svg_fault_of_file(whole.substr(0, length)) != "no fault");
     CHECK(svg_fault_of_file("<svg>\n<g></svg>") ==
@@ -213,11 +215,11 @@ TEST_CASE("broken and hostile XML is refused") {
           "its byte 6 is 0; allowed is text in UTF-8");
     std::string bomb = "<!DOCTYPE svg [<!ENTITY a 'M0 0H10'>";
     for (char name = 'b'; name < 'z'; ++name) {
-        bomb += std::string("<!ENTITY ") + name + " '";
-        for (int i = 0; i < 10; ++i) bomb += std::string("&") + static_cast<char>(name - 1) + ";";
+        bomb += fmt::format("<!ENTITY {} '", name);
+        for (int i = 0; i < 10; ++i) bomb += fmt::format("&{};", static_cast<char>(name - 1));
         bomb += "'>";
     }
-    CHECK(svg_fault_of_file(bomb + "]><svg><path d='&y;'/></svg>") ==
+    CHECK(svg_fault_of_file(fmt::format("{}]><svg><path d='&y;'/></svg>", bomb)) ==
           "its DOCTYPE declares entities or the like, which is not allowed");
     CHECK(svg_fault_of_file("<!DOCTYPE svg [<!ENTITY a SYSTEM 'file:///etc/passwd'>]>"
                             "<svg><path d='&a;'/></svg>") ==
@@ -230,7 +232,7 @@ TEST_CASE("hostile sizes are refused in bounded time") {
     const StopWatch watch;
     std::string deep;
     for (int i = 0; i < 100'000; ++i) deep += "<g>";
-    CHECK(svg_fault_of_file("<svg>" + deep) ==
+    CHECK(svg_fault_of_file(fmt::format("<svg>{}", deep)) ==
           "its line 1 ends an element that is not open, or the file breaks off");
     deep += line;
     for (int i = 0; i < 100'000; ++i) deep += "</g>";
@@ -239,7 +241,7 @@ TEST_CASE("hostile sizes are refused in bounded time") {
 
     std::string many = "M0 0";
     for (int i = 0; i < 1'000'000; ++i) many += i % 2 == 0 ? "h1" : "v1";
-    CHECK(svg_fault("<path d='" + many + "'/>") ==
+    CHECK(svg_fault(fmt::format("<path d='{}'/>", many)) ==
           "its <path> on line 2 has a d whose segments exceed the 200000 that are allowed in a "
           "drawing");
     std::string circles;
@@ -252,7 +254,8 @@ TEST_CASE("hostile sizes are refused in bounded time") {
           "it is larger than the 16 MB that are allowed");
     CHECK(svg_fault_of_file(std::string(most_svg_bytes, '<')) ==
           "its line 1 is no well-formed XML");
-    CHECK(svg_fault("<path d='M0 0L" + std::string(1'000'000, '1') + " 5'/>").ends_with("…, out of what can be held"));
+    CHECK(svg_fault(fmt::format("<path d='M0 0L{} 5'/>", std::string(1'000'000, '1')))
+              .ends_with("…, out of what can be held"));
 }
 
 TEST_CASE("numbers without bounds are refused") {
