@@ -51,13 +51,14 @@ struct ToldValues {
     std::vector<std::string> values;
 };
 
-/// One value a line, so that names may have any other character.
+/// One value a line, so that names may have any other character; "-" states nothing.
 std::vector<std::string> lines_in(std::string_view text) {
     std::vector<std::string> lines;
     for (bool more = true; more;) {
         const std::size_t end = text.find('\n');
         more = end != std::string_view::npos;
-        lines.emplace_back(without_spaces(text.substr(0, end)));
+        const std::string_view value = without_spaces(text.substr(0, end));
+        lines.emplace_back(value == "-" ? std::string_view{} : value);
         if (more) text.remove_prefix(end + 1);
     }
     return lines;
