@@ -2,6 +2,8 @@
 
 #include <algorithm>
 #include <chrono>
+#include <fstream>
+#include <sstream>
 #include <string>
 
 #include <fmt/format.h>
@@ -273,4 +275,29 @@ TEST_CASE("numbers without bounds are refused") {
         CHECK(svg_fault(element).ends_with(far));
     }
     CHECK(svg_fault("<circle r='1e400'/>").find("1e400") != std::string::npos);
+}
+
+TEST_CASE("the drawings that come along are single strokes of light") {
+    const auto drawn = [](const std::string& name) {
+        std::ostringstream bytes;
+        bytes << std::ifstream(fmt::format("{}/scenes/{}", LAMPFLIGHT_SOURCE_DIR, name)).rdbuf();
+        const auto read = read_svg(bytes.str());
+        REQUIRE(std::holds_alternative<SvgDrawing>(read));
+        return std::get<SvgDrawing>(read);
+    };
+    const SvgDrawing heart = drawn("heart.svg");
+    REQUIRE(heart.strokes.size() == 1);
+    CHECK(heart.strokes[0].closed);
+    // Its cusps above and below are all its corners.
+    std::vector<Vec2> corners;
+    for (std::size_t i = 0; i < heart.strokes[0].points.size(); ++i)
+        if (heart.strokes[0].corner[i]) corners.push_back(heart.strokes[0].points[i]);
+    REQUIRE(corners.size() == 2);
+    CHECK_WITHIN(corners[0].x, 50.0, 1e-12);
+    CHECK_WITHIN(corners[1].x, 50.0, 1e-12);
+    CHECK_WITHIN(figure_box(heart).centre().x, 50.0, 1e-9);
+    for (const SvgStroke& stroke : drawn("letters.svg").strokes) {
+        CHECK(!stroke.closed);
+        CHECK(std::count(stroke.corner.begin(), stroke.corner.end(), true) == 2);
+    }
 }
