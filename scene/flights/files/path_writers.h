@@ -34,8 +34,8 @@ std::string geojson_path_text(const std::vector<PathRecord>& records, const GeoF
                               const std::string& title);
 std::string gpx_path_text(const std::vector<PathRecord>& records, const GeoFrame& place,
                           const std::string& title);
-/// Heights above take-off, which lies `home_up_m` above metre zero.
+/// Heights above take-off.
 std::string kml_path_text(const std::vector<PathRecord>& records, const GeoFrame& place,
-                          double home_up_m, const std::string& title);
+                          const std::string& title);
 
 }  // namespace lampflight

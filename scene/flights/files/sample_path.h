@@ -21,6 +21,7 @@ struct PathSample {
 struct PathRecord {
     std::string name;
     std::vector<PathSample> samples;
+    double home_up_m = 0.0;  ///< of take-off, above metre zero
 };
 
 /// No point of the path is farther than this from the chords between the samples, and none of them

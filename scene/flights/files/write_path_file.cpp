@@ -35,7 +35,7 @@ std::string fixed_text(double value, int decimals) {
 
 std::string longitude_text(double longitude_deg) {
     const std::string text = fixed_text(longitude_deg, degree_decimals);
-    return text == fixed_text(180.0, degree_decimals) ? "-" + text : text;
+    return text == fixed_text(180.0, degree_decimals) ? fmt::format("-{}", text) : text;
 }
 
 std::string value_text(const PathSample& sample, std::string_view word) {
@@ -59,26 +59,29 @@ std::string csv_path_text(const std::vector<PathRecord>& records,
                           const std::optional<GeoFrame>& place) {
     const std::vector<std::string> words = words_told(records);
     const bool directions = any_sample(records, tells_direction);
-    std::string text = "path,east_m,north_m,up_m";
-    if (place) text += ",latitude_deg,longitude_deg";
-    for (const std::string& word : words) text += "," + word;
-    text += directions ? ",aim_east,aim_north,aim_up\r\n" : "\r\n";
+    std::vector<std::string> cells{"path", "east_m", "north_m", "up_m"};
+    if (place) cells.insert(cells.end(), {"latitude_deg", "longitude_deg"});
+    cells.insert(cells.end(), words.begin(), words.end());
+    if (directions) cells.insert(cells.end(), {"aim_east", "aim_north", "aim_up"});
+    std::string text = fmt::format("{}\r\n", fmt::join(cells, ","));
     for (const PathRecord& record : records)
         for (const PathSample& sample : record.samples) {
-            text += csv_cell(record.name);
+            cells.assign(1, csv_cell(record.name));
             for (int axis = 0; axis < 3; ++axis)
-                text += "," + fixed_text(sample.at_m[axis], metre_decimals);
+                cells.push_back(fixed_text(sample.at_m[axis], metre_decimals));
             if (place) {
                 const GeoPosition at = place->geodetic(sample.at_m);
-                text += "," + fixed_text(at.latitude_deg, degree_decimals) + "," +
-                        longitude_text(at.longitude_deg);
+                cells.push_back(fixed_text(at.latitude_deg, degree_decimals));
+                cells.push_back(longitude_text(at.longitude_deg));
             }
             const bool directed = tells_direction(sample);
             for (const std::string& word : words)
-                text += "," + (directed && word == "aim" ? "" : csv_cell(value_text(sample, word)));
+                cells.push_back(directed && word == "aim" ? ""
+                                                          : csv_cell(value_text(sample, word)));
             for (int axis = 0; directions && axis < 3; ++axis)
-                text += directed ? fmt::format(",{}", std::get<Vec3>(*sample.aim)[axis]) : ",";
-            text += "\r\n";
+                cells.push_back(directed ? fmt::format("{}", std::get<Vec3>(*sample.aim)[axis])
+                                         : "");
+            text += fmt::format("{}\r\n", fmt::join(cells, ","));
         }
     return text;
 }
@@ -88,17 +91,18 @@ bool tells_by_latitude(PathFormat format) {
 }
 
 std::optional<std::string> path_text(const std::vector<PathRecord>& records, PathFormat format,
-                                     const PathOrigin& origin, const std::string& title) {
-    if (tells_by_latitude(format) && !origin.place) return std::nullopt;
+                                     const std::optional<GeoFrame>& place,
+                                     const std::string& title) {
+    if (tells_by_latitude(format) && !place) return std::nullopt;
     switch (format) {
         case PathFormat::csv:
-            return csv_path_text(records, origin.place);
+            return csv_path_text(records, place);
         case PathFormat::geojson:
-            return geojson_path_text(records, *origin.place, title);
+            return geojson_path_text(records, *place, title);
         case PathFormat::gpx:
-            return gpx_path_text(records, *origin.place, title);
+            return gpx_path_text(records, *place, title);
         case PathFormat::kml:
-            return kml_path_text(records, *origin.place, origin.home_up_m, title);
+            return kml_path_text(records, *place, title);
     }
     return std::nullopt;
 }

@@ -23,6 +23,7 @@ bool tells_by_latitude(PathFormat format);
 /// latitudes as well; GeoJSON and KML as lists beside the line; GPX only where lamps are off, by
 /// ending its segments there. Nothing for latitudes without a place.
 std::optional<std::string> path_text(const std::vector<PathRecord>& records, PathFormat format,
-                                     const PathOrigin& origin, const std::string& title);
+                                     const std::optional<GeoFrame>& place,
+                                     const std::string& title);
 
 }  // namespace lampflight

@@ -2,6 +2,7 @@
 #include <sstream>
 #include <string>
 
+#include <fmt/format.h>
 #include <pugixml.hpp>
 
 #include "scene/basics/wording.h"
@@ -53,20 +54,22 @@ void add_values(pugi::xml_node& data, const PathRecord& record, const std::strin
     std::string values;
     for (const PathSample& sample : record.samples) {
         const std::string value = value_text(sample, word);
-        values += (values.empty() ? "" : "\n") + (value.empty() ? "-" : value);
+        if (!values.empty()) values += '\n';
+        values += value.empty() ? "-" : value;
     }
     pugi::xml_node list = data.append_child("Data");
     list.append_attribute("name") = word.c_str();
     list.append_child("value").text().set(values.c_str());
 }
 
-std::string kml_coordinates(const PathRecord& record, const GeoFrame& place, double home_up_m) {
+std::string kml_coordinates(const PathRecord& record, const GeoFrame& place) {
     std::string tuples;
     for (const PathSample& sample : record.samples) {
         const GeoPosition at = place.geodetic(sample.at_m);
-        tuples += (tuples.empty() ? "" : "\n") + longitude_text(at.longitude_deg) + "," +
-                  fixed_text(at.latitude_deg, degree_decimals) + "," +
-                  fixed_text(sample.at_m.z - home_up_m, metre_decimals);
+        if (!tuples.empty()) tuples += '\n';
+        tuples += fmt::format("{},{},{}", longitude_text(at.longitude_deg),
+                              fixed_text(at.latitude_deg, degree_decimals),
+                              fixed_text(sample.at_m.z - record.home_up_m, metre_decimals));
     }
     return tuples;
 }
@@ -94,7 +97,7 @@ std::string gpx_path_text(const std::vector<PathRecord>& records, const GeoFrame
 }
 
 std::string kml_path_text(const std::vector<PathRecord>& records, const GeoFrame& place,
-                          double home_up_m, const std::string& title) {
+                          const std::string& title) {
     const std::vector<std::string> words = words_told(records);
     pugi::xml_document document;
     pugi::xml_node root = document_root(document, "kml", "http://www.opengis.net/kml/2.2");
@@ -108,9 +111,7 @@ std::string kml_path_text(const std::vector<PathRecord>& records, const GeoFrame
         for (const std::string& word : words) add_values(data, record, word);
         pugi::xml_node line = placemark.append_child("LineString");
         line.append_child("altitudeMode").text().set("relativeToGround");
-        line.append_child("coordinates")
-            .text()
-            .set(kml_coordinates(record, place, home_up_m).c_str());
+        line.append_child("coordinates").text().set(kml_coordinates(record, place).c_str());
     }
     return text_of(document);
 }
