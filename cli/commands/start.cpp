@@ -52,7 +52,7 @@ constexpr std::array<StartScene, 6> start_scenes{{
     {"sweep", "two straight flights that paint a boulder and the ground", sweep_scene},
     {"figure", "a heart in the sky, drawn from an SVG file", figure_scene, {"heart.svg", heart_svg}},
     {"waypoints",
-     "points about a standing stone, the line broken between them, from a CSV file",
+     "a broken line from point to point, from a CSV file",
      waypoints_scene,
      {"steps.csv", steps_csv}},
 }};

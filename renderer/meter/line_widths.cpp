@@ -157,7 +157,8 @@ std::vector<LineWidths> line_widths(const Shoot& shoot, const std::vector<Expose
         const Take* take = find_named(shoot.takes, film.name);
         if (!take) continue;
         for (const LitLamp& lit : lit_lamps(shoot, *take)) {
-            const TrailFilm* trail = lit.flies() ? trail_of(film, lit.lamp->name) : nullptr;
+            const bool draws_line = lit.flies() && lit.lamp->hang_m == 0.0;
+            const TrailFilm* trail = draws_line ? trail_of(film, lit.lamp->name) : nullptr;
             const double peak = trail ? peak_lxs(*trail) : 0.0;
             if (!(peak > 0.0)) continue;
             LineWidths widths{film.name, lit.lamp->name,

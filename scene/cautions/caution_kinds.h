@@ -15,7 +15,7 @@ Findings safety_cautions(const FlownTake& seen);
 /// Height: flights too high, at the height of heads, into the ground.
 Findings height_cautions(const FlownTake& seen);
 
-/// Speed: faster, or turning harder, than a loaded drone does; slower than asked.
+/// Speed: faster, or turning harder, than a loaded drone does.
 Findings speed_cautions(const FlownTake& seen);
 
 /// The frame: flights outside it, and what of them the picture still shows.

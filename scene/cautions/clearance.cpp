@@ -10,6 +10,7 @@ namespace lampflight {
 namespace {
 
 constexpr double sample_m = 0.2;
+constexpr double hung_part_m = 0.5;
 constexpr double fewest_samples = 360.0;
 constexpr double most_samples = 8192.0;
 
@@ -146,19 +147,22 @@ bool is_inside(const Vec3& point_m, const Mesh& mesh) {
 }
 
 double clearance_m(const FlightPath& path, const TimeWindow& times, const Mesh& mesh,
-                   double look_within_m) {
+                   double look_within_m, double hanging_m) {
     const Box box = box_of(mesh);
     std::optional<Balls> balls;
     double to_box_m = std::numeric_limits<double>::infinity();
     double to_surface_m = to_box_m;
-    for (const double time_s : moments_s(path, times)) {
-        const Vec3 drone_m = path.position_m(time_s);
-        const double distance = distance_m(drone_m, box);
-        to_box_m = std::min(to_box_m, distance);
-        if (distance >= std::min(look_within_m, to_surface_m)) continue;
-        if (!balls) balls.emplace(mesh);
-        to_surface_m = distance_to_surface_m(drone_m, mesh, *balls, to_surface_m);
-    }
+    const int parts = static_cast<int>(std::ceil(hanging_m / hung_part_m));
+    for (const double time_s : moments_s(path, times))
+        for (int part = 0; part <= parts; ++part) {
+            const double below_m = parts > 0 ? hanging_m * part / parts : 0.0;
+            const Vec3 place_m = path.position_m(time_s) - Vec3(0.0, 0.0, below_m);
+            const double distance = distance_m(place_m, box);
+            to_box_m = std::min(to_box_m, distance);
+            if (distance >= std::min(look_within_m, to_surface_m)) continue;
+            if (!balls) balls.emplace(mesh);
+            to_surface_m = distance_to_surface_m(place_m, mesh, *balls, to_surface_m);
+        }
     return std::isfinite(to_surface_m) ? to_surface_m : to_box_m;
 }
 

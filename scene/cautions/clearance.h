@@ -18,9 +18,10 @@ double distance_m(const Vec3& point_m, const Mesh& mesh, double look_within_m);
 bool is_inside(const Vec3& point_m, const Mesh& mesh);
 
 /// Shortest distance in metres from a flight, while it lasts, to a subject's mesh. Exact to its
-/// surface where that is nearer than `look_within_m` (a distance to the box serves beyond).
+/// surface where that is nearer than `look_within_m` (a distance to the box serves beyond). What
+/// hangs below by so much counts as the drone does.
 double clearance_m(const FlightPath& path, const TimeWindow& times, const Mesh& mesh,
-                   double look_within_m);
+                   double look_within_m, double hanging_m = 0.0);
 
 /// Shortest distance in metres between two flights at the same moment of these times.
 double separation_m(const FlightPath& one, const FlightPath& other, const TimeWindow& times);

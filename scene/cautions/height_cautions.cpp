@@ -13,7 +13,7 @@ constexpr double low_height_m = 2.0;
 constexpr double near_subject_m = 15.0;
 constexpr double high_height_m = 120.0;  ///< a ceiling that several countries share
 
-/// Heights over the ground below, its relief included, stones not.
+/// Heights over the ground below, its relief included, stones not; the lowest of what hangs.
 struct Heights {
     double lowest_m = std::numeric_limits<double>::infinity();
     double highest_m = -std::numeric_limits<double>::infinity();
@@ -22,10 +22,12 @@ struct Heights {
 
 Heights heights_of(const FlownTake& seen, const Terrain& terrain, const FlownFlight& flown) {
     Heights heights;
+    const double hanging_m = hangs_m(seen.shoot, *flown.flight);
     for (const Vec3& drone_m : places_m(flown)) {
-        const double height_m = drone_m.z - ground_height_m(terrain, Vec2(drone_m));
+        const double over_ground_m = drone_m.z - ground_height_m(terrain, Vec2(drone_m));
+        const double height_m = over_ground_m - hanging_m;
         heights.lowest_m = std::min(heights.lowest_m, height_m);
-        heights.highest_m = std::max(heights.highest_m, height_m);
+        heights.highest_m = std::max(heights.highest_m, over_ground_m);
         if (height_m >= std::min(heights.lowest_near_subject_m, low_height_m)) continue;
         for (const std::size_t place : seen.present)
             if (glm::distance(Vec2(drone_m), Vec2(seen.shoot.subjects[place].position_m)) <

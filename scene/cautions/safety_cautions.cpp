@@ -48,7 +48,7 @@ void add_people(Findings& list, const FlownTake& seen, const FlownFlight& flown)
         const double limit_m = person ? person_clearance_m : subject_clearance_m;
         const double apart_m =
             clearance_m(flown.path, {flown.path.begins_s(), flown.until_s()},
-                        seen.shoot.meshes[place], limit_m);
+                        seen.shoot.meshes[place], limit_m, hangs_m(seen.shoot, *flown.flight));
         if (apart_m >= limit_m) continue;
         const std::string what = fmt::format("The {} passes within {:.1f} m of \"{}\". ",
                                              seen.name_of(flown), apart_m, subject.name);

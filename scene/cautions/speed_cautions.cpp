@@ -36,27 +36,11 @@ void add_haste(Findings& list, const FlownTake& seen, const FlownFlight& flown) 
                         seen.alike(flown, "brisk", acceleration_m_s2)});
 }
 
-/// A speed that was asked for and that the flight's limits forbid.
-void add_held_speed(Findings& list, const FlownTake& seen, const FlownFlight& flown) {
-    const Flight& flight = *flown.flight;
-    if (!flight.limits.given() || !flight.speed_m_s) return;
-    const double top_m_s = flown.path.top_speed_m_s();
-    if (top_m_s >= (1.0 - 1e-3) * *flight.speed_m_s) return;
-    list.push_back({"speed", CautionLevel::note,
-                    fmt::format("The {} is asked to go at {} m/s; within its limits it comes to "
-                                "{:.1f} m/s.",
-                                seen.name_of(flown), *flight.speed_m_s, top_m_s),
-                    seen.alike(flown, "held", *flight.speed_m_s - top_m_s)});
-}
-
 }  // namespace
 
 Findings speed_cautions(const FlownTake& seen) {
     Findings list;
-    for (const FlownFlight& flown : seen.flights) {
-        add_haste(list, seen, flown);
-        add_held_speed(list, seen, flown);
-    }
+    for (const FlownFlight& flown : seen.flights) add_haste(list, seen, flown);
     return list;
 }
 

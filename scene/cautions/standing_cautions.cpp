@@ -36,6 +36,12 @@ Findings standing_cautions(const Shoot& shoot) {
                     "Lamps are a load: tie each one on twice, keep the centre of gravity under the "
                     "drone, stay within its rated payload, keep sensors and vents clear, and hover "
                     "low for a minute before the first take."});
+    if (std::ranges::any_of(shoot.lamps, [](const Lamp& lamp) { return lamp.hang_m > 0.0; }))
+        list.push_back({"load", CautionLevel::care,
+                        "A strip that hangs swings with every turn and gust, pulls the drone after "
+                        "it and can wind itself about a propeller or a branch. Weigh its lower end, "
+                        "keep it clear of the motors, fly gently, and look up whether a load slung "
+                        "below needs a permission of its own."});
     list.push_back({"battery", CautionLevel::care,
                     "Land with a reserve. This tool does not know your battery: time a hover with "
                     "the lamps on in the evening's cold, and plan from that."});

@@ -72,7 +72,9 @@ SeenShape seen_shape(const Camera& camera, double f_number, const Flight& flight
     seen.figure_px = image_extents_px(camera, drawn);
     if (!seen.figure_px) return seen;
     double face_m = 0.0;
-    for (const LitLamp& lamp : lamps) face_m = std::max(face_m, 1e-3 * lamp.lamp->face_mm);
+    for (const LitLamp& lamp : lamps)
+        if (lamp.lamp->hang_m == 0.0) face_m = std::max(face_m, 1e-3 * lamp.lamp->face_mm);
+    if (face_m == 0.0) return seen;  // strips alone: a curtain, no line
     const Stroke stroke{camera, f_number, face_m};
     double line_px = 0.0;
     for (const Vec3& point : drawn)

@@ -96,6 +96,14 @@ bool has_course(const Checks& checks, TableRef ref, const Flight& flight) {
     return true;
 }
 
+/// That a speed asked for is reached somewhere.
+void check_speed(const Checks& checks, TableRef ref, const Flight& flight) {
+    const double top_m_s = FlightPath(flight, 0.0).top_speed_m_s();
+    if (top_m_s >= (1.0 - 1e-3) * *flight.speed_m_s) return;
+    checks.refuse_value(ref, "speed_m_s", "is {}; within its limits{} it comes to {:.2f} m/s",
+                        *flight.speed_m_s, binding_words(flight), top_m_s);
+}
+
 void check_limits(const Checks& checks, TableRef ref, const Flight& flight) {
     const SceneMap& map = checks.map;
     if (!flight.limits.given())
@@ -110,6 +118,7 @@ void check_limits(const Checks& checks, TableRef ref, const Flight& flight) {
     if (flight.shape == FlightShape::hover) return;
     const double shortest_s = shortest_duration_s(flight);
     if (flight.pace == Pace::shutter) return check_shutters(checks, ref, flight, shortest_s);
+    if (flight.speed_m_s) return check_speed(checks, ref, flight);
     const std::optional<double> wanted_s = wanted_duration_s(flight, 0.0);
     if (!wanted_s || !is_too_short(*wanted_s, shortest_s)) return;
     const double turns = turns_of(flight);

@@ -133,6 +133,14 @@ std::vector<FlownFlight> flown_ways(const Shoot& shoot, const Take& take,
     return ways;
 }
 
+double hangs_m(const Shoot& shoot, const Flight& flight) {
+    double longest_m = 0.0;
+    for (const std::string& name : flight.carries)
+        if (const Lamp* lamp = find_named(shoot.lamps, name))
+            longest_m = std::max(longest_m, lamp->hang_m);
+    return longest_m;
+}
+
 const Drone* drone_of(const Shoot& shoot, const Flight& flight) {
     if (const std::string* name = drone_name(shoot, flight)) return find_named(shoot.drones, *name);
     return shoot.drones.size() == 1 && shoot.drones.front().name.empty() ? &shoot.drones.front()

@@ -31,6 +31,9 @@ std::vector<FlownFlight> flown_ways(const Shoot& shoot, const Take& take,
 /// Place in a take's list of the flight that the same drone flies just before; nothing for its first.
 std::optional<std::size_t> flight_before(const Shoot& shoot, const Take& take, std::size_t place);
 
+/// How far down the longest strip of light hangs that a flight carries, in metres; 0 for none.
+double hangs_m(const Shoot& shoot, const Flight& flight);
+
 /// The drone that flies a flight in the scene's list: its own, or that of the flight it comes after;
 /// the only one there is where it has no name. Nothing where the scene tells of none.
 const Drone* drone_of(const Shoot& shoot, const Flight& flight);

@@ -1,4 +1,4 @@
-// When a flight begins and ends, in seconds from the shutter's opening.
+// When a flight is in the air, and when while the shutter is open; in seconds from its opening.
 #pragma once
 
 #include <algorithm>
@@ -12,14 +12,9 @@ struct PathTimes {
     double from_s, to_s;      ///< of what is flown while the shutter is open; none where not rising
 };
 
-/// `Path` is a `FlightPath`; one that says nothing of its beginning begins as the shutter opens.
-template <class Path>
-PathTimes path_times(const Path& path, double shutter_s) {
-    double begins_s = 0.0;
-    if constexpr (requires { path.begins_s(); }) begins_s = path.begins_s();
-    double ends_s = begins_s + path.duration_s();
-    if constexpr (requires { path.ends_s(); }) ends_s = path.ends_s();
-    return {begins_s, ends_s, std::max(0.0, begins_s), std::min(shutter_s, ends_s)};
+inline PathTimes path_times(const FlightPath& path, double shutter_s) {
+    return {path.begins_s(), path.ends_s(), std::max(0.0, path.begins_s()),
+            std::min(shutter_s, path.ends_s())};
 }
 
 }  // namespace lampflight

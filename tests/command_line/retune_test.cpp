@@ -293,3 +293,46 @@ TEST_CASE("render: layers appear whole or not at all, and need a name of their o
               .code == 4);
     CHECK(folder.names().empty());
 }
+
+TEST_CASE("retune: layers hold the files of paths and figures, and need them no more") {
+    const TemporaryFolder folder;
+    write_text(folder / "hook.svg", "<svg xmlns='http://www.w3.org/2000/svg'>"
+                                    "<path d='M0 0 L10 0 L10 8'/></svg>");
+    write_text(folder / "steps.csv", "east_m,north_m,up_m\n-3,0,3\n0,1,5\n3,0,3\n");
+    write_text(folder / "drawn.toml", R"([camera]
+pixels = [96, 64]
+position_m = [0, -14, 1.5]
+look_at_m = [0, 0, 4]
+iso = 400
+[[lamp]]
+name = "warm"
+[[flight]]
+name = "hook"
+shape = "figure"
+figure = "hook.svg"
+width_m = 4
+carries = ["warm"]
+[[flight]]
+name = "steps"
+shape = "waypoints"
+waypoints = "steps.csv"
+after = "hook"
+carries = ["warm"]
+[[take]]
+name = "both"
+flights = ["hook", "steps"]
+)");
+    const std::string layers = (folder / "l.exr").string();
+    const std::string first = (folder / "first.png").string();
+    const std::string second = (folder / "second.png").string();
+    REQUIRE(run({"render", (folder / "drawn.toml").string(), "-o", first, "--quality", "draft",
+                 "--layers", layers, "--float"})
+                .code == 0);
+    for (const char* name : {"hook.svg", "steps.csv", "drawn.toml"}) fs::remove(folder / name);
+    const Finished retuned = run({"retune", layers, "-o", second});
+    CHECK(retuned.code == 0);
+    CHECK(read_text(first) == read_text(second));
+    const Finished moved = run({"retune", layers, "-o", second, "--set", "flight.hook.width_m=5"});
+    CHECK(moved.code != 0);
+    CHECK(contains(moved.err, "it changes where the lamps fly"));
+}

@@ -54,7 +54,7 @@ const std::vector<Storey> house{
          {"cautions", {"shoot"}},
          {"keys", {"shoot"}},
          {"planning", {"cautions", "keys"}},
-         {"reader", {"keys", "subjects/models"}},
+         {"reader", {"keys", "subjects/models", "flights/files"}},
      }},
     {"renderer",
      "scene",
