@@ -117,7 +117,7 @@ Table seen_table(const ShootFigures& figures) {
                  maybe_text(seen.detail_lines, 1), maybe_text(seen.plane_angle_deg, 0),
                  maybe_text(seen.plane_flattening, 2)});
         }
-    return table;
+    return without_idle_columns(table);
 }
 
 Table dial_table(const ShootFigures& figures) {
@@ -125,8 +125,8 @@ Table dial_table(const ShootFigures& figures) {
                  {"Take"},
                  {"3 % slow", Align::left, 22, 10},
                  {"5 % slow", Align::left, 22, 10},
-                 {"Dial m", Align::right},
-                 {"Dial m/s", Align::right},
+                 {"Dialled radius m", Align::right},
+                 {"Dialled m/s", Align::right},
                  {"Then closes"},
                  {"Lap s", Align::right},
                  {"Trail stops", Align::right},
@@ -145,7 +145,7 @@ Table dial_table(const ShootFigures& figures) {
                 for (std::string& cell : dial_cells(*flight.dial)) row.push_back(std::move(cell));
             table.rows.push_back(std::move(row));
         }
-    return table;
+    return without_idle_columns(table);
 }
 
 }  // namespace lampflight

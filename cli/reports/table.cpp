@@ -145,6 +145,21 @@ std::size_t length_of(std::string_view text) {
     return static_cast<std::size_t>(std::ranges::count_if(text, starts_character));
 }
 
+Table without_idle_columns(const Table& table) {
+    Table kept{{}, std::vector<std::vector<std::string>>(table.rows.size()), table.keys};
+    for (std::size_t column = 0; column < table.columns.size(); ++column) {
+        const auto says = [&](const std::vector<std::string>& row) {
+            return column < row.size() && row[column] != "-";
+        };
+        if (column >= table.keys && std::ranges::none_of(table.rows, says)) continue;
+        kept.columns.push_back(table.columns[column]);
+        for (std::size_t row = 0; row < table.rows.size(); ++row)
+            kept.rows[row].push_back(column < table.rows[row].size() ? table.rows[row][column]
+                                                                     : "-");
+    }
+    return kept;
+}
+
 std::vector<std::string> wrapped(const std::string& text, std::size_t width) {
     std::vector<std::string> lines{""};
     std::size_t begin = 0;

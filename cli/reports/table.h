@@ -27,6 +27,9 @@ struct Table {
 /// block. No line is longer.
 std::string to_text(const Table& table, std::size_t width);
 
+/// Without the columns that say nothing ("-") in any row, its keys aside.
+Table without_idle_columns(const Table& table);
+
 /// Text broken between words into lines of at most `width` characters; a longer word is cut.
 std::vector<std::string> wrapped(const std::string& text, std::size_t width);
 

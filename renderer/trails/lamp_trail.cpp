@@ -17,6 +17,7 @@ constexpr double step_parts = 0.25;  // of the trail film's parts
 constexpr double step_lobes = 1.0;
 constexpr double fewest_steps = 2048.0;  // of all the lit time together
 constexpr double most_steps = 2e6;
+constexpr double golden_share = 0.6180339887498949;  // evenly spread, whatever the count
 constexpr double fewest_probes = 16.0;  // of each lit stretch, for how fast it goes
 constexpr double nearest_m = 0.05;  // a lamp that touches the lens is drawn as if this far away
 
@@ -25,6 +26,7 @@ struct Steps {
     double from_s;
     double step_s;
     std::size_t count;
+    double phase = 0.5;  ///< of the instant within its step
 };
 
 /// The most pixels that the lamp's image moves from one even probe of a burning to the next. The
@@ -61,7 +63,7 @@ double fastest_rad(const glm::vec3& lens_m, const LampTrack& track, double from_
 /// Steps short enough on the film and for the beam, for every lit stretch by itself.
 std::vector<Steps> steps_of(const Projection& projection, const LampTrack& track, int side) {
     const auto lit_s = static_cast<double>(track.lit_s());
-    if (!track.moves()) return {{0.0, lit_s, 1}};
+    if (!track.moves()) return {{0.0, lit_s, 1, 0.5}};
     std::vector<Steps> all;
     const std::vector<float>& edges_s = track.edges_s();
     for (std::size_t i = 0; i + 1 < edges_s.size(); ++i) {
@@ -80,19 +82,21 @@ std::vector<Steps> steps_of(const Projection& projection, const LampTrack& track
                      turns_rad / (step_lobes * static_cast<double>(track.lobe_rad())));
         const double count = std::clamp(std::ceil(wanted), std::ceil(fewest_steps * share),
                                         std::max(1.0, std::ceil(most_steps * share)));
-        all.push_back({from_s, lasts_s / count, static_cast<std::size_t>(count)});
+        // Parts of a strip fly one way: in step they would draw streaks across it.
+        const double phase = std::fmod(0.5 + golden_share * static_cast<double>(i), 1.0);
+        all.push_back({from_s, lasts_s / count, static_cast<std::size_t>(count), phase});
     }
     return all;
 }
 
-/// The instants in the middles of all steps, one after the other.
+/// The instants of all steps, one after the other.
 class StepRow {
 public:
     explicit StepRow(std::vector<Steps> steps) : steps_(std::move(steps)) {}
 
     bool at_end() const { return burning_ == steps_.size(); }
     double time_s() const {
-        return now().from_s + now().step_s * (static_cast<double>(step_) + 0.5);
+        return now().from_s + now().step_s * (static_cast<double>(step_) + now().phase);
     }
     double step_s() const { return now().step_s; }
     void go_on() {

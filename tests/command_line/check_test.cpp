@@ -124,7 +124,7 @@ TEST_CASE("check: how the shape is seen, what slowness and a dial make of it, in
     std::vector<std::string> arguments{"check", small_scene(folder)};
     arguments.insert(arguments.end(), paced.begin(), paced.end());
     const std::string text = run_on_terminal(arguments, 150);
-    for (const char* words : {"Shape of", "Flattened", "Dial m", "gap 0.6 m (11 deg)",
+    for (const char* words : {"Shape of", "Flattened", "Dialled", "gap 0.6 m (11 deg)",
                               "gap 1.0 m (18 deg)", "overlap 1.2 m", "2.4  overlap 0.4 m"}) {
         CAPTURE(words);
         CHECK(contains(text, words));

@@ -19,7 +19,7 @@ constexpr std::array all_formats{PathFormat::csv, PathFormat::geojson, PathForma
 
 /// A climbing turn with dark parts, holds and aims, by no one's arithmetic but the test's.
 PathRecord turn_record(const std::string& name) {
-    PathRecord record{name, {}};
+    PathRecord record{name, {}, 1.75};
     for (int i = 0; i < 60; ++i) {
         const double angle = 0.21 * i;
         PathSample sample;
@@ -38,7 +38,7 @@ PathRecord turn_record(const std::string& name) {
 
 std::string written(const std::vector<PathRecord>& records, PathFormat format,
                     const PathOrigin& origin) {
-    const auto text = path_text(records, format, origin, "A <b> & \"c\"");
+    const auto text = path_text(records, format, origin.place, "A <b> & \"c\"");
     REQUIRE(text.has_value());
     return *text;
 }
@@ -81,7 +81,8 @@ TEST_CASE("written paths read back at every latitude, in every format") {
 TEST_CASE("written: latitudes need a place, and metres don't") {
     const std::vector<PathRecord> records{turn_record("a")};
     for (const PathFormat format : all_formats)
-        CHECK(path_text(records, format, {}, "t").has_value() == (format == PathFormat::csv));
+        CHECK(path_text(records, format, std::nullopt, "t").has_value() ==
+              (format == PathFormat::csv));
     const std::string text = written(records, PathFormat::csv, {});
     CHECK(
         text.starts_with("path,east_m,north_m,up_m,time_s,speed_m_s,hold_s,lit,aim,aim_east,"
@@ -91,7 +92,7 @@ TEST_CASE("written: latitudes need a place, and metres don't") {
 }
 
 TEST_CASE("written: heights count from the sea, or from take-off") {
-    PathRecord record{"a", {}};
+    PathRecord record{"a", {}, 0.5};
     for (const double up_m : {10.0, 12.5}) {
         PathSample sample;
         sample.at_m = {0.0, up_m, up_m};
