@@ -10,6 +10,7 @@ std::span<const Command> commands() {
         {"render", "Make the photograph", offer_render},
         {"retune", "Develop a render's layers anew, with other settings", offer_retune},
         {"meter", "Exposure at the scene's points, in stops from mid-grey", offer_meter},
+        {"path", "Flights as paths for maps and tables", offer_path},
         {"keys", "List all that a scene file may hold", offer_keys},
     };
     return rows;

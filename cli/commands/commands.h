@@ -31,6 +31,7 @@ RunCommand offer_dusk(CLI::App& app);
 RunCommand offer_render(CLI::App& app);
 RunCommand offer_retune(CLI::App& app);
 RunCommand offer_meter(CLI::App& app);
+RunCommand offer_path(CLI::App& app);
 RunCommand offer_keys(CLI::App& app);
 
 }  // namespace lampflight

@@ -56,7 +56,8 @@ void check_widths(const std::vector<std::string>& arguments) {
 
 TEST_CASE("width: every help page fits 72, 80, 100 and 140 columns") {
     check_widths({"--help"});
-    for (const char* command : {"start", "check", "dusk", "render", "retune", "meter", "keys"})
+    for (const char* command :
+         {"start", "check", "dusk", "render", "retune", "meter", "path", "keys"})
         check_widths({command, "--help"});
 }
 

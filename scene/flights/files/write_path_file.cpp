@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <cstddef>
 
 #include <fmt/format.h>
 
@@ -17,6 +18,14 @@ constexpr int speed_decimals = 4;
 /// Directions have columns of their own in CSV.
 bool tells_direction(const PathSample& sample) {
     return sample.aim && std::holds_alternative<Vec3>(*sample.aim);
+}
+
+void add_row(std::string& text, const std::vector<std::string>& cells) {
+    for (std::size_t i = 0; i < cells.size(); ++i) {
+        if (i > 0) text += ',';
+        text += cells[i];
+    }
+    text += "\r\n";
 }
 
 template <class Tells>
@@ -63,7 +72,8 @@ std::string csv_path_text(const std::vector<PathRecord>& records,
     if (place) cells.insert(cells.end(), {"latitude_deg", "longitude_deg"});
     cells.insert(cells.end(), words.begin(), words.end());
     if (directions) cells.insert(cells.end(), {"aim_east", "aim_north", "aim_up"});
-    std::string text = fmt::format("{}\r\n", fmt::join(cells, ","));
+    std::string text;
+    add_row(text, cells);
     for (const PathRecord& record : records)
         for (const PathSample& sample : record.samples) {
             cells.assign(1, csv_cell(record.name));
@@ -81,7 +91,7 @@ std::string csv_path_text(const std::vector<PathRecord>& records,
             for (int axis = 0; directions && axis < 3; ++axis)
                 cells.push_back(directed ? fmt::format("{}", std::get<Vec3>(*sample.aim)[axis])
                                          : "");
-            text += fmt::format("{}\r\n", fmt::join(cells, ","));
+            add_row(text, cells);
         }
     return text;
 }
