@@ -42,7 +42,7 @@ public:
     FlightAlone(const FlownTake& seen, const FlownFlight& flown)
         : take_(only(seen.take, *flown.flight)),
           alone_(seen.shoot, take_),
-          flown_(flown),
+          flown_(alone_.flights.front()),
           projection_(seen.shoot.camera) {}
 
     bool has_lamps() const { return !alone_.lit.empty(); }
@@ -120,7 +120,7 @@ private:
 
     Take take_;
     FlownTake alone_;
-    const FlownFlight& flown_;
+    const FlownFlight& flown_;  ///< by itself: it then begins at once, whatever it comes after
     Projection projection_;
 };
 

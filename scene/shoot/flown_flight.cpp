@@ -1,6 +1,7 @@
 #include "scene/shoot/flown_flight.h"
 
 #include <algorithm>
+#include <cmath>
 #include <map>
 #include <optional>
 
@@ -40,10 +41,6 @@ std::optional<FlightPath> way_between(const FlightPath& from, const Flight& to_f
     return FlightPath(way, 0.0, from.ends_s());
 }
 
-Vec3 start_of(const Flight& flight) {
-    return FlightPath(flight, 1.0).position_m(0.0);
-}
-
 /// Flies the flights of a take, each after the one that its drone flies before it.
 class Crew {
 public:
@@ -69,16 +66,30 @@ private:
         if (const auto known = paths_.find(place); known != paths_.end()) return &known->second;
         const Flight* flight = find_named(shoot_.flights, take_.flights[place]);
         if (!flight || depth > take_.flights.size()) return nullptr;
-        double begins_s = flight->start_s;
         const auto before = flight_before(shoot_, take_, place);
-        if (const FlightPath* first = before ? path(*before, depth + 1) : nullptr) {
-            begins_s += first->ends_s();
-            if (const auto way = way_between(*first, *flight, start_of(*flight)))
-                begins_s += way->duration_s();
-        }
-        // What is paced by the shutter fills what is left of it.
+        const FlightPath* first = before ? path(*before, depth + 1) : nullptr;
+        return &paths_.emplace(place, first ? after(*first, *flight) : begun(*flight, 0.0))
+                    .first->second;
+    }
+
+    /// A flight that is ready at a time. What is paced by the shutter fills what is left of it.
+    FlightPath begun(const Flight& flight, double ready_s) const {
+        const double begins_s = ready_s + flight.start_s;
         const double left_s = begins_s < shutter_s_ ? shutter_s_ - begins_s : shutter_s_;
-        return &paths_.try_emplace(place, *flight, left_s, begins_s).first->second;
+        return FlightPath(flight, left_s, begins_s);
+    }
+
+    /// A run-up's start hangs on the time that is left, and so on the way there.
+    FlightPath after(const FlightPath& first, const Flight& flight) const {
+        constexpr int most_rounds = 5;
+        FlightPath path = begun(flight, first.ends_s());
+        for (int round = 0; round < most_rounds; ++round) {
+            const auto way = way_between(first, flight, path.position_m(path.begins_s()));
+            const double ready_s = way ? way->ends_s() : first.ends_s();
+            if (std::abs(ready_s + flight.start_s - path.begins_s()) < 1e-9) break;
+            path = begun(flight, ready_s);
+        }
+        return path;
     }
 
     const Shoot& shoot_;

@@ -21,6 +21,7 @@ std::string placed_scene(const TemporaryFolder& folder) {
     text.replace(text.find(low), low.size(), "name = \"low\"\nflights = [\"halo\", \"pass\"]");
     text += R"([[flight]]
 name = "pass"
+after = "halo"
 shape = "line"
 from_m = [-4, 0, 5]
 to_m = [4, 0, 7]
@@ -112,7 +113,7 @@ TEST_CASE("path: what is written is flown again") {
               doctest::Approx(2.0 * std::numbers::pi * 3.0).epsilon(2e-3));
         // GPX tells of no speeds; drawn flights have 2 m/s then.
         const bool has_speeds = name != "a.gpx";
-        CHECK(flight.at("speed_m_s").get<double>() ==
+        CHECK(flight.at("top_speed_m_s").get<double>() ==
               doctest::Approx(has_speeds ? 2.3562 : 2.0).epsilon(2e-3));
     }
 }
