@@ -2,12 +2,15 @@
 
 #include <tbb/parallel_for.h>
 
+#include <algorithm>
 #include <cmath>
 #include <memory>
+#include <optional>
 #include <random>
 
 #include "renderer/geometry/camera_rays.h"
 #include "scene/basics/angle.h"
+#include "scene/shoot/flown_flight.h"
 #include "scene/shoot/lit_lamp.h"
 #include "scene/shoot/presence.h"
 #include "tests/reference/lens_gain.h"
@@ -42,6 +45,78 @@ bool burns(const Lamp& lamp, double time_s) {
     const double since_s = time_s - lamp.pulse.first_s;
     return since_s >= 0.0 && std::fmod(since_s, 60.0 / *lamp.pulse.per_minute) < *lamp.pulse.on_s;
 }
+
+/// What a flight's pen says of a lamp at an instant.
+struct PenSays {
+    bool lit = false;
+    std::optional<Aim> aim{};  ///< instead of the lamp's own
+};
+
+/// A lamp as its flights' pens turn it, instant by instant.
+class OracleLamp {
+public:
+    OracleLamp(const PlacedShoot& shoot, const Take& take, const LitLamp& lit)
+        : shoot_(shoot),
+          lit_(lit),
+          targets_(aim_targets(shoot, lit)),
+          flights_(flown_flights(shoot, take)),
+          ways_(flown_ways(shoot, take, flights_)) {}
+
+    bool burns_at(double time_s) const {
+        return burns(*lit_.lamp, time_s) && (!lit_.flies() || pen_at(time_s).lit);
+    }
+    StillLamp at(double time_s) const {
+        LitLamp aimed = lit_;
+        aimed.aims.clear();
+        if (const auto aim = pen_at(time_s).aim) aimed.aims.push_back({0.0, aim});
+        return {aimed.position_m(time_s), aim_direction(aimed, targets_, time_s)};
+    }
+
+private:
+    bool carried_by(const Flight& flight) const {
+        return std::ranges::find(flight.carries, lit_.lamp->name) != flight.carries.end();
+    }
+    bool meant_by(const PenStretch& stretch) const {
+        return !stretch.lamps || std::ranges::find(*stretch.lamps, lit_.lamp->name) !=
+                                     stretch.lamps->end();
+    }
+    static bool is_under_way(const FlightPath& path, double time_s) {
+        return time_s >= path.begins_s() && time_s < path.ends_s();
+    }
+
+    /// By the stretches of the path under the drone, and those that the scene speaks of; dark in no
+    /// flight that carries the lamp, but for lit ways between two that do.
+    PenSays pen_at(double time_s) const {
+        for (const FlownFlight& flown : flights_) {
+            const FlightPath& path = flown.path;
+            if (!carried_by(*flown.flight) || !is_under_way(path, time_s)) continue;
+            const double arc_m = path.flown_m(time_s);
+            PenSays says{true};
+            for (const PathStretch& stretch : path.stretches())
+                if (arc_m >= stretch.from_m && arc_m <= stretch.to_m)
+                    says = {stretch.lit, stretch.aim};
+            const double share = (arc_m - path.shape_from_m()) / path.length_m();
+            for (const PenStretch& stretch : shoot_.stretches) {
+                if (stretch.flight != flown.flight->name || !meant_by(stretch)) continue;
+                if (share < stretch.part[0] || share >= stretch.part[1]) continue;
+                says.lit = says.lit && stretch.lit;
+                if (stretch.aim) says.aim = stretch.aim;
+            }
+            return says;
+        }
+        for (const FlownFlight& way : ways_)
+            if (way.flight->lit_between && carried_by(*way.flight) && carried_by(*way.from) &&
+                is_under_way(way.path, time_s))
+                return {true};
+        return {};
+    }
+
+    const PlacedShoot& shoot_;
+    const LitLamp& lit_;
+    AimTargets targets_;
+    std::vector<FlownFlight> flights_;
+    std::vector<FlownFlight> ways_;
+};
 
 /// From the shutter's opening until it closes or the lamp's flight ends.
 double span_s(const PlacedShoot& shoot, const Take& take, const LitLamp& lit) {
@@ -78,13 +153,11 @@ private:
 /// Still instants of one lamp, evenly spread over its span.
 std::vector<Instant> instants_of(const PlacedShoot& shoot, const Take& take, const LitLamp& lit,
                                  int count, Geometries& geometries) {
+    const OracleLamp lamp(shoot, take, lit);
     std::vector<Instant> instants;
     for (int i = 0; i < count; ++i) {
         const double time_s = span_s(shoot, take, lit) * (i + 0.5) / count;
-        instants.push_back(
-            {{lit.position_m(time_s), aim_direction(lit, aim_targets(shoot, lit), time_s)},
-             burns(*lit.lamp, time_s),
-             geometries.at(time_s)});
+        instants.push_back({lamp.at(time_s), lamp.burns_at(time_s), geometries.at(time_s)});
     }
     return instants;
 }
@@ -269,6 +342,7 @@ double oracle_one_bounce_lxs(const PlacedShoot& shoot, const Take& take, const G
     for (const LitLamp& lit : lit_lamps(shoot, take)) {
         const Beam beam(*lit.lamp);
         const Rgb colour = lamp_colour(*lit.lamp);
+        const OracleLamp oracle_lamp(shoot, take, lit);
         for (int sample = 0; sample < film_samples; ++sample) {
             const Vec2 place(film_sample_place(sample, film_samples));
             const RayPacket ray =
@@ -284,9 +358,8 @@ double oracle_one_bounce_lxs(const PlacedShoot& shoot, const Take& take, const G
                     geometry.surfaces(onwards, geometry.rays().closest(onwards), spread);
                 if (!has_lane(other.found, 0)) continue;
                 const double time_s = span_s(shoot, take, lit) * even(random);
-                if (!burns(*lit.lamp, time_s)) continue;
-                const StillLamp lamp{lit.position_m(time_s),
-                                     aim_direction(lit, aim_targets(shoot, lit), time_s)};
+                if (!oracle_lamp.burns_at(time_s)) continue;
+                const StillLamp lamp = oracle_lamp.at(time_s);
                 const double light_lx = illuminance_lx(beam, lamp, Vec3(other.position_m.at(0)),
                                                        Vec3(other.normal.at(0)));
                 if (light_lx <= 0.0) continue;

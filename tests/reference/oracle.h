@@ -1,7 +1,8 @@
 // The oracle: light on film the slow, plain way. Many still instants, each with the lamp at rest,
 // and their mean. It shares with the renderer only the view: where the lens's rays meet surfaces,
 // and what they find there. Place, aim, face, beam and inverse square are worked out here, in
-// double precision; whether a lamp burns and who stands there is asked anew at every instant.
+// double precision; whether a lamp burns, how its flight's pen turns it and who stands there is asked
+// anew at every instant.
 #pragma once
 
 #include <string>

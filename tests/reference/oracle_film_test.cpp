@@ -36,6 +36,30 @@ PlacedShoot changing_shoot() {
     return shoot;
 }
 
+/// The same ball and stone under a line of corners, put out and turned from waypoint to waypoint and
+/// by the scene.
+PlacedShoot drawn_shoot() {
+    PlacedShoot shoot = changing_shoot();
+    shoot.camera.pixels = {96, 64};
+    Flight& flight = shoot.flights.front();
+    flight.shape = FlightShape::waypoints;
+    flight.pace = Pace::given;
+    flight.speed_m_s = 1.8;
+    flight.corner_radius_m = 0.5;
+    flight.limits = {1.8, 1.0};
+    for (const Vec3& at_m : {Vec3(-3.0, -2.0, 3.0), Vec3(-1.0, 2.0, 4.0), Vec3(1.0, -1.0, 3.5),
+                             Vec3(2.5, 2.0, 4.0), Vec3(-2.5, 2.5, 2.5)})
+        flight.path.push_back(Waypoint{at_m});
+    flight.path[1].aim = Aim(AimAtSubject{"ball"});
+    flight.path[2].lit = false;
+    PenStretch stretch;
+    stretch.flight = flight.name;
+    stretch.part = {0.75, 0.9};
+    stretch.aim = Aim(Vec3(0.5, 0.3, -1.0));
+    shoot.stretches = {stretch};
+    return shoot;
+}
+
 }  // namespace
 
 TEST_CASE("oracle: direct light of the sweep scene") {
@@ -85,6 +109,30 @@ TEST_CASE("oracle: narrow beams over things that stand in their way") {
         shoot.flights.front().radius_m = 1.5;
         check_films("beam of " + std::to_string(beam_deg), shoot, Quality::good, "good", 1024);
     }
+}
+
+TEST_CASE("oracle: waypoints, put out and turned on their way") {
+    check_films("waypoints", drawn_shoot(), Quality::good, "good", 512);
+}
+
+TEST_CASE("oracle: a star and then waypoints by one drone with one lamp") {
+    PlacedShoot shoot = drawn_shoot();
+    Flight star;
+    star.name = "star";
+    star.shape = FlightShape::star;
+    star.height_m = 4.0;
+    star.radius_m = 2.0;
+    star.facing_deg = 150.0;
+    star.tilt_deg = 60.0;
+    star.speed_m_s = 1.5;
+    star.limits = {1.5, 1.0};
+    star.carries = {"lamp"};
+    shoot.flights.front().after = "star";
+    shoot.flights.front().lit_between = true;
+    shoot.flights.push_back(star);
+    shoot.takes.front().flights.push_back("star");
+    shoot.camera.shutter_s = 40.0;
+    check_films("star", shoot, Quality::good, "good", 512);
 }
 
 // A lamp flown past a pale ball over pale ground, against random walks of one bounce.
