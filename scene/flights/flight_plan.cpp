@@ -111,7 +111,10 @@ public:
     double cruise_for(double wanted_s, bool whole) const {
         const double moving_s = wanted_s - course_.held_s();
         if (moving_s <= 0.0) return flight_.limits.given() ? fastest_m_s() : drawn_speed_m_s;
+        PhaseRoom room;
         const auto duration_of = [&](double cruise_m_s) {
+            if (flight_.limits.given() && !runs_up(flight_))
+                return limited_duration_s(course_, flight_.limits, cruise_m_s, ends(), room);
             return at_cruise(cruise_m_s).duration_s(whole);
         };
         return cruise_of_duration(duration_of, route_.length_m() / moving_s, fastest_m_s(),
@@ -245,8 +248,9 @@ SpeedBinding binding_of(const Flight& flight) {
     };
     for (const CourseStop& stop : course.stops) spent(stop.held_by) += stop.hold_s;
     if (course.length_m() > 0.0) {
-        const std::vector<PhaseNode> nodes = phase_plane(course, *flight.limits.acceleration_m_s2,
-                                                         planner.fastest_m_s(), planner.ends());
+        PhaseRoom room;
+        const std::vector<PhaseNode>& nodes = phase_plane(
+            course, *flight.limits.acceleration_m_s2, planner.fastest_m_s(), planner.ends(), room);
         for (std::size_t i = 1; i < nodes.size(); ++i) {
             const double sum = std::sqrt(nodes[i - 1].square) + std::sqrt(nodes[i].square);
             if (sum > 0.0)

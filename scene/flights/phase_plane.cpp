@@ -17,22 +17,9 @@ constexpr double least_apart_m = 1e-8;
 /// Nearer to the most than this is there.
 constexpr double reached = 1.0 - 1e-12;
 
-struct Cell {
-    double length_m;
-    double bend;
-    double most;  ///< of v^2
-};
-
-struct Place {
-    double way_m;  ///< into the cell
-    double square;
-};
-
-/// All places of a pass; those of a cell begin with its start and end with its end.
-struct Pass {
-    std::vector<Place> places;
-    std::vector<std::size_t> first;  ///< of each cell
-};
+using Cell = PhaseRoom::Cell;
+using Place = PhaseRoom::Place;
+using Pass = PhaseRoom::Pass;
 
 /// The most that v^2 can be at the end of a step that begins at `square`, so that the limit holds
 /// at the faster end: ((x - w) / 2s)^2 + (x k)^2 = a^2 solved for x.
@@ -77,16 +64,15 @@ double pass_cell(const Cell& cell, double square, double acceleration_m_s2,
 }
 
 /// Over the cells in the order given; `rests[i]` tells whether the drone rests before cell i.
-Pass pass_over(const std::vector<Cell>& cells, const std::vector<bool>& rests, double first_square,
-               double acceleration_m_s2) {
-    Pass pass;
-    pass.first.reserve(cells.size());
+void pass_over(const std::vector<Cell>& cells, const std::vector<bool>& rests, double first_square,
+               double acceleration_m_s2, Pass& pass) {
+    pass.places.clear();
+    pass.first.clear();
     double square = first_square;
     for (std::size_t i = 0; i < cells.size(); ++i) {
         pass.first.push_back(pass.places.size());
         square = pass_cell(cells[i], rests[i] ? 0.0 : square, acceleration_m_s2, pass.places);
     }
-    return pass;
 }
 
 /// A pass's broken line over one cell, read from its start on or, backwards, from its end.
@@ -179,9 +165,9 @@ void keep_apart(std::vector<PhaseNode>& nodes, std::size_t first, double length_
     nodes.erase(std::remove_if(begin, nodes.end() - 1, near), nodes.end() - 1);
 }
 
-std::vector<Cell> cells_of(const Course& course, double acceleration_m_s2, double cruise_m_s) {
-    std::vector<Cell> cells;
-    cells.reserve(course.cells());
+void find_cells(const Course& course, double acceleration_m_s2, double cruise_m_s,
+                std::vector<Cell>& cells) {
+    cells.clear();
     for (std::size_t i = 0; i < course.cells(); ++i) {
         double most_m_s = cruise_m_s;
         if (!course.most_m_s.empty()) most_m_s = std::min(most_m_s, course.most_m_s[i]);
@@ -189,33 +175,34 @@ std::vector<Cell> cells_of(const Course& course, double acceleration_m_s2, doubl
         if (course.bend[i] > 0.0) most = std::min(most, acceleration_m_s2 / course.bend[i]);
         cells.push_back({course.edge_m[i + 1] - course.edge_m[i], course.bend[i], most});
     }
-    return cells;
 }
 
 }  // namespace
 
-std::vector<PhaseNode> phase_plane(const Course& course, double acceleration_m_s2,
-                                   double cruise_m_s, EndSpeeds ends) {
-    std::vector<Cell> cells = cells_of(course, acceleration_m_s2, cruise_m_s);
-    const std::size_t count = cells.size();
-    std::vector<bool> rests(count + 1, false);
-    for (const CourseStop& stop : course.stops) rests[stop.edge] = true;
-    const Pass on = pass_over(cells, rests, ends.first_m_s * ends.first_m_s, acceleration_m_s2);
-    std::reverse(cells.begin(), cells.end());
-    std::reverse(rests.begin(), rests.end());
-    const Pass back = pass_over(cells, rests, ends.last_m_s * ends.last_m_s, acceleration_m_s2);
-    std::reverse(cells.begin(), cells.end());
-    std::vector<PhaseNode> nodes;
-    nodes.reserve(on.places.size() + count);
+const std::vector<PhaseNode>& phase_plane(const Course& course, double acceleration_m_s2,
+                                          double cruise_m_s, EndSpeeds ends, PhaseRoom& room) {
+    find_cells(course, acceleration_m_s2, cruise_m_s, room.cells);
+    const std::size_t count = room.cells.size();
+    room.rests.assign(count + 1, false);
+    for (const CourseStop& stop : course.stops) room.rests[stop.edge] = true;
+    const double first = ends.first_m_s * ends.first_m_s;
+    const double last = ends.last_m_s * ends.last_m_s;
+    pass_over(room.cells, room.rests, first, acceleration_m_s2, room.on);
+    std::reverse(room.cells.begin(), room.cells.end());
+    std::reverse(room.rests.begin(), room.rests.end());
+    pass_over(room.cells, room.rests, last, acceleration_m_s2, room.back);
+    std::reverse(room.cells.begin(), room.cells.end());
+    std::vector<PhaseNode>& nodes = room.nodes;
+    nodes.clear();
     for (std::size_t i = 0; i < count; ++i) {
-        const double length_m = cells[i].length_m;
-        const Reader reader_on(on, i, length_m, false);
-        const Reader reader_back(back, count - 1 - i, length_m, true);
-        if (i == 0) nodes.push_back({0.0, std::min(reader_on.here(), reader_back.here()), 0});
-        const std::size_t first = nodes.size();
-        add_slower(reader_on, reader_back, course.edge_m[i], length_m, i, nodes);
+        const double length_m = room.cells[i].length_m;
+        const Reader on(room.on, i, length_m, false);
+        const Reader back(room.back, count - 1 - i, length_m, true);
+        if (i == 0) nodes.push_back({0.0, std::min(on.here(), back.here()), 0});
+        const std::size_t begin = nodes.size();
+        add_slower(on, back, course.edge_m[i], length_m, i, nodes);
         nodes.back().arc_m = course.edge_m[i + 1];
-        keep_apart(nodes, first, length_m);
+        keep_apart(nodes, begin, length_m);
     }
     return nodes;
 }

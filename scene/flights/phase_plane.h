@@ -6,6 +6,7 @@
 // cruising and braking meet.
 #pragma once
 
+#include <cstddef>
 #include <limits>
 #include <vector>
 
@@ -29,9 +30,32 @@ struct EndSpeeds {
     }
 };
 
+/// Room to work in, for one plan after another.
+struct PhaseRoom {
+    struct Cell {
+        double length_m;
+        double bend;
+        double most;  ///< of v^2
+    };
+    struct Place {
+        double way_m;  ///< into the cell
+        double square;
+    };
+    /// All places of a pass; those of a cell begin with its start and end with its end.
+    struct Pass {
+        std::vector<Place> places;
+        std::vector<std::size_t> first;  ///< of each cell
+    };
+
+    std::vector<Cell> cells;
+    std::vector<bool> rests;  ///< before each cell, and at the end
+    Pass on, back;
+    std::vector<PhaseNode> nodes;
+};
+
 /// The course has a length. Linear in the number of its cells and of the steps on its bends, of
 /// which there are at most some 160 from rest to the most that a bend allows.
-std::vector<PhaseNode> phase_plane(const Course& course, double acceleration_m_s2,
-                                   double cruise_m_s, EndSpeeds ends);
+const std::vector<PhaseNode>& phase_plane(const Course& course, double acceleration_m_s2,
+                                          double cruise_m_s, EndSpeeds ends, PhaseRoom& room);
 
 }  // namespace lampflight

@@ -123,8 +123,9 @@ SpeedProfile limited_speed(const Course& course, const SpeedLimits& limits, doub
                            EndSpeeds ends) {
     if (course.length_m() <= 0.0) return even_speed(course, 0.0);
     const double cruise = std::min(cruise_m_s, most_cruise_m_s(course, limits, ends));
-    const std::vector<PhaseNode> nodes =
-        phase_plane(course, *limits.acceleration_m_s2, cruise, ends);
+    PhaseRoom room;
+    const std::vector<PhaseNode>& nodes =
+        phase_plane(course, *limits.acceleration_m_s2, cruise, ends, room);
     SpeedProfile profile;
     Stops stops(course);
     profile.speed_m_s.back() = std::sqrt(nodes.front().square);
@@ -144,6 +145,22 @@ SpeedProfile limited_speed(const Course& course, const SpeedLimits& limits, doub
     }
     stops.at_edge(course.cells(), profile);
     return profile;
+}
+
+double limited_duration_s(const Course& course, const SpeedLimits& limits, double cruise_m_s,
+                          EndSpeeds ends, PhaseRoom& room) {
+    const double cruise = std::min(cruise_m_s, most_cruise_m_s(course, limits, ends));
+    const std::vector<PhaseNode>& nodes =
+        phase_plane(course, *limits.acceleration_m_s2, cruise, ends, room);
+    double lasts_s = course.held_s();
+    double before_m_s = std::sqrt(nodes.front().square);
+    for (std::size_t i = 1; i < nodes.size(); ++i) {
+        const double speed_m_s = std::sqrt(nodes[i].square);
+        const double sum = before_m_s + speed_m_s;
+        if (sum > 0.0) lasts_s += 2.0 * (nodes[i].arc_m - nodes[i - 1].arc_m) / sum;
+        before_m_s = speed_m_s;
+    }
+    return lasts_s;
 }
 
 double most_cruise_m_s(const Course& course, const SpeedLimits& limits, EndSpeeds ends) {

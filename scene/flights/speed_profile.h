@@ -47,6 +47,10 @@ SpeedProfile even_speed(const Course& course, double cruise_m_s);
 SpeedProfile limited_speed(const Course& course, const SpeedLimits& limits, double cruise_m_s,
                            EndSpeeds ends = {});
 
+/// How long that takes, in seconds.
+double limited_duration_s(const Course& course, const SpeedLimits& limits, double cruise_m_s,
+                          EndSpeeds ends, PhaseRoom& room);
+
 /// A speed that a drone cannot exceed on a course.
 double most_cruise_m_s(const Course& course, const SpeedLimits& limits, EndSpeeds ends = {});
 
