@@ -1,7 +1,7 @@
 #!/usr/bin/env bash
 # The Debian packages that the program and its tests need. `packages.sh program` installs what the
 # program lacks, `packages.sh` what the tests lack besides; without apt they print the list and go
-# on. With `--list` they only print it.
+# on. `packages.sh long` adds what the checks of tests/long lack. With `--list` they only print it.
 set -euo pipefail
 
 program=(
@@ -28,10 +28,14 @@ program=(
 tests=(
     doctest-dev      # test cases
     libcairo2-dev    # a second flattening of curves
+    libexpat1-dev    # a second reader of XML
     libpng-dev       # a second reader of PNG files
     zlib1g-dev       # a second check sum of PNG chunks
     libnova-dev      # a second ephemeris
     libbenchmark-dev # speed
+)
+long=(
+    gdal-bin         # a second reader of paths
 )
 
 packages=("${program[@]}" "${tests[@]}")
@@ -39,9 +43,10 @@ list=no
 for word in "$@"; do
     case $word in
     program) packages=("${program[@]}") ;;
+    long) packages+=("${long[@]}") ;;
     --list) list=yes ;;
     *)
-        echo "packages.sh does not know \"$word\"; it knows: program, --list" >&2
+        echo "packages.sh does not know \"$word\"; it knows: program, long, --list" >&2
         exit 2
         ;;
     esac

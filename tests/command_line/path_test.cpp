@@ -25,7 +25,9 @@ after = "halo"
 shape = "line"
 from_m = [-4, 0, 5]
 to_m = [4, 0, 7]
-carries = ["warm"]
+carries = ["cool"]
+[[lamp]]
+name = "cool"
 [place]
 latitude_deg = 50.1
 longitude_deg = 8.2

@@ -8,7 +8,7 @@ source tests/build.sh
 source tests/tally.sh
 
 build=${LAMPFLIGHT_BUILD:-build}
-tests/packages.sh
+tests/packages.sh long
 echo "Building into $build/ ..."
 if build_program "$build" lampflight_long_tests -DCMAKE_BUILD_TYPE=Release -DLAMPFLIGHT_TESTS=ON "$@"; then
     run_tests "$build/tests/lampflight_long_tests"
