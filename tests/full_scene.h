@@ -62,6 +62,9 @@ aim = "cairn"
 name = "cold"
 beam_deg = 360
 aim = [0, 0.5, -1]
+offset_m = [0.2, 0.1, -0.15]
+hang_m = 1.5
+mount = "fixed"
 lit_s = [[1, 6], [8, 20]]
 pulse = { per_minute = 90, on_s = 0.04, first_s = 0.5 }
 
@@ -70,6 +73,16 @@ name = "post"
 flux_lm = 200
 position_m = [5, 6, 0.6]
 lit_s = [2, 4]
+
+[[drone]]
+name = "first"
+home_m = [2, -12, 0.2]
+mass_kg = 1.4
+drag_area_m2 = 0.02
+limits = { speed_m_s = 8, acceleration_m_s2 = 3, turning_m_s2 = 2, climb_m_s = 3, descent_m_s = 2, yaw_deg_s = 60 }
+
+[[drone]]
+name = "second"
 
 [[flight]]
 name = "halo"
@@ -108,6 +121,90 @@ shape = "helix"
 rise_m = 6
 turns = 3
 carries = ["warm", "cold"]
+
+[[flight]]
+name = "shell"
+shape = "spiral"
+radius_m = 6
+end_radius_m = 1
+rise_m = 3
+turns = 1.5
+drone = "first"
+lap_s = 30
+carries = ["warm"]
+
+[[flight]]
+name = "star"
+shape = "star"
+tips = 6
+inner_radius_m = 2.5
+radius_m = 4.5
+tilt_deg = 8
+corner_radius_m = 0.2
+speed_m_s = 3
+nose_deg = 200
+start_s = 1.5
+after = "shell"
+lit_between = true
+carries = ["warm"]
+
+[[flight]]
+name = "mower"
+shape = "sweep"
+length_m = 30
+width_m = 8
+lane_m = 4
+bearing_deg = 40
+run_up = true
+nose = "ahead"
+drone = "second"
+carries = ["cold"]
+
+[[flight]]
+name = "wait"
+shape = "hover"
+height_m = 11
+lap_s = 12
+carries = ["warm"]
+
+[[flight]]
+name = "steps"
+shape = "waypoints"
+nose = "centre"
+speed_m_s = 1.5
+carries = ["warm", "cold"]
+
+[[waypoint]]
+flight = "steps"
+position_m = [-6, 2, 3]
+hold_s = 2
+speed_m_s = 1
+
+[[waypoint]]
+flight = "steps"
+position_m = [-2, 2.5, 5]
+corner_radius_m = 0
+lit = false
+
+[[waypoint]]
+flight = "steps"
+position_m = [5, 2, 4]
+aim = "ahead"
+
+[[waypoint]]
+flight = "steps"
+position_m = [7, 3, 6.5]
+
+[[stretch]]
+flight = "halo"
+part = [0.25, 0.4]
+aim = [0, 0, 1]
+lamps = ["warm"]
+
+[[stretch]]
+flight = "steps"
+part = [0.9, 1]
+lit = false
 
 [[point]]
 name = "face"

@@ -158,6 +158,16 @@ std::string_view shape_word(const Flight& flight) {
     return words_of<FlightShape>.at(static_cast<std::size_t>(flight.shape));
 }
 
+void check_nose(const Checks& checks, TableRef ref, const Flight& flight) {
+    if (!checks.map.has(ref, "nose_deg") || flight.nose == Nose::kept ||
+        !checks.map.is_sound(ref, "nose"))
+        return;
+    checks.refuse_key(ref, "nose_deg",
+                      "means nothing with nose = {}; leave it out, or choose nose = {}",
+                      in_quotes(words_of<Nose>.at(static_cast<std::size_t>(flight.nose))),
+                      in_quotes(words_of<Nose>.at(static_cast<std::size_t>(Nose::kept))));
+}
+
 double lowest_m(const Flight& flight) {
     double low_m = flight.height_m;
     if (flight.shape == FlightShape::ring || flight.shape == FlightShape::star)
@@ -190,6 +200,7 @@ void check_flights(const Checks& checks) {
         check_limits(checks, ref, flight);
         check_carried(checks, ref, flight);
         check_height(checks, ref, flight);
+        check_nose(checks, ref, flight);
         check_course(checks, ref, flight);
         check_order(checks, ref, flight);
     }

@@ -55,7 +55,7 @@ void check_takes(const Checks& checks);     ///< that there is light, and whose
 void check_course(const Checks& checks, TableRef ref, const Flight& flight);
 void check_order(const Checks& checks, TableRef ref, const Flight& flight);
 void check_waypoints(const Checks& checks);
-void check_stretches(const Checks& checks);
+void check_stretches(const Checks& checks);  ///< and of aims on the way
 void check_drones(const Checks& checks);
 void check_limits_table(const Checks& checks, TableRef ref);
 

@@ -1,7 +1,10 @@
 #include "scene/reader/load_flights.h"
 
 #include <algorithm>
+#include <cstdint>
+#include <filesystem>
 #include <optional>
+#include <string>
 #include <system_error>
 #include <utility>
 #include <vector>
@@ -76,20 +79,26 @@ private:
                             looked_for(file, extension)));
             return nullptr;
         }
-        bytes_ += text ? text->size() : 0;
-        if (!text || bytes_ > most_bytes) {
-            add(ref, key,
-                fmt::format("{}, which can't be read; allowed are files of up to {} MB together",
-                            file_words(ref, key, name), most_bytes >> 20));
+        if (const std::string fault = fault_of(text, file); !fault.empty()) {
+            add(ref, key, fmt::format("{}, which {}", file_words(ref, key, name), fault));
             return nullptr;
         }
-        if (!is_utf8(*text)) {
-            add(ref, key,
-                fmt::format("{}, which is no text in UTF-8; allowed is such a text",
-                            file_words(ref, key, name)));
-            return nullptr;
-        }
+        bytes_ += text->size();
         return &shoot_.path_files.emplace(name, std::move(*text)).first->second;
+    }
+
+    /// Of a file that is there; empty for a sound text.
+    std::string fault_of(const std::optional<std::string>& text,
+                         const std::filesystem::path& file) const {
+        std::error_code error;
+        const std::uintmax_t bytes = text ? text->size() : std::filesystem::file_size(file, error);
+        if (!error && bytes > most_bytes - bytes_)
+            return fmt::format(
+                "holds {:.1f} MB; allowed are {} MB for all such files of a scene together",
+                static_cast<double>(bytes) / (1 << 20), most_bytes >> 20);
+        if (!text) return "can't be opened; allowed is a file that you may read";
+        if (!is_utf8(*text)) return "is no text in UTF-8; allowed is a file saved as UTF-8";
+        return "";
     }
 
     void waypoints(TableRef ref, Flight& flight) {
@@ -166,8 +175,10 @@ private:
         const std::variant<SvgDrawing, std::string> read = read_svg(*text);
         if (const std::string* fault = std::get_if<std::string>(&read))
             return add(ref, "figure",
-                       fmt::format("{}: {}; allowed is an SVG file with paths",
-                                   file_words(ref, "figure", name), *fault));
+                       fmt::format("{}: {}{}", file_words(ref, "figure", name), *fault,
+                                   fault->find("allowed") == fault->npos
+                                       ? "; allowed is an SVG file with paths"
+                                       : ""));
         const FigurePlane plane{.centre_m = Vec3(flight.centre_m, flight.height_m),
                                 .facing_deg = flight.facing_deg.value_or(180.0),
                                 .tilt_deg = flight.tilt_deg,

@@ -3,12 +3,14 @@
 
 #include <doctest/doctest.h>
 
+#include <cmath>
 #include <cstdint>
 #include <filesystem>
 #include <fstream>
 
 #include <unistd.h>
 
+#include "scene/basics/angle.h"
 #include "scene/ground/ground.h"
 #include "tests/full_scene.h"
 #include "tests/unit/scene/reader/problems_of.h"
@@ -107,18 +109,54 @@ TEST_CASE("A full scene is read value by value") {
     CHECK(shoot.lamps[0].gel.shift_mired == 109.0);
     CHECK(std::get<Vec3>(shoot.lamps[1].aim) == Vec3(0.0, 0.5, -1.0));
     CHECK(shoot.lamps[2].position_m == Vec3(5.0, 6.0, 0.6));
-    REQUIRE(shoot.flights.size() == 4);
+    CHECK(shoot.lamps[1].offset_m == Vec3(0.2, 0.1, -0.15));
+    CHECK(shoot.lamps[1].hang_m == 1.5);
+    CHECK(shoot.lamps[1].mount == Mount::fixed);
+    REQUIRE(shoot.drones.size() == 2);
+    CHECK(shoot.drones[0].home_m == Vec3(2.0, -12.0, 0.2));
+    CHECK(shoot.drones[0].limits.yaw_deg_s == 60.0);
+    REQUIRE(shoot.flights.size() == 9);
     CHECK(shoot.flights[0].lap_s == 16.0);
     CHECK_FALSE(shoot.flights[0].clockwise);
     CHECK(shoot.flights[1].pace == Pace::shutter);
     CHECK(shoot.flights[2].shape == FlightShape::ring);
     CHECK(shoot.flights[3].carries == std::vector<std::string>{"warm", "cold"});
+    CHECK(shoot.flights[4].end_radius_m == 1.0);
+    CHECK(shoot.flights[5].tips == 6);
+    CHECK(shoot.flights[5].after == "shell");
+    CHECK(shoot.flights[5].lit_between);
+    CHECK(shoot.flights[6].lane_m == 4.0);
+    CHECK(shoot.flights[6].run_up);
+    CHECK(shoot.flights[7].shape == FlightShape::hover);
+    REQUIRE(shoot.flights[8].path.size() == 4);
+    CHECK(shoot.flights[8].path[0].hold_s == 2.0);
+    CHECK(shoot.flights[8].path[1].corner_radius_m == 0.0);
+    CHECK_FALSE(shoot.flights[8].path[1].lit);
+    CHECK(std::get<AimWord>(shoot.flights[8].path[2].aim.value()) == AimWord::ahead);
+    REQUIRE(shoot.stretches.size() == 2);
+    CHECK(shoot.stretches[0].part == Vec2(0.25, 0.4));
+    CHECK(shoot.stretches[0].lamps == std::vector<std::string>{"warm"});
     REQUIRE(shoot.takes.size() == 2);
     CHECK(shoot.takes[0].lamps == std::vector<std::string>{});
     CHECK(shoot.takes[0].lamp_stops.at("cold") == 1.0);
     CHECK(shoot.takes[1].iso == 400.0);
     CHECK_FALSE(shoot.takes[0].iso);
     CHECK(shoot.photograph.takes == std::vector<std::string>{"gate", "low halo"});
+}
+
+TEST_CASE("A flight's own limits count before its drone's, and a drawn shape has an acceleration") {
+    const Shoot shoot = sound(read_shoot(full_scene, "full.toml"));
+    CHECK_FALSE(shoot.flights[0].limits.given());  // a circle of no drone
+    CHECK(shoot.flights[1].limits.speed_m_s == 6.0);
+    for (const std::size_t first_drones : {4u, 5u}) {
+        CHECK(shoot.flights[first_drones].limits.speed_m_s == 8.0);
+        CHECK(shoot.flights[first_drones].limits.acceleration_m_s2 == 3.0);
+        CHECK(shoot.flights[first_drones].limits.descent_m_s == 2.0);
+    }
+    CHECK(shoot.flights[8].limits.acceleration_m_s2 == 2.0);  // common practice, no source
+    CHECK_FALSE(shoot.flights[8].limits.speed_m_s);
+    // A star without a bearing faces the camera, which stands at (1, -17).
+    CHECK_WITHIN(shoot.flights[5].facing_deg.value(), 180.0 - degrees(std::atan2(1.0, 17.0)), 1e-9);
 }
 
 TEST_CASE("What a file leaves out has the struct's defaults, and every take is in the photograph") {
