@@ -36,8 +36,8 @@ PlacedShoot changing_shoot() {
     return shoot;
 }
 
-/// The same ball and stone under a line of corners, put out and turned from waypoint to waypoint and
-/// by the scene.
+/// The same ball and stone under a line of corners, put out and turned from waypoint to waypoint
+/// and by the scene.
 PlacedShoot drawn_shoot() {
     PlacedShoot shoot = changing_shoot();
     shoot.camera.pixels = {96, 64};
