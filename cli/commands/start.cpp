@@ -82,6 +82,10 @@ std::vector<std::pair<std::filesystem::path, std::string_view>> files_of(const S
 
 Outcome write_scene(const StartScene& scene, const StartWords& words, const Session& session) {
     const auto files = files_of(scene, words.output);
+    if (scene.beside.text && std::filesystem::path(words.output).filename() == scene.beside.name)
+        return wrong_words(fmt::format("{} is what lies beside the scene; give the scene itself "
+                                       "another name, such as my-{}.toml",
+                                       in_quotes(std::string(scene.beside.name)), scene.kind));
     for (const auto& [file, text] : files) {
         if (const auto writable = check_writable(file); !writable) return writable.failure();
         std::error_code error;

@@ -150,6 +150,7 @@ inline float looked_up_cd(const float* table, float cells_per_sine, float havers
 LampTrack::LampTrack(const LitLamp& lit, const AimTargets& targets, int strip_parts)
     : edges_s_{0.0f},
       moves_(lit.flies() && !lit.lit.empty()),
+      strip_parts_(strip_parts),
       face_radius_m_(static_cast<float>(lit.lamp->face_mm / 2000.0)),
       flux_lm_(lit.flux_scale / strip_parts * lit.lamp->flux_lm * lit.lamp->gel.transmission *
                lamp_colour(*lit.lamp)) {

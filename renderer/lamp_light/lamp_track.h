@@ -53,6 +53,8 @@ public:
     /// after it.
     const std::vector<float>& edges_s() const { return edges_s_; }
 
+    int strip_parts() const { return strip_parts_; }  ///< each has the same number of edges
+
     float face_radius_m() const { return face_radius_m_; }
     glm::vec3 flux_lm() const { return flux_lm_; }  ///< linear Rec. 709, its luminance the flux
     float path_length_m() const { return path_length_m_; }
@@ -97,6 +99,7 @@ private:
     std::vector<int> run_of_part_;  ///< of even parts of the lit time: the run at their start
     float parts_per_s_ = 0.0f;
     bool moves_;
+    int strip_parts_ = 1;
 
     float face_radius_m_;
     float path_length_m_ = 0.0f;

@@ -83,7 +83,9 @@ std::vector<Steps> steps_of(const Projection& projection, const LampTrack& track
         const double count = std::clamp(std::ceil(wanted), std::ceil(fewest_steps * share),
                                         std::max(1.0, std::ceil(most_steps * share)));
         // Parts of a strip fly one way: in step they would draw streaks across it.
-        const double phase = std::fmod(0.5 + golden_share * static_cast<double>(i), 1.0);
+        const std::size_t part = i * static_cast<std::size_t>(track.strip_parts()) /
+                                 (edges_s.size() - 1);
+        const double phase = std::fmod(0.5 + golden_share * static_cast<double>(part), 1.0);
         all.push_back({from_s, lasts_s / count, static_cast<std::size_t>(count), phase});
     }
     return all;

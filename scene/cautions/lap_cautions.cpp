@@ -54,6 +54,11 @@ void add_timing(Findings& list, const FlownTake& seen, const FlownFlight& flown)
                                           "or pace it by the shutter.",
                                           -closure_deg(flight, flown.path, shutter_s)),
                         seen.alike(flown, "gap", over_s)});
+    else if (flight.pace == Pace::shutter)
+        list.push_back({"lap", CautionLevel::care,
+                        cut + "its limits do not let it fly in what is left of the exposure. "
+                              "Shorten what is flown before it, or open the shutter for longer.",
+                        seen.alike(flown, "too short", over_s)});
     else
         list.push_back({"lap", CautionLevel::care, cut + "the rest is not in the picture.",
                         seen.alike(flown, "cut", over_s)});

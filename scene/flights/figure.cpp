@@ -10,6 +10,9 @@
 namespace lampflight {
 namespace {
 
+// Where the lamp goes out or on the drone stops: rounded off, a stroke would end in a hook.
+constexpr double stroke_end_radius_m = 0.0;
+
 /// From the drawing's units to the world.
 class Laid {
 public:
@@ -62,12 +65,17 @@ Waypoints lay_figure(const SvgDrawing& drawing, const FigurePlane& plane, bool s
         const SvgStroke& stroke = drawing.strokes[turn.stroke];
         const std::vector<std::size_t> drawn = points_drawn(stroke, turn);
         const bool goes_on = ended != nullptr && *ended == stroke.points[drawn.front()];
-        if (ended != nullptr && !goes_on) waypoints.back().lit = false;
+        const bool comes_dark = ended != nullptr && !goes_on;
+        if (comes_dark) {
+            waypoints.back().lit = false;
+            waypoints.back().corner_radius_m = stroke_end_radius_m;
+        }
         for (std::size_t i = goes_on ? 1 : 0; i < drawn.size(); ++i) {
             Waypoint waypoint;
             waypoint.at_m = laid.at_m(stroke.points[drawn[i]]);
             const bool is_end = i == 0 || i + 1 == drawn.size();
             waypoint.through = !is_end && !stroke.corner[drawn[i]];
+            if (i == 0 && comes_dark) waypoint.corner_radius_m = stroke_end_radius_m;
             waypoints.push_back(waypoint);
         }
         ended = &stroke.points[drawn.back()];

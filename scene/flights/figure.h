@@ -17,7 +17,7 @@ struct FigurePlane {
 };
 
 /// One stroke after another, dark from the end of one to the start of the next, with no leg between
-/// where they meet. Ends of strokes are corners. In the file's order, or with `shortest_way` in
+/// where they meet. Ends of strokes are corners, and stops where the lamp goes out or on. In the file's order, or with `shortest_way` in
 /// that of `shortest_order`. The drawing has a width.
 Waypoints lay_figure(const SvgDrawing& drawing, const FigurePlane& plane, bool shortest_way);
 
