@@ -19,10 +19,11 @@ bool runs_up(const Flight& flight) {
 }
 
 /// The route, cut where the nose would have to turn at once, if that takes time.
-Route cut_route(const Route& route, const Flight& flight) {
+Route cut_route(Route route, const Flight& flight) {
     const bool turns =
         flight.nose != Nose::kept && flight.limits.given() && flight.limits.yaw_deg_s;
-    return turns ? cut_for_nose(route, flight, centre_of(flight)) : route;
+    if (turns) return cut_for_nose(route, flight, centre_of(flight));
+    return route;
 }
 
 /// The way from rest to a speed, or a little more.
@@ -80,6 +81,7 @@ public:
           course_(course_of(route_, flight, otherwise_m_s)) {}
 
     const Route& route() const { return route_; }
+    Route take_route() && { return std::move(route_); }
     const Course& course() const { return course_; }
 
     double fastest_m_s() const {
@@ -87,13 +89,13 @@ public:
     }
     EndSpeeds ends() const { return runs_up(flight_) ? EndSpeeds::free() : EndSpeeds{}; }
 
-    Flown at_cruise(double cruise_m_s) const {
+    Flown at_cruise(double cruise_m_s) {
         Flown flown;
         if (!flight_.limits.given()) {
             flown.shape = even_speed(course_, cruise_m_s);
             return flown;
         }
-        flown.shape = limited_speed(course_, flight_.limits, cruise_m_s, ends());
+        flown.shape = limited_speed(course_, flight_.limits, cruise_m_s, ends(), room_);
         if (!runs_up(flight_)) return flown;
         const double first_m_s = flown.shape.speed_m_s.front();
         const double last_m_s = flown.shape.speed_m_s.back();
@@ -103,18 +105,17 @@ public:
         const EndSpeeds reached{flown.before.speed.speed_m_s.back(),
                                 flown.after.speed.speed_m_s.front()};
         if (reached.first_m_s < first_m_s || reached.last_m_s < last_m_s)
-            flown.shape = limited_speed(course_, flight_.limits, cruise_m_s, reached);
+            flown.shape = limited_speed(course_, flight_.limits, cruise_m_s, reached, room_);
         return flown;
     }
 
     /// The cruise for a time, of the shape or of the whole.
-    double cruise_for(double wanted_s, bool whole) const {
+    double cruise_for(double wanted_s, bool whole) {
         const double moving_s = wanted_s - course_.held_s();
         if (moving_s <= 0.0) return flight_.limits.given() ? fastest_m_s() : drawn_speed_m_s;
-        PhaseRoom room;
         const auto duration_of = [&](double cruise_m_s) {
             if (flight_.limits.given() && !runs_up(flight_))
-                return limited_duration_s(course_, flight_.limits, cruise_m_s, ends(), room);
+                return limited_duration_s(course_, flight_.limits, cruise_m_s, ends(), room_);
             return at_cruise(cruise_m_s).duration_s(whole);
         };
         return cruise_of_duration(duration_of, route_.length_m() / moving_s, fastest_m_s(),
@@ -125,17 +126,19 @@ private:
     const Flight& flight_;
     Route route_;
     Course course_;
+    PhaseRoom room_;
 };
 
 /// The parts in a row; lasts as long as wanted unless that is too short.
-FlightPlan joined(const Planner& planner, Flown flown, std::optional<double> wanted_s, bool whole) {
+FlightPlan joined(Planner planner, Flown flown, std::optional<double> wanted_s, bool whole) {
     FlightPlan plan;
     if (wanted_s && !whole && flown.shape.duration_s() < *wanted_s * (1.0 + 1e-9))
         stretch_to(flown.shape, *wanted_s);
     const bool before = flown.before.route.length_m() > 0.0;
     const bool after = flown.after.route.length_m() > 0.0;
-    plan.route = extended(planner.route(), flown.before.route, flown.after.route);
-    plan.speed = before ? flown.before.speed : flown.shape;
+    plan.route = std::move(planner).take_route();
+    if (before || after) plan.route = extended(plan.route, flown.before.route, flown.after.route);
+    plan.speed = std::move(before ? flown.before.speed : flown.shape);
     const std::size_t first = before ? plan.speed.time_s.size() : 0;
     if (before) plan.speed.append(flown.shape);
     const std::size_t last = plan.speed.time_s.size() - 1;
@@ -217,7 +220,7 @@ std::optional<double> wanted_duration_s(const Flight& flight, double shutter_s) 
 
 double shortest_duration_s(const Flight& flight) {
     const Flight fastest = fastest_of(flight);
-    const Planner planner(fastest, infinity);
+    Planner planner(fastest, infinity);
     if (planner.route().length_m() <= 0.0) return planner.course().held_s();
     const bool whole = flight.pace == Pace::shutter;
     return planner.at_cruise(planner.fastest_m_s()).duration_s(whole);
@@ -230,11 +233,12 @@ FlightPlan plan_flight(const Flight& flight, double shutter_s) {
         wanted_s
             ? infinity
             : (flight.speed_m_s && *flight.speed_m_s > 0.0 ? *flight.speed_m_s : drawn_speed_m_s);
-    const Planner planner(flight, otherwise_m_s);
+    Planner planner(flight, otherwise_m_s);
     if (planner.route().length_m() <= 0.0) return standing(planner, wanted_s.value_or(0.0));
     const double cruise_m_s =
         wanted_s ? planner.cruise_for(*wanted_s, whole) : planner.fastest_m_s();
-    return joined(planner, planner.at_cruise(cruise_m_s), wanted_s, whole);
+    Flown flown = planner.at_cruise(cruise_m_s);
+    return joined(std::move(planner), std::move(flown), wanted_s, whole);
 }
 
 SpeedBinding binding_of(const Flight& flight) {

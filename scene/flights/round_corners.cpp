@@ -100,6 +100,8 @@ Route rounded_route(const Waypoints& vertices, std::optional<double> corner_radi
     }
     std::vector<RoutePiece> pieces;
     std::vector<RouteLeg> legs;
+    pieces.reserve(2 * apart.size());
+    legs.reserve(apart.size());
     double arc_m = 0.0;
     double used_m = 0.0;
     const auto add = [&](const RoutePiece& piece) {

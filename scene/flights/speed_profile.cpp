@@ -90,6 +90,12 @@ void SpeedProfile::add(double arc, double time, double speed) {
     speed_m_s.push_back(speed);
 }
 
+void SpeedProfile::reserve(std::size_t nodes) {
+    arc_m.reserve(nodes);
+    time_s.reserve(nodes);
+    speed_m_s.reserve(nodes);
+}
+
 void SpeedProfile::append(const SpeedProfile& next) {
     const double arc_before_m = arc_m.back();
     const double before_s = time_s.back();
@@ -121,12 +127,18 @@ SpeedProfile even_speed(const Course& course, double cruise_m_s) {
 
 SpeedProfile limited_speed(const Course& course, const SpeedLimits& limits, double cruise_m_s,
                            EndSpeeds ends) {
+    PhaseRoom room;
+    return limited_speed(course, limits, cruise_m_s, ends, room);
+}
+
+SpeedProfile limited_speed(const Course& course, const SpeedLimits& limits, double cruise_m_s,
+                           EndSpeeds ends, PhaseRoom& room) {
     if (course.length_m() <= 0.0) return even_speed(course, 0.0);
     const double cruise = std::min(cruise_m_s, most_cruise_m_s(course, limits, ends));
-    PhaseRoom room;
     const std::vector<PhaseNode>& nodes =
         phase_plane(course, *limits.acceleration_m_s2, cruise, ends, room);
     SpeedProfile profile;
+    profile.reserve(nodes.size() + course.stops.size() + 1);
     Stops stops(course);
     profile.speed_m_s.back() = std::sqrt(nodes.front().square);
     stops.at_edge(0, profile);

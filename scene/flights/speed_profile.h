@@ -1,6 +1,7 @@
 // Speed profile of a course: at even speeds, or from rest to rest within a drone's limits.
 #pragma once
 
+#include <cstddef>
 #include <functional>
 #include <vector>
 
@@ -28,6 +29,7 @@ struct SpeedProfile {
     double time_at_s(double arc_m) const;
 
     void add(double arc, double time, double speed);
+    void reserve(std::size_t nodes);
     void append(const SpeedProfile& next);  ///< whose start is this one's end
 
 private:
@@ -46,6 +48,8 @@ SpeedProfile even_speed(const Course& course, double cruise_m_s);
 /// `limits` must be given, and of them those of speed and acceleration are looked at here.
 SpeedProfile limited_speed(const Course& course, const SpeedLimits& limits, double cruise_m_s,
                            EndSpeeds ends = {});
+SpeedProfile limited_speed(const Course& course, const SpeedLimits& limits, double cruise_m_s,
+                           EndSpeeds ends, PhaseRoom& room);
 
 /// How long that takes, in seconds.
 double limited_duration_s(const Course& course, const SpeedLimits& limits, double cruise_m_s,
