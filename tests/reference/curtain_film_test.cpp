@@ -18,7 +18,7 @@ constexpr double hang_m = 3.0;
 
 /// A pass from left to right, whose strip ends at half of its height.
 PlacedShoot curtain_over_ground(const Lamp& lamp) {
-    PlacedShoot shoot = dark_shoot({36, 24});
+    PlacedShoot shoot = dark_shoot({24, 16});
     shoot.camera.position_m = {1.0, -7.0, 2.5};
     shoot.camera.look_at_m = Vec3(0.0, 3.0, 0.5);
     shoot.camera.focal_mm = 20.0;
@@ -119,7 +119,7 @@ TEST_CASE("a curtain's line has the light of one lamp, whatever the picture's si
         glm::ivec2 pixels;
         double sensor_pixels_across;
     };
-    constexpr std::array rows{Row{{1200, 600}, 1.0}, Row{{400, 200}, 1.0}, Row{{300, 150}, 4.0},
+    constexpr std::array rows{Row{{600, 300}, 1.0}, Row{{200, 100}, 1.0}, Row{{150, 75}, 4.0},
                               Row{{97, 51}, 6.0}};
     for (const Row& row : rows) {
         const PlacedShoot shoot = curtain_far_off(row.pixels, row.sensor_pixels_across);

@@ -144,7 +144,7 @@ TEST_CASE("a fixed lamp on a drone that holds against the wind lights the ground
 // Bank v^2 / (R g): a beam fixed to the drone meets the ground farther out, by height times that.
 TEST_CASE("a fixed lamp on an orbit draws a wider ring of light on the ground") {
     constexpr double height_m = 8.0, radius_m = 4.0, lap_s = 9.0;
-    PlacedShoot shoot = without_drag({96, 96});
+    PlacedShoot shoot = without_drag({72, 72});
     Flight orbit;
     orbit.height_m = height_m;
     orbit.radius_m = radius_m;
@@ -159,7 +159,7 @@ TEST_CASE("a fixed lamp on an orbit draws a wider ring of light on the ground") 
         double light = 0.0, moment = 0.0;
         for (int y = 0; y < film.height; ++y)
             for (int x = 0; x < film.width; ++x) {
-                const double r_m = glm::length(Vec2(x + 0.5, y + 0.5) - 48.0) * 16.0 / 96.0;
+                const double r_m = glm::length(Vec2(x + 0.5, y + 0.5) - 36.0) * 16.0 / 72.0;
                 const double here = arrived_lxs(shoot.camera, film, x, y);
                 light += here;
                 moment += here * r_m;

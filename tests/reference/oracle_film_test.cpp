@@ -40,7 +40,7 @@ PlacedShoot changing_shoot() {
 /// and by the scene.
 PlacedShoot drawn_shoot() {
     PlacedShoot shoot = changing_shoot();
-    shoot.camera.pixels = {96, 64};
+    shoot.camera.pixels = {72, 48};
     Flight& flight = shoot.flights.front();
     flight.shape = FlightShape::waypoints;
     flight.pace = Pace::given;
