@@ -94,6 +94,7 @@ start_bearing_deg = 90
 turns = 1.25
 clockwise = false
 lap_s = 16
+drone = "first"
 carries = ["warm"]
 
 [[flight]]
@@ -129,7 +130,6 @@ radius_m = 6
 end_radius_m = 1
 rise_m = 3
 turns = 1.5
-drone = "first"
 lap_s = 30
 carries = ["warm"]
 
@@ -144,7 +144,7 @@ corner_radius_m = 0.2
 speed_m_s = 2
 nose_deg = 200
 start_s = 1.5
-after = "shell"
+after = "halo"
 lit_between = true
 carries = ["warm"]
 

@@ -100,7 +100,9 @@ TEST_CASE("strokes follow each other in the dark, their ends are corners") {
         CAPTURE(i);
         CHECK(waypoints[i].through == through[i]);
         CHECK(waypoints[i].lit == (i != 2));
-        CHECK(!waypoints[i].corner_radius_m.has_value());
+        // The drone stops where the lamp goes out and on, so that no stroke ends in a hook.
+        CHECK(waypoints[i].corner_radius_m.has_value() == (i == 2 || i == 3));
+        CHECK(waypoints[i].corner_radius_m.value_or(0.0) == 0.0);
         if (i > 0) CHECK(glm::distance(waypoints[i].at_m, waypoints[i - 1].at_m) > 0.5);
     }
     CHECK(lay_figure(SvgDrawing{}, plane, false).empty());

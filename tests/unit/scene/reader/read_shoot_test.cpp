@@ -123,7 +123,7 @@ TEST_CASE("A full scene is read value by value") {
     CHECK(shoot.flights[3].carries == std::vector<std::string>{"warm", "cold"});
     CHECK(shoot.flights[4].end_radius_m == 1.0);
     CHECK(shoot.flights[5].tips == 6);
-    CHECK(shoot.flights[5].after == "shell");
+    CHECK(shoot.flights[5].after == "halo");
     CHECK(shoot.flights[5].lit_between);
     CHECK(shoot.flights[6].lane_m == 4.0);
     CHECK(shoot.flights[6].run_up);
@@ -146,9 +146,9 @@ TEST_CASE("A full scene is read value by value") {
 
 TEST_CASE("A flight's own limits count before its drone's, and a drawn shape has an acceleration") {
     const Shoot shoot = sound(read_shoot(full_scene, "full.toml"));
-    CHECK_FALSE(shoot.flights[0].limits.given());  // a circle of no drone
+    CHECK_FALSE(shoot.flights[4].limits.given());  // a spiral of no drone
     CHECK(shoot.flights[1].limits.speed_m_s == 6.0);
-    for (const std::size_t first_drones : {4u, 5u}) {
+    for (const std::size_t first_drones : {0u, 5u}) {
         CHECK(shoot.flights[first_drones].limits.speed_m_s == 8.0);
         CHECK(shoot.flights[first_drones].limits.acceleration_m_s2 == 3.0);
         CHECK(shoot.flights[first_drones].limits.descent_m_s == 2.0);
