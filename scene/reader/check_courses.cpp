@@ -8,6 +8,7 @@
 
 #include "scene/basics/wording.h"
 #include "scene/keys/key_table.h"
+#include "scene/flights/flight_shapes.h"
 #include "scene/reader/check_shoot.h"
 
 namespace lampflight {
@@ -47,6 +48,12 @@ void check_file(const Checks& checks, TableRef ref, const Flight& flight) {
 
 void check_course(const Checks& checks, TableRef ref, const Flight& flight) {
     const SceneMap& map = checks.map;
+    if (flight.shape == FlightShape::sweep && map.all_sound(ref, {"shape", "width_m", "lane_m"}) &&
+        flight.width_m / flight.lane_m > most_lanes)
+        checks.refuse_value(ref, "lane_m",
+                            "is {}, which makes {:.0f} lanes of {} m; allowed are up to {}",
+                            flight.lane_m, flight.width_m / flight.lane_m, flight.width_m,
+                            most_lanes);
     if (!map.is_sound(ref, "shape") || flight.shape != FlightShape::waypoints) return;
     const bool rows = has_rows(checks, flight);
     if (map.has(ref, "waypoints")) {
