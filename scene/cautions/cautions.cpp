@@ -8,6 +8,7 @@
 
 #include "scene/basics/names.h"
 #include "scene/cautions/caution_kinds.h"
+#include "scene/shoot/flown_flight.h"
 
 namespace lampflight {
 namespace {
@@ -15,6 +16,12 @@ namespace {
 bool is_flown(const Shoot& shoot, const Flight& flight) {
     return std::any_of(shoot.takes.begin(), shoot.takes.end(),
                        [&](const Take& take) { return contains(take.flights, flight.name); });
+}
+
+bool flies(const Shoot& shoot, const Drone& drone) {
+    return std::ranges::any_of(shoot.flights, [&](const Flight& flight) {
+        return drone_of(shoot, flight) == &drone;
+    });
 }
 
 void add_unused(Findings& list, const Shoot& shoot) {
@@ -32,6 +39,13 @@ void add_unused(Findings& list, const Shoot& shoot) {
                             CautionLevel::note,
                             fmt::format("Flight \"{}\" is flown in no take.", flight.name),
                             {"unused", "flight", flight.name}});
+    for (const Drone& drone : shoot.drones)
+        if (!flies(shoot, drone))
+            list.push_back({"flight",
+                            CautionLevel::note,
+                            fmt::format("Drone \"{}\" flies no flight, so its limits hold for none.",
+                                        drone.name),
+                            {"unused", "drone", drone.name}});
 }
 
 void append(Findings& list, Findings more) {

@@ -3,6 +3,7 @@
 #include <map>
 #include <set>
 #include <string>
+#include <string_view>
 #include <utility>
 #include <vector>
 
@@ -128,6 +129,13 @@ void check_waypoints(const Checks& checks) {
                                 "hold_s to stay there",
                                 shortest_line_m);
     }
+    for (const auto& [flight, last] : before)
+        for (const std::string_view key : {"speed_m_s", "lit", "aim"})
+            if (checks.map.has({"waypoint", last}, key))
+                checks.refuse_key({"waypoint", last}, key,
+                                  "tells of the leg that begins there, but {} ends there; leave it "
+                                  "out",
+                                  in_quotes(flight));
 }
 
 void check_limits_table(const Checks& checks, TableRef ref) {

@@ -154,8 +154,7 @@ double hangs_m(const Shoot& shoot, const Flight& flight) {
 
 const Drone* drone_of(const Shoot& shoot, const Flight& flight) {
     if (const std::string* name = drone_name(shoot, flight)) return find_named(shoot.drones, *name);
-    return shoot.drones.size() == 1 && shoot.drones.front().name.empty() ? &shoot.drones.front()
-                                                                         : nullptr;
+    return shoot.drones.size() == 1 ? &shoot.drones.front() : nullptr;
 }
 
 }  // namespace lampflight

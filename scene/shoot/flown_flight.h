@@ -35,7 +35,7 @@ std::optional<std::size_t> flight_before(const Shoot& shoot, const Take& take, s
 double hangs_m(const Shoot& shoot, const Flight& flight);
 
 /// The drone that flies a flight in the scene's list: its own, or that of the flight it comes after;
-/// the only one there is where it has no name. Nothing where the scene tells of none.
+/// the only one there is where it names none. Nothing where the scene tells of none.
 const Drone* drone_of(const Shoot& shoot, const Flight& flight);
 
 }  // namespace lampflight

@@ -174,8 +174,7 @@ std::vector<double> LitLamp::breaks_s() const {
     }
     for (const AimChange& change : aims) breaks.push_back(change.from_s);
     std::ranges::sort(breaks);
-    const auto twice = std::ranges::unique(breaks);
-    breaks.erase(twice.begin(), twice.end());
+    breaks.erase(std::unique(breaks.begin(), breaks.end()), breaks.end());
     return breaks;
 }
 

@@ -90,3 +90,14 @@ TEST_CASE("a flight into a hump of rough ground is a danger, over flat ground it
     shoot.ground.roughness_m = 0.3;
     CHECK(warns(shoot, "height", CautionLevel::danger, "goes into the ground"));
 }
+
+TEST_CASE("a drone that flies no flight is told of; a single one flies them all") {
+    Shoot shoot = calm_shoot();
+    shoot.drones.resize(1);
+    shoot.drones.front().name = "first";
+    CHECK_FALSE(warns(shoot, "flight", CautionLevel::note, "flies no flight"));
+    shoot.drones.push_back(shoot.drones.front());
+    shoot.drones.back().name = "second";
+    shoot.flights.front().drone = "first";
+    CHECK(warns(shoot, "flight", CautionLevel::note, "Drone \"second\" flies no flight"));
+}
