@@ -20,10 +20,11 @@ struct Slowed {
     double planned_s(double time_s) const { return begins_s + (time_s - begins_s) * speed_share; }
 };
 
-bool comes_back(const Flight& flight, const FlightPath& path, const PathTimes& times) {
+/// Whether the shape, a run-up aside, ends where it began.
+bool comes_back(const Flight& flight, const FlightPath& path) {
     if (flight.shape == FlightShape::hover || path.length_m() <= 2.0 * meets_within_m) return false;
-    return glm::distance(path.position_m(times.begins_s), path.position_m(times.ends_s)) <=
-           meets_within_m;
+    const auto at_m = [&](double way_m) { return path.position_m(path.time_at_s(way_m)); };
+    return glm::distance(at_m(path.shape_from_m()), at_m(path.shape_to_m())) <= meets_within_m;
 }
 
 }  // namespace
@@ -44,8 +45,11 @@ std::optional<Closure> closure_of(const Flight& flight, const FlightPath& path, 
         const double deg = 360.0 * (turns - whole_turns(planned));
         return Closure{flight.radius_m * radians(std::abs(deg)), deg};
     }
-    if (!comes_back(flight, path, times)) return std::nullopt;
-    const double drawn_m = path.flown_m(to_s) - path.flown_m(from_s);
+    if (!comes_back(flight, path)) return std::nullopt;
+    const auto in_shape_m = [&](double time_s) {
+        return std::clamp(path.flown_m(time_s) - path.shape_from_m(), 0.0, path.length_m());
+    };
+    const double drawn_m = in_shape_m(to_s) - in_shape_m(from_s);
     return Closure{std::max(0.0, path.length_m() - drawn_m), std::nullopt};
 }
 

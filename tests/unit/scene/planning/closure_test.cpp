@@ -149,3 +149,23 @@ TEST_CASE("within limits the best speed is the slowest that ends in time") {
     slower.speed_m_s = *dial.best_speed_m_s - 0.1;
     CHECK(FlightPath(slower, 25.0).duration_s() > 25.0);
 }
+
+TEST_CASE("a drawn shape with a run-up closes as the shape does, cut by what the shutter leaves of it") {
+    Flight square;
+    square.shape = FlightShape::waypoints;
+    for (const Vec2& corner : {Vec2(0.0, 0.0), Vec2(8.0, 0.0), Vec2(8.0, 8.0), Vec2(0.0, 8.0),
+                               Vec2(0.0, 0.0)})
+        square.path.push_back(Waypoint{Vec3(corner, 5.0)});
+    square.limits = {2.0, 1.0};
+    square.run_up = true;
+    const double whole_s = FlightPath(square, 0.0).duration_s();
+    const auto closed = closure_of(square, FlightPath(square, whole_s), whole_s, 1.0);
+    REQUIRE(closed.has_value());
+    CHECK_WITHIN(closed->m, 0.0, 1e-6);
+    // A shutter that closes as the last metre of the shape begins leaves that metre open.
+    const FlightPath path(square, 0.0);
+    const double cut_s = path.time_at_s(path.shape_to_m() - 1.0);
+    const auto cut = closure_of(square, path, cut_s, 1.0);
+    REQUIRE(cut.has_value());
+    CHECK_WITHIN(cut->m, 1.0, 1e-6);
+}
