@@ -53,10 +53,6 @@ FigureBox figure_box(const SvgDrawing& drawing) {
     return box;
 }
 
-double figure_width(const SvgDrawing& drawing) {
-    return figure_box(drawing).size().x;
-}
-
 Waypoints lay_figure(const SvgDrawing& drawing, const FigurePlane& plane, bool shortest_way) {
     const Laid laid(drawing, plane);
     Waypoints waypoints;

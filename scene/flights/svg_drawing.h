@@ -35,7 +35,4 @@ struct FigureBox {
 /// Of all points, in user units.
 FigureBox figure_box(const SvgDrawing& drawing);
 
-/// How wide the drawing is, in user units.
-double figure_width(const SvgDrawing& drawing);
-
 }  // namespace lampflight

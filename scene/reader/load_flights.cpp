@@ -20,6 +20,7 @@
 #include "scene/flights/figure.h"
 #include "scene/flights/files/path_file.h"
 #include "scene/flights/files/svg_reader.h"
+#include "scene/flights/flight_shapes.h"
 #include "scene/shoot/flown_flight.h"
 
 namespace lampflight {
@@ -198,10 +199,7 @@ private:
                 if (!(flight.limits.*limit)) flight.limits.*limit = more.*limit;
         };
         if (const Drone* drone = drone_of(shoot_, flight)) fill(drone->limits);
-        const bool drawn =
-            flight.shape == FlightShape::waypoints || flight.shape == FlightShape::figure ||
-            flight.shape == FlightShape::star || flight.shape == FlightShape::sweep;
-        if (drawn || flight.run_up) fill({std::nullopt, drawn_acceleration_m_s2});
+        if (is_drawn(flight.shape) || flight.run_up) fill({std::nullopt, drawn_acceleration_m_s2});
     }
 
     Reading& reading_;

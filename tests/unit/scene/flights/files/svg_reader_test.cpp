@@ -73,7 +73,7 @@ TEST_CASE("basic shapes become the outlines that the standard says they are") {
     check_points(drawing.strokes[3], {{5, 6}, {25, 6}, {25, 16}, {5, 16}});
     CHECK(drawing.strokes[3].closed);
     CHECK_WITHIN(figure_box(drawing).low, Vec2(-3.0, -4.0), 1e-12);
-    CHECK_WITHIN(figure_width(drawing), 28.0, 1e-12);
+    CHECK_WITHIN(figure_box(drawing).size().x, 28.0, 1e-12);
 }
 
 TEST_CASE("round shapes keep to their circle or ellipse") {
