@@ -12,6 +12,10 @@ horizontal_lx = 0.4
 temperature_k = 9500
 glow_bearing_deg = 240
 
+[air]
+gust_m_s = 4
+gust_s = 5
+
 [ground]
 kind = "rough"
 reflectance = [0.25, 0.22, 0.18]
@@ -30,6 +34,7 @@ f_number = 11
 iso = 800
 shutter_s = 20.5
 focus_m = 17
+dark_frame = true
 white_balance_k = 4800
 white_balance_duv = 0.002
 lens = { transmission = 0.92, blades = 7, open_f_number = 2.0, distortion = [-0.02, 0.003], corner_stops = 0.7, glare_share = 0.02, glare_falloff = 2.2 }
@@ -42,6 +47,7 @@ position_m = [0, 0, 0.5]
 facing_deg = 90
 scale = 0.5
 reflectance = 0.3
+takes_part = false
 present_s = [0, 12.5]
 
 [[subject]]
@@ -71,6 +77,8 @@ pulse = { per_minute = 90, on_s = 0.04, first_s = 0.5 }
 [[lamp]]
 name = "post"
 flux_lm = 200
+dominant_nm = 590
+purity = 0.9
 position_m = [5, 6, 0.6]
 lit_s = [2, 4]
 
@@ -78,8 +86,20 @@ lit_s = [2, 4]
 name = "first"
 home_m = [2, -12, 0.2]
 mass_kg = 1.4
+lamp_mass_kg = 0.25
+payload_kg = 0.5
 drag_area_m2 = 0.02
-limits = { speed_m_s = 8, acceleration_m_s2 = 3, turning_m_s2 = 2, climb_m_s = 3, descent_m_s = 2, yaw_deg_s = 60 }
+endurance_min = 28
+loaded_endurance_min = 19
+reserve = 0.3
+transit_m_s = 4
+reset_s = 25
+top_wind_m_s = 10
+return_height_m = 40
+own_lights = "showing"
+lights = { left = "blue", right = "amber", behind = "none", flux_lm = 3, arm_m = 0.25 }
+beacon = { per_minute = 60, on_s = 0.08, first_s = 0.3, flux_lm = 400, colour = "green" }
+limits = { speed_m_s = 8, acceleration_m_s2 = 3, turning_m_s2 = 2, climb_m_s = 3, descent_m_s = 2, yaw_deg_s = 60, air_m_s = 12 }
 
 [[drone]]
 name = "second"
@@ -94,6 +114,10 @@ start_bearing_deg = 90
 turns = 1.25
 clockwise = false
 lap_s = 16
+wander_m = 0.3
+wander_s = 4
+wander_seed = 9
+gap_m = 0.5
 drone = "first"
 carries = ["warm"]
 

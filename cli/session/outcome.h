@@ -15,6 +15,7 @@ enum class ExitCode : int {
     wrong_command_line = 2,
     wrong_scene = 3,
     file_trouble = 4,  ///< a file can't be read or written
+    danger = 5,        ///< of `check --strict`, which found one
     interrupted = 130,
 };
 

@@ -30,6 +30,7 @@ struct Camera {
     double iso = 640.0;
     double shutter_s = 25.0;
     double focus_m = 16.0;
+    bool dark_frame = false;  ///< takes one as long as the exposure after each, and makes one wait
     double white_balance_k = 5200.0;
     /// How far off the Planckian locus the balanced light lies, in CIE 1960 uv; plus is greenish.
     double white_balance_duv = 0.0;

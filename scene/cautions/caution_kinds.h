@@ -53,6 +53,21 @@ Findings mesh_cautions(const PlacedShoot& shoot);
 /// `daylight_cautions` tell.
 Findings exposure_cautions(const FlownTake& seen);
 
+/// Wind: more of it than the drone does, and straying that parts a line.
+Findings wind_cautions(const FlownTake& seen);
+
+/// Drones' own lights: covered ones, streaks in the picture, the beacon.
+Findings own_light_cautions(const Shoot& shoot);
+
+/// Batteries: what does not fit into one.
+Findings battery_cautions(const Shoot& shoot);
+
+/// Sensing: what the drone can't see in the dark and under its lamps, where it comes home.
+Findings sensing_cautions(const Shoot& shoot);
+
+/// What is tied on: its mass, where it hangs, tape, cables, heat.
+Findings load_cautions(const Shoot& shoot);
+
 /// What holds for every flight and lamp, whatever the shoot.
 Findings standing_cautions(const Shoot& shoot);
 

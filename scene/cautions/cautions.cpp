@@ -59,7 +59,7 @@ std::vector<Caution> cautions(const PlacedShoot& shoot) {
     for (const Take& take : shoot.takes) takes.emplace_back(shoot, take);
     Findings found;
     for (const FlownTake& take : takes)
-        for (const auto kind : {safety_cautions, height_cautions, speed_cautions})
+        for (const auto kind : {safety_cautions, height_cautions, speed_cautions, wind_cautions})
             append(found, kind(take));
     append(found, place_cautions(shoot));
     append(found, daylight_cautions(shoot));
@@ -72,7 +72,9 @@ std::vector<Caution> cautions(const PlacedShoot& shoot) {
     append(found, time_cautions(shoot, takes));
     for (const FlownTake& take : takes) append(found, focus_cautions(take));
     append(found, shadow_cautions(shoot));
-    append(found, standing_cautions(shoot));
+    for (const auto kind :
+         {battery_cautions, load_cautions, sensing_cautions, own_light_cautions, standing_cautions})
+        append(found, kind(shoot));
     std::vector<Caution> list = told_once(found);
     std::ranges::stable_sort(list, std::ranges::greater{}, &Caution::level);
     return list;

@@ -24,12 +24,15 @@ glm::dmat3 lean_to(const Vec3& up) {
 }  // namespace
 
 Airframe airframe_of(const Drone& drone, const Vec3& wind_m_s) {
-    return {0.5 * air_kg_m3 * drone.drag_area_m2 / drone.mass_kg, wind_m_s};
+    return {0.5 * air_kg_m3 * drone.drag_area_m2 / drone.loaded_kg(), wind_m_s};
 }
 
-glm::dmat3 attitude(const FlightPath& path, const Airframe& airframe, double time_s) {
-    const Vec3 through_air = path.velocity_m_s(time_s) - airframe.wind_m_s;
-    const Vec3 thrust = path.acceleration_m_s2(time_s) + Vec3(0.0, 0.0, gravity_m_s2) +
+glm::dmat3 attitude(const FlightPath& path, const Airframe& airframe, double time_s,
+                    const Straying* strays) {
+    const Vec3 gust_m_s = strays ? strays->gust_m_s(time_s) : Vec3(0.0);
+    const Vec3 astray_m_s2 = strays ? strays->acceleration_m_s2(time_s) : Vec3(0.0);
+    const Vec3 through_air = path.velocity_m_s(time_s) - airframe.wind_m_s - gust_m_s;
+    const Vec3 thrust = path.acceleration_m_s2(time_s) + astray_m_s2 + Vec3(0.0, 0.0, gravity_m_s2) +
                         airframe.drag_per_m * glm::length(through_air) * through_air;
     const double nose_rad = path.nose_rad(time_s);
     const double strength_m_s2 = glm::length(thrust);

@@ -4,6 +4,7 @@
 
 #include "scene/flights/drone.h"
 #include "scene/flights/flight_path.h"
+#include "scene/flights/straying.h"
 
 namespace lampflight {
 
@@ -20,6 +21,8 @@ Airframe airframe_of(const Drone& drone, const Vec3& wind_m_s);
 /// Axes of the drone in the world, as columns: to its right, ahead, up; a turn by bearing and then
 /// the shortest lean. Thrust per mass is a + g z + k |u| u, with u the velocity through the air.
 /// Standard gravity by ISO 80000-3; air of 1.225 kg/m3, the ISO 2533 standard atmosphere's.
-glm::dmat3 attitude(const FlightPath& path, const Airframe& airframe, double time_s);
+/// Where it strays, with what that adds: its acceleration, and the gust.
+glm::dmat3 attitude(const FlightPath& path, const Airframe& airframe, double time_s,
+                    const Straying* strays = nullptr);
 
 }  // namespace lampflight

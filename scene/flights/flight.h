@@ -38,6 +38,7 @@ struct SpeedLimits {
     std::optional<double> climb_m_s{};
     std::optional<double> descent_m_s{};
     std::optional<double> yaw_deg_s{};  ///< how fast the nose turns
+    std::optional<double> air_m_s{};    ///< through the air, of which the wind takes its part
 
     /// Whether the flight begins and ends at rest; without, it has its one speed all along.
     bool given() const { return acceleration_m_s2.has_value(); }
@@ -83,11 +84,17 @@ struct Flight {
     double start_s = 0.0;       ///< when it begins, from the shutter's opening or the flight before
     std::optional<std::string> after;  ///< flight of the same drone that it follows
     std::optional<std::string> drone;  ///< that flies it
+    std::optional<double> wander_m;  ///< how far it strays: rms east, and north; half of it up
+    std::optional<double> wander_s;  ///< for how long it strays to one side: correlation time
+    int wander_seed = 1;             ///< another number, another go of the same strength
+    double gap_m = 0.3;              ///< a line whose ends meet within it counts as closed
     bool lit_between = false;   ///< burns on the way from the flight before as well
     std::vector<std::string> carries;
 
     /// The corners of "waypoints" and "figure" in world metres, filled in as the scene is read.
     Waypoints path{};
+    /// Velocity of the steady wind in which it is flown, filled in likewise.
+    Vec3 wind_m_s{0.0};
 };
 
 }  // namespace lampflight

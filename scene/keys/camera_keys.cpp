@@ -70,6 +70,8 @@ std::vector<Key> camera_keys() {
          "s", shutter},
         {"focus_m", field<&Shoot::camera, &Camera::focus_m>,
          "Distance in focus along the optical axis.", "m", Range{0.01, 1e6}},
+        {"dark_frame", field<&Shoot::camera, &Camera::dark_frame>,
+         "The camera takes a dark frame after each exposure, as long again, against hot pixels."},
         {"white_balance_k", field<&Shoot::camera, &Camera::white_balance_k>,
          "Temperature of the light that comes out neutral.", "K", temperature},
         {"white_balance_duv", field<&Shoot::camera, &Camera::white_balance_duv>,

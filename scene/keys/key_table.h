@@ -20,7 +20,7 @@ namespace lampflight {
 using Field =
     std::variant<double*, int*, bool*, std::string*, Vec2*, Vec3*, glm::ivec2*,
                  std::optional<double>*, std::optional<Vec2>*, std::optional<Vec3>*, std::optional<std::string>*,
-                 std::optional<Model>*, FlightShape*, Pace*, Nose*, Mount*, GroundKind*, Blend*, Aim*,
+                 std::optional<Model>*, FlightShape*, Pace*, Nose*, Mount*, OwnLights*, LightColour*, GroundKind*, Blend*, Aim*,
                  std::optional<Aim>*,
                  std::vector<std::string>*, std::optional<std::vector<std::string>>*,
                  std::map<std::string, double>*, std::optional<TimeWindows>*, Moment*>;
@@ -38,6 +38,11 @@ template <>
 inline constexpr std::array<std::string_view, 3> words_of<Nose>{"kept", "ahead", "centre"};
 template <>
 inline constexpr std::array<std::string_view, 2> words_of<Mount>{"level", "fixed"};
+template <>
+inline constexpr std::array<std::string_view, 2> words_of<OwnLights>{"covered", "showing"};
+template <>
+inline constexpr std::array<std::string_view, 6> words_of<LightColour>{"none", "white", "red",
+                                                                       "green", "blue", "amber"};
 template <>
 inline constexpr std::array<std::string_view, 2> words_of<Pace>{"", "shutter"};
 template <>

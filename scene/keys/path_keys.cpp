@@ -1,4 +1,4 @@
-// Keys of waypoints, of the stretches of a flight, and of drones.
+// Keys of waypoints and of the stretches of a flight.
 #include "scene/keys/key_rows.h"
 
 namespace lampflight {
@@ -33,34 +33,6 @@ std::vector<Key> stretch_keys() {
                            "Where they point there; as each lamp says without.", "", position}),
         naming("lamp", {"lamps", field<&Shoot::stretches, &PenStretch::lamps>,
                         "Lamps that it is about; all that are carried without."}),
-    };
-}
-
-std::vector<Key> drone_keys() {
-    return {
-        named({"name", field<&Shoot::drones, &Drone::name>,
-               "What flights call it; needed where there is more than one."}),
-        {"home_m", field<&Shoot::drones, &Drone::home_m>,
-         "Where it takes off: east, north, up. Heights above take-off count from there.", "m",
-         position},
-        {"mass_kg", field<&Shoot::drones, &Drone::mass_kg>, "Its mass, lamps and all.", "kg",
-         Range{0.05, 200.0}},
-        {"drag_area_m2", field<&Shoot::drones, &Drone::drag_area_m2>,
-         "How the wind takes it: frontal area times drag coefficient.", "m2", Range{0.0, 10.0}},
-        {"limits.speed_m_s", field<&Shoot::drones, &Drone::limits, &SpeedLimits::speed_m_s>,
-         "The fastest it flies. A flight's own limits count before the drone's.", "m/s",
-         Range{0.01, 100.0}},
-        {"limits.acceleration_m_s2",
-         field<&Shoot::drones, &Drone::limits, &SpeedLimits::acceleration_m_s2>,
-         "The most it gains, brakes and turns.", "m/s2", Range{0.01, 100.0}},
-        {"limits.turning_m_s2", field<&Shoot::drones, &Drone::limits, &SpeedLimits::turning_m_s2>,
-         "The most across its course, in bends.", "m/s2", Range{0.01, 100.0}},
-        {"limits.climb_m_s", field<&Shoot::drones, &Drone::limits, &SpeedLimits::climb_m_s>,
-         "The fastest it climbs.", "m/s", Range{0.01, 100.0}},
-        {"limits.descent_m_s", field<&Shoot::drones, &Drone::limits, &SpeedLimits::descent_m_s>,
-         "The fastest it sinks.", "m/s", Range{0.01, 100.0}},
-        {"limits.yaw_deg_s", field<&Shoot::drones, &Drone::limits, &SpeedLimits::yaw_deg_s>,
-         "The fastest its nose turns.", "deg/s", Range{0.1, 3600.0}},
     };
 }
 

@@ -12,6 +12,12 @@ std::vector<Key> place_keys() {
          Range{-500.0, 9000.0}},
         required({"when", field<&Shoot::place, &Place::when>,
                   "When the shutter opens: it sets sun and moon."}),
+        {"declination_deg", field<&Shoot::place, &Place::declination_deg>,
+         "How far magnetic north lies east of true north, for bearings by a compass.", "deg",
+         Range{-180.0, 180.0}},
+        {"ceiling_m", field<&Shoot::place, &Place::ceiling_m>,
+         "Height above ground that local rules allow a drone; look it up.", "m",
+         Range{1.0, 5000.0}},
     };
 }
 
@@ -48,6 +54,11 @@ std::vector<Key> air_keys() {
          "Steady wind where the drone flies, against which it leans.", "m/s", Range{0.0, 40.0}},
         {"wind_from_deg", field<&Shoot::air, &Air::wind_from_deg>,
          "Bearing from which it blows.", "deg", bearing},
+        {"gust_m_s", field<&Shoot::air, &Air::gust_m_s>,
+         "Speed of the wind in gusts, as forecasts give it; none without.", "m/s",
+         Range{0.0, 60.0}},
+        {"gust_s", field<&Shoot::air, &Air::gust_s>, "How long gusts last: their correlation time.",
+         "s", Range{0.5, 120.0}},
     };
 }
 

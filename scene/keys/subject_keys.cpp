@@ -21,6 +21,8 @@ std::vector<Key> subject_keys() {
          "", Range{0.001, 1000.0}},
         {"reflectance", field<&Shoot::subjects, &Subject::reflectance>,
          "Mean share of light sent back; the materials' own without it.", "", share},
+        {"takes_part", field<&Shoot::subjects, &Subject::takes_part>,
+         "Of a person: takes part in the shoot; rules keep drones farther from all others."},
         {"present_s", field<&Shoot::subjects, &Subject::present_s>,
          "From when to when it stands there, from the shutter's opening; always without it.", "s",
          within_exposure},

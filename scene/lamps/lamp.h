@@ -17,8 +17,8 @@ struct Gel {
 
 /// A beacon's beat: flashes of `on_s` at `first_s` and every 60 / `per_minute` seconds after it.
 struct Pulse {
-    std::optional<double> per_minute;  ///< nothing for a lamp that burns steadily
-    std::optional<double> on_s;
+    std::optional<double> per_minute{};  ///< nothing for a lamp that burns steadily
+    std::optional<double> on_s{};
     double first_s = 0.0;  ///< from the shutter's opening
 
     double period_s() const { return 60.0 / *per_minute; }
@@ -32,6 +32,11 @@ struct Lamp {
     double flux_lm = 1500.0;
     double beam_deg = 60.0;  ///< full width at half maximum; 360 is alike all round
     double temperature_k = 5800.0;
+    /// Coloured light, instead of a temperature: a dominant wavelength with its excitation purity
+    /// (CIE 15, from equal-energy white), or CIE 1931 xy.
+    std::optional<double> dominant_nm;
+    double purity = 1.0;
+    std::optional<Vec2> chromaticity_xy;
     Gel gel;
     double face_mm = 38.0;
     double spill = 0.02;  ///< share of the flux sent evenly all round, outside the beam as well
@@ -42,6 +47,7 @@ struct Lamp {
     Mount mount = Mount::level;
     std::optional<TimeWindows> lit_s;  ///< when it is switched on; always without
     Pulse pulse;
+    bool own_light = false;  ///< of its drone, which burns on all its ways; never read from a file
 };
 
 /// Luminous intensity of a lamp by the cosine of the angle w to its aim:

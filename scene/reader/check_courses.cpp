@@ -141,7 +141,7 @@ void check_waypoints(const Checks& checks) {
 void check_limits_table(const Checks& checks, TableRef ref) {
     check_inner(
         checks, ref, "limits",
-        {"speed_m_s", "acceleration_m_s2", "turning_m_s2", "climb_m_s", "descent_m_s", "yaw_deg_s"},
+        {"speed_m_s", "acceleration_m_s2", "turning_m_s2", "climb_m_s", "descent_m_s", "yaw_deg_s", "air_m_s"},
         {"acceleration_m_s2"});
 }
 

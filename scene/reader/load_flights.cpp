@@ -195,11 +195,12 @@ private:
             for (const auto limit :
                  {&SpeedLimits::speed_m_s, &SpeedLimits::acceleration_m_s2,
                   &SpeedLimits::turning_m_s2, &SpeedLimits::climb_m_s, &SpeedLimits::descent_m_s,
-                  &SpeedLimits::yaw_deg_s})
+                  &SpeedLimits::yaw_deg_s, &SpeedLimits::air_m_s})
                 if (!(flight.limits.*limit)) flight.limits.*limit = more.*limit;
         };
         if (const Drone* drone = drone_of(shoot_, flight)) fill(drone->limits);
         if (is_drawn(flight.shape) || flight.run_up) fill({std::nullopt, drawn_acceleration_m_s2});
+        flight.wind_m_s = wind_m_s(shoot_.air);
     }
 
     Reading& reading_;

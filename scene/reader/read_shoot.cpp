@@ -7,6 +7,7 @@
 #include "scene/reader/load_flights.h"
 #include "scene/reader/load_subjects.h"
 #include "scene/reader/overrides.h"
+#include "scene/shoot/own_lights.h"
 
 namespace lampflight {
 namespace {
@@ -41,6 +42,7 @@ Checked<Reading> read_checked(const std::string& text, const std::filesystem::pa
     sort_by_place(problems);
     if (!problems.empty()) return problems;
     fill_in_takes(reading.shoot);
+    add_own_lights(reading.shoot);
     return reading;
 }
 

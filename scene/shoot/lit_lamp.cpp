@@ -6,6 +6,7 @@
 #include "scene/basics/angle.h"
 #include "scene/basics/names.h"
 #include "scene/shoot/pen.h"
+#include "scene/shoot/straying_of.h"
 #include "scene/subjects/box.h"
 
 namespace lampflight {
@@ -47,9 +48,7 @@ void add_if_lit(std::vector<LitLamp>& list, LitLamp lit) {
 
 Airframe airframe_of(const Shoot& shoot, const Flight& flight) {
     const Drone* drone = drone_of(shoot, flight);
-    const Vec3 wind_m_s =
-        shoot.air.wind_m_s * -direction_of(radians(shoot.air.wind_from_deg));
-    return airframe_of(drone ? *drone : Drone{}, wind_m_s);
+    return airframe_of(drone ? *drone : Drone{}, wind_m_s(shoot.air));
 }
 
 /// The rides of the lamps of a take, gathered flight by flight.
@@ -92,20 +91,24 @@ private:
         std::vector<Leg> legs;
     };
 
+    Ride ride(const std::shared_ptr<const FlightPath>& path, const Flight& flight) const {
+        return {path, airframe_of(shoot_, flight), straying_of(shoot_, take_, flight)};
+    }
+
     void add_way(const FlownFlight& way) {
         if (!(way.flown_s > 0.0)) return;
         const auto path = std::make_shared<const FlightPath>(way.path);
         const double from_s = path->begins_s();
         for (const std::string& name : way.flight->carries)
             if (contains(way.from->carries, name))
-                add(name, {from_s, {path, airframe_of(shoot_, *way.flight)},
+                add(name, {from_s, ride(path, *way.flight),
                            {{{from_s, from_s + way.flown_s}}, {{from_s, std::nullopt}}}});
     }
 
     void add_flight(const FlownFlight& flown) {
         const auto path = std::make_shared<const FlightPath>(flown.path);
         for (const std::string& name : flown.flight->carries)
-            add(name, {path->begins_s(), {path, airframe_of(shoot_, *flown.flight)},
+            add(name, {path->begins_s(), ride(path, *flown.flight),
                        pen_times(shoot_, flown, name)});
     }
 
@@ -135,6 +138,11 @@ double flux_scale(const Take& take, const Lamp& lamp) {
     return stops == take.lamp_stops.end() ? 1.0 : std::exp2(stops->second);
 }
 
+Vec3 Ride::position_m(double time_s) const {
+    const Vec3 planned_m = path->position_m(time_s);
+    return strays ? planned_m + strays->offset_m(time_s) : planned_m;
+}
+
 const Ride& LitLamp::ride_at(double time_s) const {
     const auto after = std::upper_bound(
         rides.begin() + 1, rides.end(), time_s,
@@ -145,9 +153,10 @@ const Ride& LitLamp::ride_at(double time_s) const {
 Vec3 LitLamp::position_m(double time_s, double hung_share) const {
     if (!flies()) return lamp->position_m.value_or(Vec3(0.0));
     const Ride& ride = ride_at(time_s);
-    Vec3 place_m = ride.path->position_m(time_s);
+    Vec3 place_m = ride.position_m(time_s);
     if (lamp->offset_m != Vec3(0.0))
-        place_m += attitude(*ride.path, ride.airframe, time_s) * lamp->offset_m;
+        place_m +=
+            attitude(*ride.path, ride.airframe, time_s, ride.strays.get()) * lamp->offset_m;
     return place_m - Vec3(0.0, 0.0, lamp->hang_m * hung_share);
 }
 
@@ -232,7 +241,7 @@ Vec3 aim_direction(const LitLamp& lit, const AimTargets& targets, double time_s)
     const auto own = [&](const Vec3& direction) {
         if (!fixed) return direction;
         const Ride& ride = lit.ride_at(time_s);
-        return attitude(*ride.path, ride.airframe, time_s) * direction;
+        return attitude(*ride.path, ride.airframe, time_s, ride.strays.get()) * direction;
     };
     if (const Vec3* direction = std::get_if<Vec3>(&aim)) return own(unit_or_down(*direction));
     switch (std::get<AimWord>(aim)) {

@@ -24,6 +24,9 @@ double flux_scale(const Take& take, const Lamp& lamp);
 struct Ride {
     std::shared_ptr<const FlightPath> path;
     Airframe airframe;
+    std::shared_ptr<const Straying> strays{};  ///< from that path; null for not at all
+
+    Vec3 position_m(double time_s) const;  ///< of the drone
 };
 
 /// A lamp as it burns in a take: on its own feet or carried, and when.

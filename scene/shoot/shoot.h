@@ -78,6 +78,7 @@ struct Shoot {
     std::vector<Point> points;
     std::vector<Take> takes;
     Photograph photograph;
+    int go = 1;            ///< which of several goes at it: drones stray otherwise, and noise
     PathFiles path_files;  ///< from which its flights were read
 };
 

@@ -1,6 +1,7 @@
 // Geodetic place and civil time: what sets the sun, the moon and the stars.
 #pragma once
 
+#include <optional>
 #include <string>
 
 namespace lampflight {
@@ -13,10 +14,16 @@ struct Moment {
     bool operator==(const Moment&) const = default;
 };
 
+/// Above ground; the ceiling of the European and of several other rules (Regulation (EU) 2019/947,
+/// UAS.OPEN.010; 400 ft in 14 CFR 107.51).
+constexpr double usual_ceiling_m = 120.0;
+
 struct Place {
     double latitude_deg = 0.0;   ///< geodetic, WGS 84, north positive
     double longitude_deg = 0.0;  ///< east positive
     double elevation_m = 0.0;    ///< above sea level
+    std::optional<double> declination_deg;  ///< magnetic north lies east of true north by so much
+    double ceiling_m = usual_ceiling_m;     ///< the most above ground that rules let a drone fly
     Moment when;                 ///< the shutter opens on the first take
 };
 

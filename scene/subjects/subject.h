@@ -23,6 +23,7 @@ struct Subject {
     double facing_deg = 180.0;
     double scale = 1.0;
     std::optional<double> reflectance;     ///< scales every material to this mean
+    bool takes_part = true;  ///< of a person: knows of the flight; others are kept farther off
     std::optional<TimeWindows> present_s;  ///< when it stands there; always without
 };
 

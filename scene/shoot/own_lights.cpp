@@ -1,0 +1,7 @@
+#include "scene/shoot/own_lights.h"
+
+namespace lampflight {
+
+void add_own_lights(Shoot&) {}
+
+}  // namespace lampflight
