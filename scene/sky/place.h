@@ -22,9 +22,9 @@ struct Place {
     double latitude_deg = 0.0;   ///< geodetic, WGS 84, north positive
     double longitude_deg = 0.0;  ///< east positive
     double elevation_m = 0.0;    ///< above sea level
-    std::optional<double> declination_deg;  ///< magnetic north lies east of true north by so much
-    double ceiling_m = usual_ceiling_m;     ///< the most above ground that rules let a drone fly
     Moment when;                 ///< the shutter opens on the first take
+    std::optional<double> declination_deg{};  ///< magnetic north lies east of true north by so much
+    double ceiling_m = usual_ceiling_m;     ///< the most above ground that rules let a drone fly
 };
 
 /// Sound dates of a place: the orbit of the earth is known well between them.
