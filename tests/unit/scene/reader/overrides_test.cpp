@@ -169,8 +169,8 @@ TEST_CASE("What is not there or required can't be taken away") {
           Lines{"--set flight.halo.name=: \"name\" in [[flight]] \"halo\" is required and can't be "
                 "taken away; allowed is another value"});
     CHECK(
-        said({{"air.visibility_km", ""}}) ==
-        Lines{"--set air.visibility_km=: the file has no [air], so there is nothing to take away"});
+        said({{"place.elevation_m", ""}}) ==
+        Lines{"--set place.elevation_m=: the file has no [place], so there is nothing to take away"});
 }
 
 TEST_CASE("An override with a slip of the hand is told what to write") {
