@@ -45,11 +45,14 @@ struct Rule {
 };
 
 constexpr std::string_view moves_view = "it moves what the lens sees";
+constexpr std::string_view changes_lights = "it changes which lights the drone shows";
 constexpr std::string_view bends_beam = "it changes where the lamp's light falls";
 
 // The first that fits counts.
 constexpr Rule rules[]{
     {"", "title", ""},
+    {"place", "declination_deg", ""},
+    {"place", "ceiling_m", ""},
     {"place", "", "sun, moon, stars and sky stand elsewhere then"},
     {"sky", "horizontal_lx", ""},
     {"sky", "", "it changes how the sky's light lies over the frame"},
@@ -57,6 +60,7 @@ constexpr Rule rules[]{
     {"camera", "iso", ""},
     {"camera", "f_number", ""},
     {"camera", "shutter_s", ""},
+    {"camera", "dark_frame", ""},
     {"camera", "white_balance_k", ""},
     {"camera", "white_balance_duv", ""},
     {"camera", "sensor", ""},
@@ -73,15 +77,33 @@ constexpr Rule rules[]{
     {"camera", "focal_mm", "it changes what the frame holds"},
     {"camera", "lens", "it is a whole table; name one of its keys"},
     {"camera", "", moves_view},
+    {"subject", "takes_part", ""},
     {"subject", "", "subjects are part of what the light fell on"},
     {"lamp", "flux_lm", ""},
     {"lamp", "temperature_k", ""},
+    {"lamp", "dominant_nm", ""},
+    {"lamp", "purity", ""},
+    {"lamp", "chromaticity_xy", ""},
     {"lamp", "gel", ""},
     {"lamp", "face_mm", "it changes the width of the trail"},
     {"lamp", "lit_s", "it changes where the trail runs"},
     {"lamp", "pulse", "it changes where the trail runs"},
     {"lamp", "", bends_beam},
+    {"drone", "payload_kg", ""},
+    {"drone", "endurance_min", ""},
+    {"drone", "loaded_endurance_min", ""},
+    {"drone", "reserve", ""},
+    {"drone", "transit_m_s", ""},
+    {"drone", "reset_s", ""},
+    {"drone", "top_wind_m_s", ""},
+    {"drone", "return_height_m", ""},
+    {"drone", "own_lights", changes_lights},
+    {"drone", "lights.flux_lm", ""},
+    {"drone", "beacon.flux_lm", ""},
+    {"drone", "lights", changes_lights},
+    {"drone", "beacon", changes_lights},
     {"drone", "", "it changes how the lamps fly"},
+    {"flight", "gap_m", ""},
     {"flight", "", "it changes where the lamps fly"},
     {"waypoint", "", "it changes where the lamps fly"},
     {"stretch", "", "it changes where the lamps burn and point"},
@@ -93,7 +115,8 @@ constexpr Rule rules[]{
     {"take", "lamps", ""},
     {"take", "", "it changes what the take's light fell on"},
     {"photograph", "", ""},
-    {"air", "", "it changes how the light reaches the lens"},
+    {"air", "visibility_km", "it changes how the light reaches the lens"},
+    {"air", "", "it changes how the lamps fly"},
 };
 
 bool holds(std::string_view outer, std::string_view key) {

@@ -138,23 +138,4 @@ void check_waypoints(const Checks& checks) {
                                   in_quotes(flight));
 }
 
-void check_limits_table(const Checks& checks, TableRef ref) {
-    check_inner(
-        checks, ref, "limits",
-        {"speed_m_s", "acceleration_m_s2", "turning_m_s2", "climb_m_s", "descent_m_s", "yaw_deg_s", "air_m_s"},
-        {"acceleration_m_s2"});
-}
-
-void check_drones(const Checks& checks) {
-    for (std::size_t i = 0; i < checks.shoot.drones.size(); ++i) {
-        const TableRef ref{"drone", i};
-        if (checks.shoot.drones.size() > 1 && !checks.map.has(ref, "name"))
-            checks.add(checks.map.table(ref),
-                       "{} has no \"name\", and is not the only one; required is a name that "
-                       "flights can call",
-                       checks.map.label(ref));
-        check_limits_table(checks, ref);
-    }
-}
-
 }  // namespace lampflight

@@ -203,6 +203,7 @@ void check_flights(const Checks& checks) {
         check_nose(checks, ref, flight);
         check_course(checks, ref, flight);
         check_order(checks, ref, flight);
+        check_wander(checks, ref, flight);
     }
     check_waypoints(checks);
     check_stretches(checks);

@@ -29,4 +29,19 @@ void check_place(const Checks& checks) {
         check_needs_place(checks, {"take", i}, "after_s");
 }
 
+void check_air(const Checks& checks) {
+    const TableRef ref{"air", 0};
+    const Air& air = checks.shoot.air;
+    if (air.gust_m_s && checks.map.is_sound(ref, "wind_m_s") && *air.gust_m_s < air.wind_m_s)
+        checks.refuse_value(ref, "gust_m_s",
+                            "is {} m/s, less than the steady wind; allowed is {} m/s, which is "
+                            "wind_m_s, and more",
+                            *air.gust_m_s, air.wind_m_s);
+    if (checks.map.has(ref, "gust_s") && !checks.map.has(ref, "gust_m_s"))
+        checks.refuse_key(ref, "gust_s", "tells of gusts; allowed beside gust_m_s");
+    if (checks.map.has(ref, "wind_from_deg") && !checks.map.has(ref, "wind_m_s") &&
+        !checks.map.has(ref, "gust_m_s"))
+        checks.refuse_key(ref, "wind_from_deg", "tells of wind; allowed beside wind_m_s");
+}
+
 }  // namespace lampflight

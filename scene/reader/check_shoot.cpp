@@ -12,6 +12,7 @@ std::vector<Problem> check_shoot(const Reading& reading) {
     const Checks checks{reading.shoot, reading.map, problems};
     check_names(checks);
     check_place(checks);
+    check_air(checks);
     check_camera(checks);
     check_subjects(checks);
     check_lamps(checks);

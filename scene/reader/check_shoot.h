@@ -45,6 +45,7 @@ struct Checks {
 
 void check_names(const Checks& checks);     ///< each used once, every reference to one there
 void check_place(const Checks& checks);     ///< what only a place gives sense, or takes it from
+void check_air(const Checks& checks);       ///< wind and its gusts
 void check_camera(const Checks& checks);    ///< its frame, focus, aim and lens
 void check_subjects(const Checks& checks);  ///< a model or a mesh
 void check_lamps(const Checks& checks);     ///< gel, pulse, and those that stand
@@ -58,6 +59,7 @@ void check_waypoints(const Checks& checks);
 void check_stretches(const Checks& checks);  ///< and of aims on the way
 void check_drones(const Checks& checks);
 void check_limits_table(const Checks& checks, TableRef ref);
+void check_wander(const Checks& checks, TableRef ref, const Flight& flight);
 
 /// `position_m` of a table lies above the ground.
 void check_above_ground(const Checks& checks, TableRef ref, const Vec3& position_m);
