@@ -1,3 +1,4 @@
+#include "cli/reports/battery_report.h"
 #include "cli/reports/check_report.h"
 #include "cli/session/json_text.h"
 #include "scene/basics/angle.h"
@@ -139,6 +140,8 @@ std::string check_json(const ShootFigures& figures) {
               {"field_of_view_deg", {figures.field_of_view_deg.x, figures.field_of_view_deg.y}},
               {"takes", takes}};
     if (figures.place) json["place"] = place_json(*figures.place);
+    json["battery"] = scarcest_battery_json(figures.batteries);
+    json["batteries"] = batteries_json(figures.batteries);
     json["cautions"] = cautions;
     return json_text(json);
 }

@@ -3,6 +3,7 @@
 
 #include <fmt/format.h>
 
+#include "cli/reports/battery_report.h"
 #include "cli/reports/check_report.h"
 #include "cli/reports/flight_tables.h"
 #include "cli/reports/quantity_text.h"
@@ -142,6 +143,8 @@ std::string check_text(const ShootFigures& figures, std::size_t width) {
     add(seen_table(figures));
     add(dial_table(figures));
     add(lamp_table(figures));
+    add(battery_table(figures.batteries));
+    add(battery_takes_table(figures.batteries));
     add(caution_table(figures));
     if (figures.cautions.empty()) text += "\nNo cautions.\n";
     return text;

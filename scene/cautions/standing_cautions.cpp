@@ -43,8 +43,9 @@ Findings standing_cautions(const Shoot& shoot) {
                         "keep it clear of the motors, fly gently, and look up whether a load slung "
                         "below needs a permission of its own."});
     list.push_back({"battery", CautionLevel::care,
-                    "Land with a reserve. This tool does not know your battery: time a hover with "
-                    "the lamps on in the evening's cold, and plan from that."});
+                    "Land on the reserve, and never fly past the drone's warning. Batteries give "
+                    "less in the cold: keep them warm until take-off, and time a hover with the "
+                    "lamps on in the evening's cold."});
     if (!shoot.lamps.empty())
         list.push_back({"eyes", CautionLevel::note,
                         "Nobody looks into a lamp, on the ground or in the air. Switch lamps on "

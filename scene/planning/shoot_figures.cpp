@@ -50,6 +50,7 @@ ShootFigures shoot_figures(const PlacedShoot& shoot) {
         const SkyFigures& first = *figures.takes.front().sky;
         figures.place = {*shoot.place, first, evening_of(*shoot.place, first.when.unix_s)};
     }
+    figures.batteries = batteries(shoot);
     std::stable_sort(figures.cautions.begin(), figures.cautions.end(),
                      [](const Caution& a, const Caution& b) { return a.level > b.level; });
     return figures;

@@ -7,6 +7,7 @@
 
 #include "scene/cautions/cautions.h"
 #include "scene/planning/flight_figures.h"
+#include "scene/shoot/battery.h"
 #include "scene/shoot/shoot.h"
 #include "scene/sky/evening.h"
 #include "scene/sky/night_sky.h"
@@ -46,6 +47,7 @@ struct ShootFigures {
     std::vector<TakeFigures> takes;
     std::vector<Caution> cautions;  ///< worst first
     std::optional<PlaceFigures> place{};
+    std::vector<DroneBattery> batteries{};
 };
 
 ShootFigures shoot_figures(const PlacedShoot& shoot);
