@@ -18,7 +18,7 @@ TEST_CASE("a calm shoot gets the standing cautions and no others") {
          {"people", "subject", "drones", "height", "speed", "frame", "lap", "lamp", "flight"})
         CHECK_MESSAGE(!mentions(shoot, about), about);
     CHECK(warns(shoot, "night", CautionLevel::care, "check the rules where you fly"));
-    CHECK(warns(shoot, "battery", CautionLevel::care, "does not know your battery"));
+    CHECK(warns(shoot, "battery", CautionLevel::care, "the battery gives is unknown"));
 }
 
 TEST_CASE("without a flight nothing is said about flying") {
