@@ -116,8 +116,8 @@ void add_more_batteries(Findings& list, const DroneBattery& battery) {
 void add_endurance(Findings& list, const DroneBattery& battery, const Drone& drone) {
     if (!battery.endurance_s) {
         list.push_back({"battery", CautionLevel::care,
-                        fmt::format("What the battery of {} gives is unknown: state in its "
-                                    "[[drone]] {}",
+                        fmt::format("What the battery of {} gives is unknown. In its "
+                                    "[[drone]], state {}",
                                     drone_words(battery), how_to_state),
                         by_drone("unknown endurance", battery)});
     } else if (!battery.timed) {
