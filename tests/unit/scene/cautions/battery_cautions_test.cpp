@@ -36,8 +36,9 @@ TEST_CASE("battery cautions: an unknown endurance is said to be unknown, and how
     CHECK(warns(shoot, "battery", CautionLevel::care,
                 "is unknown: add a [[drone]] with endurance_min"));
     shoot.drones.resize(1);
-    CHECK(warns(shoot, "battery", CautionLevel::care,
-                "the battery of the drone gives is unknown. In its [[drone]], state endurance_min"));
+    CHECK(
+        warns(shoot, "battery", CautionLevel::care,
+              "the battery of the drone gives is unknown. In its [[drone]], state endurance_min"));
     CHECK(warns(shoot, "battery", CautionLevel::care, "or better loaded_endurance_min"));
     shoot.drones.resize(2);
     shoot.drones[0].name = "first";
