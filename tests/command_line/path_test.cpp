@@ -76,13 +76,13 @@ TEST_CASE("path: flights of a take, each format by the file's name") {
         CHECK(contains(text, "pass"));
         if (file.find("csv") == std::string::npos) CHECK(contains(text, planning_note));
     }
-    const auto json = nlohmann::json::parse(read_text(folder / "a.GeoJSON"));
-    REQUIRE(json.at("features").size() == 2);
-    const auto& line = json["features"][1]["geometry"]["coordinates"];
+    const auto written = nlohmann::json::parse(read_text(folder / "a.GeoJSON"));
+    REQUIRE(written.at("features").size() == 2);
+    const auto& line = written["features"][1]["geometry"]["coordinates"];
     REQUIRE(line.size() == 2);
     CHECK(line[0][2] == 485.0);
     CHECK(line[1][2] == 487.0);
-    CHECK(json["title"] == "Small halo");
+    CHECK(written["title"] == "Small halo");
 
     const Finished one = path_run({scene, "--flight", "pass", "--format", "geojson"});
     CHECK(one.code == 0);
@@ -108,8 +108,8 @@ TEST_CASE("path: what is written is flown again") {
         const Finished check = run({"check", (folder / "again.toml").string(), "--json"});
         CAPTURE(check.err);
         REQUIRE(check.code == 0);
-        const auto json = nlohmann::json::parse(check.out);
-        const auto& flight = json.at("takes")[0].at("flights")[0];
+        const auto report = nlohmann::json::parse(check.out);
+        const auto& flight = report.at("takes")[0].at("flights")[0];
         CHECK(flight.at("name") == "halo");
         CHECK(flight.at("length_m").get<double>() ==
               doctest::Approx(2.0 * std::numbers::pi * 3.0).epsilon(2e-3));
