@@ -43,6 +43,8 @@ public:
           limits_(flight.limits.given() ? flight.limits : SpeedLimits{}),
           nose_(route, flight, centre_of(flight)) {
         yaws_ = limits_.yaw_deg_s && nose_.turns();
+        blown_ = limits_.air_m_s && flight.wind_m_s != Vec3(0.0);
+        wind_m_s_ = flight.wind_m_s;
     }
 
     /// The part of a piece that lies in one leg.
@@ -81,7 +83,7 @@ private:
         if (piece_->growth_m != 0.0) return false;
         const bool level = std::abs(piece_->axis.z) >= 1.0 - 1e-12;
         const bool climbs = limits_.climb_m_s || limits_.descent_m_s;
-        return !yaws_ && (level || !climbs);
+        return !yaws_ && !blown_ && (level || !climbs);
     }
 
     double bend_at(double way_m) const { return glm::length(piece_->bend(way_m)); }
@@ -90,7 +92,10 @@ private:
         Most most = leg_;
         if (limits_.turning_m_s2)
             most.hold(std::sqrt(*limits_.turning_m_s2 / bend_at(way_m)), SpeedBound::turning);
-        const double up = piece_->tangent(way_m).z;
+        const Vec3 course = piece_->tangent(way_m);
+        const double up = course.z;
+        if (limits_.air_m_s)
+            most.hold(most_over_ground_m_s(course, wind_m_s_, *limits_.air_m_s), SpeedBound::air);
         if (limits_.climb_m_s && up > 0.0) most.hold(*limits_.climb_m_s / up, SpeedBound::climb);
         if (limits_.descent_m_s && up < 0.0)
             most.hold(*limits_.descent_m_s / -up, SpeedBound::descent);
@@ -142,8 +147,10 @@ private:
             least.speed_m_s =
                 std::max(least.speed_m_s, radians(*limits_.yaw_deg_s) * (to_m - from_m) / pi);
         const double turned = bend * apart_m;
-        if (least.bound == SpeedBound::climb || least.bound == SpeedBound::descent)
-            least.speed_m_s *= 1.0 - 0.125 * turned * turned;  // steepest between two samples
+        if (least.bound == SpeedBound::climb || least.bound == SpeedBound::descent ||
+            least.bound == SpeedBound::air)
+            // Steepest, or dead against the wind, between two samples.
+            least.speed_m_s *= 1.0 - 0.125 * turned * turned;
         emit(to_m, least, bend + 0.02 * (bend - least_bend));
     }
 
@@ -160,6 +167,8 @@ private:
     SpeedLimits limits_;
     NoseCourse nose_;
     bool yaws_ = false;
+    bool blown_ = false;
+    Vec3 wind_m_s_{0.0};
     const RoutePiece* piece_ = nullptr;
     double base_m_ = 0.0;
     Most leg_{};
@@ -167,6 +176,13 @@ private:
 };
 
 }  // namespace
+
+double most_over_ground_m_s(const Vec3& course, const Vec3& wind_m_s, double air_m_s) {
+    const double along_m_s = glm::dot(course, wind_m_s);
+    const Vec3 across_m_s = wind_m_s - along_m_s * course;
+    const double square = air_m_s * air_m_s - glm::dot(across_m_s, across_m_s);
+    return square > 0.0 ? std::max(0.0, along_m_s + std::sqrt(square)) : 0.0;
+}
 
 double Course::held_s() const {
     double held_s = 0.0;

@@ -10,7 +10,18 @@
 namespace lampflight {
 
 /// What holds a drone's speed down.
-enum class SpeedBound { none, speed, leg_speed, acceleration, turning, climb, descent, yaw, hold };
+enum class SpeedBound {
+    none,
+    speed,
+    leg_speed,
+    acceleration,
+    turning,
+    climb,
+    descent,
+    yaw,
+    air,
+    hold
+};
 
 /// The drone is at rest at an edge, and stays.
 struct CourseStop {
@@ -36,8 +47,12 @@ struct Course {
 
 /// The course of a flight along a route, cut so finely where its bends or limits vary that the most
 /// speed varies by no more than 2 % in a cell. `otherwise_m_s` is the fastest on legs that state no
-/// speed of their own. Limits of turning, climb, descent and yaw count where `limits.given()`;
-/// where the nose follows the course, it turns at rest in sharp joints.
+/// speed of their own. Limits of turning, climb, descent, yaw and speed through the air count where
+/// `limits.given()`; where the nose follows the course, it turns at rest in sharp joints.
 Course course_of(const Route& route, const Flight& flight, double otherwise_m_s);
+
+/// The fastest over ground along a course, a unit vector, that is no faster than so much through air
+/// that moves itself: the wind triangle. 0 where the wind does not let it get on.
+double most_over_ground_m_s(const Vec3& course, const Vec3& wind_m_s, double air_m_s);
 
 }  // namespace lampflight

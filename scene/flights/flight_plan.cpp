@@ -184,6 +184,8 @@ double value_of(SpeedBound which, const Flight& flight) {
             return limits.descent_m_s.value_or(0.0);
         case SpeedBound::yaw:
             return limits.yaw_deg_s.value_or(0.0);
+        case SpeedBound::air:
+            return limits.air_m_s.value_or(0.0);
         case SpeedBound::leg_speed:
             for (const Waypoint& vertex : flight.path)
                 value = std::max(value, vertex.speed_m_s.value_or(0.0));

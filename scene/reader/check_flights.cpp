@@ -54,6 +54,8 @@ std::string bound_words(const SpeedBinding& binding) {
             return words("a descent", "m/s");
         case SpeedBound::yaw:
             return words("a yaw rate", "deg/s");
+        case SpeedBound::air:
+            return words("a speed through the air", "m/s");
         case SpeedBound::hold:
             return "its holds";
         case SpeedBound::none:
@@ -104,6 +106,21 @@ void check_speed(const Checks& checks, TableRef ref, const Flight& flight) {
                         *flight.speed_m_s, binding_words(flight), top_m_s);
 }
 
+/// That it can stand, and so get on, in the wind. The limit may be its drone's.
+bool check_wind(const Checks& checks, TableRef ref, const Flight& flight) {
+    const double wind_m_s = glm::length(flight.wind_m_s);
+    if (!flight.limits.air_m_s || wind_m_s < *flight.limits.air_m_s) return true;
+    const std::string what = fmt::format(
+        "goes at {:.4g} m/s through the air at the most, and a wind of {:.4g} m/s carries it off; "
+        "allowed is a limits.air_m_s above air.wind_m_s",
+        *flight.limits.air_m_s, wind_m_s);
+    if (checks.map.has(ref, "limits.air_m_s"))
+        checks.add(checks.map.key(ref, "limits.air_m_s"), "{} {}", checks.map.label(ref), what);
+    else
+        checks.add(checks.map.table(ref), "{} {}", checks.map.label(ref), what);
+    return false;
+}
+
 void check_limits(const Checks& checks, TableRef ref, const Flight& flight) {
     const SceneMap& map = checks.map;
     if (!flight.limits.given())
@@ -113,8 +130,10 @@ void check_limits(const Checks& checks, TableRef ref, const Flight& flight) {
     if (!flight.limits.given() || !has_course(checks, ref, flight) || !one_pace ||
         !map.all_sound(ref, {"lap_s", "speed_m_s", "pace", "run_up", "limits.speed_m_s",
                              "limits.acceleration_m_s2", "limits.turning_m_s2", "limits.climb_m_s",
-                             "limits.descent_m_s", "limits.yaw_deg_s"}))
+                             "limits.descent_m_s", "limits.yaw_deg_s", "limits.air_m_s"}) ||
+        !map.all_sound({"air", 0}, {"wind_m_s", "wind_from_deg"}))
         return;
+    if (!check_wind(checks, ref, flight)) return;
     if (flight.shape == FlightShape::hover) return;
     const double shortest_s = shortest_duration_s(flight);
     if (flight.pace == Pace::shutter) return check_shutters(checks, ref, flight, shortest_s);

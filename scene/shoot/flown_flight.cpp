@@ -36,6 +36,7 @@ std::optional<FlightPath> way_between(const FlightPath& from, const Flight& to_f
     Flight way;
     way.shape = FlightShape::waypoints;
     way.path = {Waypoint{from_m}, Waypoint{to_m}};
+    way.wind_m_s = to_flight.wind_m_s;
     way.limits = to_flight.limits.given() ? to_flight.limits : way_limits;
     way.speed_m_s = way.limits.speed_m_s.value_or(*way_limits.speed_m_s);
     return FlightPath(way, 0.0, from.ends_s());
