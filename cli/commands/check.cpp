@@ -55,6 +55,13 @@ RunCommand offer_check(CLI::App& app) {
              "drones and after_s left aside, on a fresh battery where one would not bring it "
              "home above the reserve. Wind, cold and what is hovered before the first take are "
              "not in it. Without an endurance, \"-\" says that it is unknown.\n"
+             "The chance that a line closes is of 200 goes at the flight, each astray otherwise by "
+             "its wander and by gusts, with 0.3 m of wander where none is stated: those whose last "
+             "quarter comes within gap_m of the line's first point, the shutter included, and the "
+             "range in which the chance lies (95 %, Wilson).\n"
+             "In the wind, top is the highest speed through the air, in gusts as if they blew all "
+             "along; crab is the angle between the course and the motion through the air, at half "
+             "the top speed or more.\n"
              "\n"
              "Example:\n"
              "  lampflight check my-halo.toml --set flight.halo.radius_m=7");

@@ -44,6 +44,23 @@ Json dial_json(const std::optional<DialFigures>& dial) {
             {"best_closure_m", maybe_json(dial->best_closure_m)}};
 }
 
+Json wind_json(const std::optional<InWind>& wind) {
+    if (!wind) return nullptr;
+    return {{"top_air_m_s", wind->air_m_s},
+            {"lean_deg", wind->lean_deg},
+            {"crab_deg", maybe_json(wind->crab_deg)},
+            {"gust_top_air_m_s", wind->gust_air_m_s},
+            {"gust_lean_deg", wind->gust_lean_deg}};
+}
+
+Json closing_json(const std::optional<ClosingChance>& closing) {
+    if (!closing) return nullptr;
+    return {{"wander_m", closing->wander_m}, {"gap_m", closing->gap_m},
+            {"flights", closing->flights},   {"closed", closing->closed},
+            {"chance", closing->chance()},   {"low", closing->range.low},
+            {"high", closing->range.high},   {"median_m", closing->median_m}};
+}
+
 Json flight_json(const FlightFigures& flight) {
     Json json{{"name", flight.name},
               {"length_m", flight.length_m},
@@ -63,6 +80,8 @@ Json flight_json(const FlightFigures& flight) {
     add_slow(json, "closure_3_percent", flight.slow_3_percent);
     add_slow(json, "closure_5_percent", flight.slow_5_percent);
     json["dial"] = dial_json(flight.dial);
+    json["wind"] = wind_json(flight.wind);
+    json["closing"] = closing_json(flight.closing);
     return json;
 }
 

@@ -142,6 +142,8 @@ std::string check_text(const ShootFigures& figures, std::size_t width) {
     add(flight_table(figures));
     add(seen_table(figures));
     add(dial_table(figures));
+    add(closing_table(figures));
+    add(wind_table(figures));
     add(lamp_table(figures));
     add(battery_table(figures.batteries));
     add(battery_takes_table(figures.batteries));

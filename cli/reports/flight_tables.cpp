@@ -148,4 +148,51 @@ Table dial_table(const ShootFigures& figures) {
     return without_idle_columns(table);
 }
 
+Table wind_table(const ShootFigures& figures) {
+    Table table{{{"In the wind"},
+                 {"Take"},
+                 {"Top through the air m/s", Align::right},
+                 {"Leans to deg", Align::right},
+                 {"Crabs to deg", Align::right},
+                 {"In gusts m/s", Align::right},
+                 {"Leans then deg", Align::right}},
+                {},
+                2};
+    for (const TakeFigures& take : figures.takes)
+        for (const FlightFigures& flight : take.flights) {
+            if (!flight.wind) continue;
+            const InWind& wind = *flight.wind;
+            const bool gusty = wind.gust_air_m_s != wind.air_m_s;
+            table.rows.push_back({flight.name, take.name, decimal_text(wind.air_m_s, 2),
+                                  decimal_text(wind.lean_deg, 1), maybe_text(wind.crab_deg, 0),
+                                  gusty ? decimal_text(wind.gust_air_m_s, 2) : "-",
+                                  gusty ? decimal_text(wind.gust_lean_deg, 1) : "-"});
+        }
+    return without_idle_columns(table);
+}
+
+Table closing_table(const ShootFigures& figures) {
+    Table table{{{"Chance of"},
+                 {"Take"},
+                 {"Line closes in", Align::right},
+                 {"95 % between", Align::right},
+                 {"Half come within m", Align::right},
+                 {"Closed within m", Align::right},
+                 {"Wander m", Align::right}},
+                {},
+                2};
+    for (const TakeFigures& take : figures.takes)
+        for (const FlightFigures& flight : take.flights) {
+            if (!flight.closing) continue;
+            const ClosingChance& closing = *flight.closing;
+            table.rows.push_back(
+                {flight.name, take.name, percent_text(closing.chance()),
+                 fmt::format("{} and {} %", decimal_text(100.0 * closing.range.low, 0),
+                             decimal_text(100.0 * closing.range.high, 0)),
+                 decimal_text(closing.median_m, 2), decimal_text(closing.gap_m, 2),
+                 decimal_text(closing.wander_m, 2)});
+        }
+    return table;
+}
+
 }  // namespace lampflight

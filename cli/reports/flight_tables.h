@@ -16,4 +16,10 @@ Table seen_table(const ShootFigures& figures);
 /// anything.
 Table dial_table(const ShootFigures& figures);
 
+/// Speed through the air, lean and crab; none without wind or gusts.
+Table wind_table(const ShootFigures& figures);
+
+/// In how many of many goes the line closes; only of lines that are to.
+Table closing_table(const ShootFigures& figures);
+
 }  // namespace lampflight

@@ -6,10 +6,12 @@
 #include <string>
 #include <vector>
 
+#include "scene/planning/closing_chance.h"
 #include "scene/planning/closure.h"
 #include "scene/planning/dial.h"
 #include "scene/planning/stroke.h"
 #include "scene/shoot/framing.h"
+#include "scene/shoot/in_wind.h"
 #include "scene/shoot/lit_lamp.h"
 
 namespace lampflight {
@@ -42,6 +44,8 @@ struct FlightFigures {
     Framing framing;
     SeenShape seen;
     std::optional<DialFigures> dial;
+    std::optional<InWind> wind{};            ///< as `take_figures` adds them
+    std::optional<ClosingChance> closing{};
 };
 
 /// `lamps` are the flight's own that burn in the take.
