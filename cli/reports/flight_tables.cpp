@@ -172,7 +172,7 @@ Table wind_table(const ShootFigures& figures) {
 }
 
 Table closing_table(const ShootFigures& figures) {
-    Table table{{{"Chance of"},
+    Table table{{{"Astray"},
                  {"Take"},
                  {"Line closes in", Align::right},
                  {"95 % between", Align::right},

@@ -47,14 +47,14 @@ TakeFigures take_figures(const Shoot& shoot, const Take& take) {
     return figures;
 }
 
-/// Lines that close by luck alone; of flights whose straying is stated.
+/// Lines that close by luck alone; of flights whose wander is stated.
 Findings closing_cautions(const Shoot& shoot, const TakeFigures& take) {
     Findings list;
     for (const FlightFigures& flight : take.flights) {
         if (!flight.closing || flight.closing->chance() >= 0.5) continue;
         const Flight* stated = find_named(shoot.flights, flight.name);
         const Take* of = find_named(shoot.takes, take.name);
-        if (!straying_keys(shoot, *of, *stated, shoot.go).size.strays()) continue;
+        if (!straying_keys(shoot, *of, *stated, shoot.go).states_wander) continue;
         list.push_back({"lap",
                         CautionLevel::care,
                         fmt::format("Straying as stated, flight \"{}\" in take \"{}\" closes its "
