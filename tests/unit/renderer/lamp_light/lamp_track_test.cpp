@@ -231,3 +231,38 @@ TEST_CASE("a standing lamp has one instant") {
     CHECK(track.at(4.0f).position_m == glm::vec3(1.0f, 2.0f, 3.0f));
     CHECK_WITHIN(luminance(Rgb(track.flux_lm())), 4.0 * pi * 10.0, 1e-4);
 }
+
+TEST_CASE("a track follows a lamp that strays, on its way and while it hovers") {
+    for (const FlightShape shape : {FlightShape::circle, FlightShape::hover})
+        for (const auto& [wander_m, wander_s] :
+             {std::pair{0.3, 4.0}, std::pair{1.0, 4.0}, std::pair{0.5, 0.5}}) {
+            Lamp lamp = lobe_lamp("lamp", 100.0, 4.0);
+            lamp.offset_m = Vec3(0.4, 0.0, -0.1);
+            lamp.mount = Mount::fixed;
+            PlacedShoot shoot = flown(lamp);
+            shoot.air.wind_m_s = 5.0;
+            shoot.air.gust_m_s = 10.0;
+            Flight& flight = shoot.flights.front();
+            flight.shape = shape;
+            flight.wander_m = wander_m;
+            flight.wander_s = wander_s;
+            const LitLamp lit = first_lit(shoot);
+            const LampTrack track(lit, {});
+            CAPTURE(wander_m);
+            CAPTURE(wander_s);
+            double way_m = 0.0, missed_m = 0.0, missed = 0.0;
+            constexpr int count = 5000;
+            for (int i = 0; i <= count; ++i) {
+                const double time_s = 15.0 * i / count;
+                const Vec3 here_m = lit.position_m(time_s);
+                const LampInstant seen = track.at(static_cast<float>(time_s));
+                missed_m = std::max(missed_m, glm::distance(Vec3(seen.position_m), here_m));
+                missed = std::max(missed,
+                                  glm::distance(Vec3(seen.aim), aim_direction(lit, {}, time_s)));
+                if (i > 0) way_m += glm::distance(here_m, lit.position_m(15.0 * (i - 1) / count));
+            }
+            CHECK(missed_m < 1.3e-4);
+            CHECK(missed < 1.3e-4);
+            CHECK_RELATIVE(static_cast<double>(track.path_length_m()), way_m, 1e-3);
+        }
+}
