@@ -9,8 +9,8 @@
 namespace lampflight {
 namespace {
 
-/// Gusts that take more of a drone's speed through the air leave too little to come back with. Common
-/// practice, no source.
+/// Gusts that take more of a drone's speed through the air leave too little to come back with.
+/// Common practice, no source.
 constexpr double gust_share = 0.5;
 
 std::string drone_words(const Drone& drone) {

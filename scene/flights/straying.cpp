@@ -131,9 +131,8 @@ Vec3 Straying::offset_m(double time_s) const {
 }
 
 Vec3 Straying::acceleration_m_s2(double time_s) const {
-    return sum(time_s, false, [](const Sinusoid& one) {
-        return -one.rad_s * one.rad_s * one.pushed_m;
-    });
+    return sum(time_s, false,
+               [](const Sinusoid& one) { return -one.rad_s * one.rad_s * one.pushed_m; });
 }
 
 Vec3 Straying::gust_m_s(double time_s) const {

@@ -14,11 +14,11 @@ namespace lampflight {
 
 /// Of what size and how fast.
 struct StrayingSize {
-    double wander_m = 0.0;  ///< rms east, and rms north; half of it up
-    double wander_s = 4.0;  ///< correlation time
-    double gust_m_s = 0.0;  ///< of gusts over the steady wind
-    double gust_s = 6.0;    ///< correlation time
-    Vec3 wind_m_s{0.0};     ///< steady
+    double wander_m = 0.0;         ///< rms east, and rms north; half of it up
+    double wander_s = 4.0;         ///< correlation time
+    double gust_m_s = 0.0;         ///< of gusts over the steady wind
+    double gust_s = 6.0;           ///< correlation time
+    Vec3 wind_m_s{0.0};            ///< steady
     double drag_per_m = 0.0;       ///< of the airframe, by which gusts push
     Vec3 downwind{0.0, 1.0, 0.0};  ///< unit, level: the way that gusts blow
 
@@ -26,12 +26,12 @@ struct StrayingSize {
 };
 
 /// Two Gaussian processes, wander in space and gusts of the air, by the spectral method (Shinozuka
-/// and Deodatis 1991): sinusoids, one in each stratum of frequency, whose amplitudes are normal with
-/// the variance that the spectrum has there. Both have the autocorrelation s^2 exp(-pi t^2 / (4 T^2)),
-/// whose integral over all positive lags is the correlation time T, and so the one-sided spectrum
-/// 4 s^2 T exp(-4 pi f^2 T^2), cut at f = 1 / T where a millionth of it is left.
-/// Gusts push by drag against a position hold, through which every sinusoid passes.
-/// Times are any; the generator is the standard's own and so are its numbers everywhere.
+/// and Deodatis 1991): sinusoids, one in each stratum of frequency, whose amplitudes are normal
+/// with the variance that the spectrum has there. Both have the autocorrelation s^2 exp(-pi t^2 /
+/// (4 T^2)), whose integral over all positive lags is the correlation time T, and so the one-sided
+/// spectrum 4 s^2 T exp(-4 pi f^2 T^2), cut at f = 1 / T where a millionth of it is left. Gusts
+/// push by drag against a position hold, through which every sinusoid passes. Times are any; the
+/// generator is the standard's own and so are its numbers everywhere.
 class Straying {
 public:
     Straying(const StrayingSize& size, std::uint64_t seed);
@@ -66,8 +66,9 @@ private:
     std::vector<Part> parts_;
 };
 
-/// Rms of the gusts' speed along the wind, in m/s: a third of what gusts are stronger than the steady
-/// wind, for what forecasts call a gust is the peak, some three rms above the mean (common practice).
+/// Rms of the gusts' speed along the wind, in m/s: a third of what gusts are stronger than the
+/// steady wind, for what forecasts call a gust is the peak, some three rms above the mean (common
+/// practice).
 double gust_rms_m_s(const StrayingSize& size);
 
 /// Rms of the offset to the side to which it is largest, in metres.

@@ -46,9 +46,9 @@ double nearest_m(const Vec3& point_m, const Samples& samples, const Straying& st
     const std::vector<Vec3> off_m = strays.offsets_m(samples.from_s, samples.step_s, samples.count);
     double nearest = glm::distance(point_m, samples.planned_m.front() + off_m.front());
     for (std::size_t i = 1; i < samples.count; ++i)
-        nearest = std::min(nearest,
-                           distance_to_piece_m(point_m, samples.planned_m[i - 1] + off_m[i - 1],
-                                               samples.planned_m[i] + off_m[i]));
+        nearest =
+            std::min(nearest, distance_to_piece_m(point_m, samples.planned_m[i - 1] + off_m[i - 1],
+                                                  samples.planned_m[i] + off_m[i]));
     return nearest;
 }
 
@@ -64,8 +64,8 @@ ShareRange wilson_95(int count, int of) {
     constexpr double z = 1.959963985;  // two-sided 95 % of the normal distribution
     const double n = of, share = count / n;
     const double middle = (share + z * z / (2.0 * n)) / (1.0 + z * z / n);
-    const double reach = z / (1.0 + z * z / n) *
-                         std::sqrt(share * (1.0 - share) / n + z * z / (4.0 * n * n));
+    const double reach =
+        z / (1.0 + z * z / n) * std::sqrt(share * (1.0 - share) / n + z * z / (4.0 * n * n));
     return {std::max(0.0, middle - reach), std::min(1.0, middle + reach)};
 }
 
@@ -80,8 +80,8 @@ std::optional<ClosingChance> closing_chance(const Shoot& shoot, const Take& take
     StrayingKeys keys = straying_keys(shoot, take, *flown.flight, 1);
     if (!keys.states_wander) keys.size.wander_m = common_wander_m;
     if (!(keys.size.wander_m > 0.0)) return std::nullopt;
-    const Samples end = samples_of(flown, to_s - end_share * (to_s - from_s), to_s,
-                                   keys.size.wander_s);
+    const Samples end =
+        samples_of(flown, to_s - end_share * (to_s - from_s), to_s, keys.size.wander_s);
     const Vec3 first_m = flown.path.position_m(from_s);
     std::vector<double> apart_m;
     for (int go = 1; go <= goes; ++go) {
@@ -91,7 +91,7 @@ std::optional<ClosingChance> closing_chance(const Shoot& shoot, const Take& take
     const double gap_m = flown.flight->gap_m;
     const auto closed = static_cast<int>(
         std::ranges::count_if(apart_m, [&](double apart) { return apart <= gap_m; }));
-    return ClosingChance{keys.size.wander_m, gap_m,  goes, closed, wilson_95(closed, goes),
+    return ClosingChance{keys.size.wander_m, gap_m, goes, closed, wilson_95(closed, goes),
                          median_of(apart_m)};
 }
 

@@ -27,11 +27,11 @@ struct ClosingChance {
     double chance() const { return static_cast<double>(closed) / flights; }
 };
 
-/// How near the last quarter of the line that a flight draws, by time, comes to the line's first point,
-/// at the goes 1 to 200, the shutter included: what the plan leaves open counts. It is the
+/// How near the last quarter of the line that a flight draws, by time, comes to the line's first
+/// point, at the goes 1 to 200, the shutter included: what the plan leaves open counts. It is the
 /// shape's line while the shutter is open, of a lamp that is lit all along, sampled as a chain of
-/// straight pieces. For flights that close by plan (closure.h); nothing for one that is to wander by
-/// 0 m, or that is not in the air while the shutter is open.
+/// straight pieces. For flights that close by plan (closure.h); nothing for one that is to wander
+/// by 0 m, or that is not in the air while the shutter is open.
 std::optional<ClosingChance> closing_chance(const Shoot& shoot, const Take& take,
                                             const FlownFlight& flown);
 

@@ -55,15 +55,15 @@ Findings closing_cautions(const Shoot& shoot, const TakeFigures& take) {
         const Flight* stated = find_named(shoot.flights, flight.name);
         const Take* of = find_named(shoot.takes, take.name);
         if (!straying_keys(shoot, *of, *stated, shoot.go).states_wander) continue;
-        list.push_back({"lap",
-                        CautionLevel::care,
-                        fmt::format("Straying as stated, flight \"{}\" in take \"{}\" closes its "
-                                    "line within {:.2g} m in {:.0f} goes of 100: plan several, or "
-                                    "let the ends overlap.",
-                                    flight.name, take.name, flight.closing->gap_m,
-                                    100.0 * flight.closing->chance()),
-                        {"seldom closes", "flight", flight.name, take.name,
-                         1.0 - flight.closing->chance()}});
+        list.push_back(
+            {"lap",
+             CautionLevel::care,
+             fmt::format("Straying as stated, flight \"{}\" in take \"{}\" closes its "
+                         "line within {:.2g} m in {:.0f} goes of 100: plan several, or "
+                         "let the ends overlap.",
+                         flight.name, take.name, flight.closing->gap_m,
+                         100.0 * flight.closing->chance()),
+             {"seldom closes", "flight", flight.name, take.name, 1.0 - flight.closing->chance()}});
     }
     return list;
 }

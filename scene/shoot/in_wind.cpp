@@ -29,8 +29,8 @@ Worst worst_in(const FlightPath& path, const Airframe& airframe) {
     Worst worst;
     for (int i = 0; i <= steps; ++i) {
         const double time_s = time_at(path, i);
-        worst.air_m_s = std::max(worst.air_m_s,
-                                glm::distance(path.velocity_m_s(time_s), airframe.wind_m_s));
+        worst.air_m_s =
+            std::max(worst.air_m_s, glm::distance(path.velocity_m_s(time_s), airframe.wind_m_s));
         worst.lean_deg = std::max(worst.lean_deg, angle_deg(attitude(path, airframe, time_s)[2].z));
     }
     return worst;

@@ -235,7 +235,7 @@ TEST_CASE("a standing lamp has one instant") {
 TEST_CASE("a track follows a lamp that strays, on its way and while it hovers") {
     for (const FlightShape shape : {FlightShape::circle, FlightShape::hover})
         for (const auto& [wander_m, wander_s] :
-             {std::pair{0.3, 4.0}, std::pair{1.0, 4.0}, std::pair{0.5, 0.5}}) {
+             {std::pair{0.3, 4.0}, std::pair{0.5, 1.0}}) {
             Lamp lamp = lobe_lamp("lamp", 100.0, 4.0);
             lamp.offset_m = Vec3(0.4, 0.0, -0.1);
             lamp.mount = Mount::fixed;
@@ -251,7 +251,7 @@ TEST_CASE("a track follows a lamp that strays, on its way and while it hovers") 
             CAPTURE(wander_m);
             CAPTURE(wander_s);
             double way_m = 0.0, missed_m = 0.0, missed = 0.0;
-            constexpr int count = 5000;
+            constexpr int count = 3000;
             for (int i = 0; i <= count; ++i) {
                 const double time_s = 15.0 * i / count;
                 const Vec3 here_m = lit.position_m(time_s);

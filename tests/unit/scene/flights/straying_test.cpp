@@ -166,7 +166,8 @@ TEST_CASE("gusts have a third of their peak as rms, four fifths of it across the
 }
 
 TEST_CASE("gusts push a drone that holds its place as a damped oscillator") {
-    // x'' + 2 d w x' + w^2 x = push, w = 1 rad/s and d = 1; linear drag along the wind 2 k U, across k U.
+    // x'' + 2 d w x' + w^2 x = push, w = 1 rad/s and d = 1; linear drag along the wind 2 k U,
+    // across k U.
     const StrayingSize size = windy();
     const Straying strays(size, 5);
     const double speed_m_s = std::hypot(6.0, 2.0);

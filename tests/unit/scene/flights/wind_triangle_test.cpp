@@ -26,7 +26,8 @@ Flight blown_line(double bearing_deg, double wind_m_s) {
 }  // namespace
 
 TEST_CASE("over ground a drone is as fast as the wind triangle says") {
-    // Ground speed = sqrt(A^2 - across^2) + along (air navigation handbooks): 3-4-5 across the wind.
+    // Ground speed = sqrt(A^2 - across^2) + along (air navigation handbooks): 3-4-5 across the
+    // wind.
     CHECK_RELATIVE(FlightPath(blown_line(90.0, 3.0), 1.0).top_speed_m_s(), 4.0, 1e-9);
     CHECK_RELATIVE(FlightPath(blown_line(0.0, 3.0), 1.0).top_speed_m_s(), 2.0, 1e-9);
     CHECK_RELATIVE(FlightPath(blown_line(180.0, 3.0), 1.0).top_speed_m_s(), 8.0, 1e-9);
@@ -42,7 +43,8 @@ TEST_CASE("over ground a drone is as fast as the wind triangle says") {
     CHECK(most_over_ground_m_s({1.0, 0.0, 0.0}, {0.0, -6.0, 0.0}, 5.0) == 0.0);
 }
 
-TEST_CASE("round a circle in the wind no moment is too fast through the air, and some are as fast") {
+TEST_CASE(
+    "round a circle in the wind no moment is too fast through the air, and some are as fast") {
     Flight flight;
     flight.height_m = 20.0;
     flight.radius_m = 20.0;

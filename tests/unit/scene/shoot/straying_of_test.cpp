@@ -59,8 +59,8 @@ TEST_CASE("a drone's flights one after another stray as one, and as the first sa
     REQUIRE(lit.rides.size() == 5);
     double leap_m = 0.0;
     for (double time_s = -1.0; time_s < 35.0; time_s += 1e-2)
-        leap_m = std::max(leap_m,
-                          glm::distance(lit.position_m(time_s), lit.position_m(time_s + 1e-2)));
+        leap_m =
+            std::max(leap_m, glm::distance(lit.position_m(time_s), lit.position_m(time_s + 1e-2)));
     CHECK(leap_m < 0.1);
     // Before and after its flights it stands in the air, and strays.
     CHECK(glm::distance(lit.position_m(-1.0), lit.position_m(-9.0)) > 0.01);
