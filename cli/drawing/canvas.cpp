@@ -8,10 +8,26 @@
 namespace lampflight {
 namespace {
 
-std::uint8_t mixed(std::uint8_t under, std::uint8_t over, double share) {
-    return static_cast<std::uint8_t>(
-        std::lround(std::lerp(static_cast<double>(under), static_cast<double>(over), share)));
+template <class Code>
+Code mixed(Code under, double over, double share) {
+    return static_cast<Code>(std::lround(std::lerp(static_cast<double>(under), over, share)));
 }
+
+template <class Code>
+void set_codes(Code* codes, Colour8 colour, int step) {
+    codes[0] = static_cast<Code>(colour.r * step);
+    codes[1] = static_cast<Code>(colour.g * step);
+    codes[2] = static_cast<Code>(colour.b * step);
+}
+
+template <class Code>
+void cover_codes(Code* codes, Colour8 colour, double share, int step) {
+    codes[0] = mixed(codes[0], colour.r * step, share);
+    codes[1] = mixed(codes[1], colour.g * step, share);
+    codes[2] = mixed(codes[2], colour.b * step, share);
+}
+
+constexpr int step16 = 65535 / 255;  // of codes of 16 bits in one of 8
 
 double distance_to_line(const Vec2& place, const Vec2& from, const Vec2& to) {
     const Vec2 along = to - from;
@@ -24,30 +40,32 @@ double distance_to_line(const Vec2& place, const Vec2& from, const Vec2& to) {
 }  // namespace
 
 Canvas::Canvas(int width, int height, Colour8 ground) : width_(width), height_(height) {
-    codes_.resize(3 * static_cast<std::size_t>(width) * static_cast<std::size_t>(height));
+    own_codes_.resize(3 * static_cast<std::size_t>(width) * static_cast<std::size_t>(height));
     for (int y = 0; y < height; ++y)
         for (int x = 0; x < width; ++x) set(x, y, ground);
 }
 
+Canvas::Canvas(int width, int height, std::span<std::uint8_t> codes)
+    : width_(width), height_(height), lent_codes_(codes) {}
+
+Canvas::Canvas(int width, int height, std::span<std::uint16_t> codes)
+    : width_(width), height_(height), lent_codes16_(codes) {}
+
 void Canvas::set(int x, int y, Colour8 colour) {
-    if (x < 0 || y < 0 || x >= width_ || y >= height_) return;
-    std::uint8_t* code =
-        codes_.data() + 3 * (static_cast<std::size_t>(y) * static_cast<std::size_t>(width_) +
-                             static_cast<std::size_t>(x));
-    code[0] = colour.r;
-    code[1] = colour.g;
-    code[2] = colour.b;
+    if (!is_inside(x, y)) return;
+    if (lent_codes16_.empty())
+        set_codes(codes8() + place(x, y), colour, 1);
+    else
+        set_codes(lent_codes16_.data() + place(x, y), colour, step16);
 }
 
 void Canvas::cover(int x, int y, Colour8 colour, double share) {
-    if (x < 0 || y < 0 || x >= width_ || y >= height_) return;
-    const std::uint8_t* code =
-        codes_.data() + 3 * (static_cast<std::size_t>(y) * static_cast<std::size_t>(width_) +
-                             static_cast<std::size_t>(x));
+    if (!is_inside(x, y)) return;
     const double part = std::clamp(share, 0.0, 1.0);
-    set(x, y,
-        {mixed(code[0], colour.r, part), mixed(code[1], colour.g, part),
-         mixed(code[2], colour.b, part)});
+    if (lent_codes16_.empty())
+        cover_codes(codes8() + place(x, y), colour, part, 1);
+    else
+        cover_codes(lent_codes16_.data() + place(x, y), colour, part, step16);
 }
 
 template <class OutsidePx>

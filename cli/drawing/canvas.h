@@ -1,7 +1,9 @@
-// A picture to draw on: 8-bit sRGB with lines, discs and text, all with soft edges.
+// A picture to draw on: sRGB of 8 or 16 bits with lines, discs and text, all with soft edges.
 #pragma once
 
+#include <cstddef>
 #include <cstdint>
+#include <span>
 #include <string_view>
 #include <vector>
 
@@ -28,11 +30,14 @@ class Canvas {
 public:
     Canvas(int width, int height, Colour8 ground);
 
+    /// Draws on a picture that another keeps: three codes a pixel, rows from the top.
+    Canvas(int width, int height, std::span<std::uint8_t> codes);
+    Canvas(int width, int height, std::span<std::uint16_t> codes);
+
     int width() const { return width_; }
     int height() const { return height_; }
-    const std::vector<std::uint8_t>& codes() const {
-        return codes_;
-    }  ///< as `develop_srgb8` has it
+    /// As `develop_srgb8` has it; of a canvas with a ground of its own.
+    const std::vector<std::uint8_t>& codes() const { return own_codes_; }
 
     void set(int x, int y, Colour8 colour);
 
@@ -55,9 +60,19 @@ private:
     template <class OutsidePx>
     void draw(const PixelBox& box, Colour8 colour, OutsidePx outside_px);
 
+    bool is_inside(int x, int y) const { return x >= 0 && y >= 0 && x < width_ && y < height_; }
+    std::size_t place(int x, int y) const {
+        return 3 * (static_cast<std::size_t>(y) * static_cast<std::size_t>(width_) +
+                    static_cast<std::size_t>(x));
+    }
+
+    std::uint8_t* codes8() { return lent_codes_.empty() ? own_codes_.data() : lent_codes_.data(); }
+
     int width_;
     int height_;
-    std::vector<std::uint8_t> codes_;
+    std::vector<std::uint8_t> own_codes_;
+    std::span<std::uint8_t> lent_codes_;  ///< at most one of these
+    std::span<std::uint16_t> lent_codes16_;
 };
 
 /// Width of a text in pixels.

@@ -1,13 +1,12 @@
 #include "cli/sheets/overlay_marks.h"
 
-#include <algorithm>
 #include <array>
-#include <cmath>
 #include <string>
 
 #include <fmt/format.h>
 
 #include "cli/reports/quantity_text.h"
+#include "cli/sheets/label_places.h"
 #include "scene/basics/wording.h"
 
 namespace lampflight {
@@ -55,10 +54,6 @@ std::vector<Mark> marks_of(const OverlaySizes& sizes, const MeterReading& readin
     return marks;
 }
 
-PixelBox box_around(const Vec2& middle, double half) {
-    return {middle.x - half, middle.y - half, 2.0 * half, 2.0 * half};
-}
-
 void draw_diamond(Canvas& canvas, const Vec2& middle, double radius, double thickness,
                   Colour8 colour) {
     const std::array<Vec2, 4> corners{middle + Vec2(0.0, -radius), middle + Vec2(radius, 0.0),
@@ -79,66 +74,23 @@ void draw_mark(Canvas& canvas, const OverlaySizes& sizes, const Mark& mark) {
     }
 }
 
-/// Places a label: beside its mark, or further off, where it meets neither label nor mark.
-class LabelPlaces {
-public:
-    LabelPlaces(const OverlaySizes& sizes, const std::vector<Mark>& marks) : sizes_(sizes) {
-        for (const Mark& mark : marks) taken_.push_back(box_around(mark.place, sizes.letter));
-    }
+/// Right of a point, but over a trail, which it would hide.
+PixelBox first_place(const OverlaySizes& sizes, const Mark& mark) {
+    const double width = text_width(sizes.letter, mark.words) + 0.8 * sizes.letter;
+    const double height = 1.4 * sizes.letter;
+    if (mark.is_trail)
+        return {mark.place.x - 0.5 * width, mark.place.y - height - 1.5 * sizes.letter, width,
+                height};
+    return {mark.place.x + 1.2 * sizes.letter, mark.place.y - 0.5 * height, width, height};
+}
 
-    PixelBox place(const Mark& mark) {
-        const double width = text_width(sizes_.letter, mark.words) + 0.8 * sizes_.letter;
-        const double height = 1.4 * sizes_.letter;
-        PixelBox best = kept_inside(first_place(mark, width, height));
-        for (double far = 1.2; far < 12.0 && !is_free(best); far += 0.6)
-            for (const Vec2& way : ways) {
-                const Vec2 middle = mark.place + Vec2(way.x * (far * sizes_.letter + 0.5 * width),
-                                                      way.y * (far * sizes_.letter + 0.5 * height));
-                const PixelBox box{middle.x - 0.5 * width, middle.y - 0.5 * height, width, height};
-                if (!is_inside(box) || !is_free(box)) continue;
-                best = box;
-                break;
-            }
-        taken_.push_back(best);
-        return best;
-    }
-
-private:
-    /// Right of a point, but over a trail, which it would hide.
-    PixelBox first_place(const Mark& mark, double width, double height) const {
-        if (mark.is_trail)
-            return {mark.place.x - 0.5 * width, mark.place.y - height - 1.5 * sizes_.letter, width,
-                    height};
-        return {mark.place.x + 1.2 * sizes_.letter, mark.place.y - 0.5 * height, width, height};
-    }
-
-    static constexpr std::array<Vec2, 8> ways{
-        {{1, 0}, {-1, 0}, {0, -1}, {0, 1}, {0.7, -0.9}, {-0.7, -0.9}, {0.7, 0.9}, {-0.7, 0.9}}};
-
-    bool is_inside(const PixelBox& box) const {
-        return box.left >= 0.0 && box.top >= 0.0 && box.left + box.width <= sizes_.width &&
-               box.top + box.height <= sizes_.height;
-    }
-
-    bool is_free(const PixelBox& box) const {
-        return std::ranges::none_of(taken_,
-                                    [&](const PixelBox& other) { return box.overlaps(other); });
-    }
-
-    PixelBox kept_inside(PixelBox box) const {
-        box.left = std::max(0.0, std::min(box.left, sizes_.width - box.width));
-        box.top = std::max(0.0, std::min(box.top, sizes_.height - box.height));
-        return box;
-    }
-
-    const OverlaySizes& sizes_;
-    std::vector<PixelBox> taken_;
-};
-
-/// The place of a box's rim that is nearest to a mark.
-Vec2 nearest(const PixelBox& box, const Vec2& place) {
-    return {std::clamp(place.x, box.left, box.left + box.width),
-            std::clamp(place.y, box.top, box.top + box.height)};
+/// Where its label stands. Where there is no room, labels lie over one another.
+PixelBox label_place(LabelPlaces& places, const OverlaySizes& sizes, const Mark& mark) {
+    const PixelBox first = first_place(sizes, mark);
+    if (const auto box = places.place(mark.place, first)) return *box;
+    const PixelBox box = places.moved_inside(first);
+    places.keep_free(box);
+    return box;
 }
 
 void draw_label(Canvas& canvas, const OverlaySizes& sizes, const Mark& mark, const PixelBox& box) {
@@ -159,9 +111,10 @@ void draw_label(Canvas& canvas, const OverlaySizes& sizes, const Mark& mark, con
 
 void draw_marks(Canvas& canvas, const OverlaySizes& sizes, const MeterReading& reading) {
     const std::vector<Mark> marks = marks_of(sizes, reading);
-    LabelPlaces places(sizes, marks);
+    LabelPlaces places(sizes.width, sizes.height, sizes.letter);
+    for (const Mark& mark : marks) places.keep_free(box_around(mark.place, sizes.letter));
     for (const Mark& mark : marks) draw_mark(canvas, sizes, mark);
-    for (const Mark& mark : marks) draw_label(canvas, sizes, mark, places.place(mark));
+    for (const Mark& mark : marks) draw_label(canvas, sizes, mark, label_place(places, sizes, mark));
 }
 
 }  // namespace lampflight
