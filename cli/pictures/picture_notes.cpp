@@ -74,6 +74,7 @@ PictureNotes picture_notes(const Shoot& shoot, const ExposeOptions& options, Noi
     settings += noise == Noise::left_out
                     ? "without noise\n"
                     : fmt::format("noise seed {}\n", shoot.photograph.noise_seed);
+    if (shoot.go > 1) settings += fmt::format("Go: {}\n", shoot.go);
     settings += changes_lines(options.scene.overrides);
     return {printable(shoot.title, longest_title), "Lampflight " LAMPFLIGHT_VERSION,
             std::move(settings)};

@@ -37,7 +37,7 @@ std::optional<std::string> hdr_bytes(Image over_mid_grey) {
 
 /// Developed as it comes: of the picture nothing but its codes is ever whole in memory.
 std::optional<std::string> png_of(const glm::ivec2& size, const MakePicture& make,
-                                  const PictureNotes& notes) {
+                                  const PictureNotes& notes, const DrawOver& draw) {
     const std::size_t row_codes = 3 * static_cast<std::size_t>(size.x);
     const std::size_t count = row_codes * static_cast<std::size_t>(size.y);
     FilmBuffer<std::uint8_t> codes(count);
@@ -46,6 +46,10 @@ std::optional<std::string> png_of(const glm::ivec2& size, const MakePicture& mak
                       std::span(codes).subspan(row_codes * static_cast<std::size_t>(first),
                                                3 * rows.pixels.size()));
     });
+    if (draw) {
+        Canvas canvas(size.x, size.y, std::span<std::uint8_t>(codes));
+        draw(canvas);
+    }
     return png_bytes(codes, size.x, size.y, notes);
 }
 
@@ -68,13 +72,14 @@ std::string unknown_kind_text(const std::filesystem::path& file) {
 }
 
 std::optional<std::string> picture_bytes(const glm::ivec2& size, const MakePicture& make,
-                                         PictureKind kind, const PictureNotes& notes) {
-    if (kind == PictureKind::png) return png_of(size, make, notes);
+                                         PictureKind kind, const PictureNotes& notes,
+                                         const DrawOver& draw) {
+    if (kind == PictureKind::png) return png_of(size, make, notes, draw);
     Image picture(size.x, size.y);
     make([&](int first, const Image& rows) {
         std::ranges::copy(rows.pixels, &picture.at(0, first));
     });
-    if (kind == PictureKind::tiff) return tiff_bytes(picture, notes);
+    if (kind == PictureKind::tiff) return tiff_bytes(picture, notes, draw);
     if (kind == PictureKind::exr) return exr_picture_bytes(picture);
     return hdr_bytes(std::move(picture));
 }

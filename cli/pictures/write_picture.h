@@ -6,6 +6,7 @@
 #include <optional>
 #include <string>
 
+#include "cli/drawing/canvas.h"
 #include "cli/pictures/picture_notes.h"
 #include "renderer/develop/photograph.h"
 
@@ -23,9 +24,14 @@ std::string unknown_kind_text(const std::filesystem::path& file);
 /// mid-grey = 1.
 using MakePicture = std::function<void(const KeepRows& keep)>;
 
+/// Draws over a developed picture.
+using DrawOver = std::function<void(Canvas& canvas)>;
+
 /// The bytes of a picture file. PNG: developed to 8-bit sRGB and marked as such, with the notes.
-/// TIFF: 16-bit sRGB with the notes. HDR and EXR: linear light. Nothing when memory runs out.
+/// TIFF: 16-bit sRGB with the notes. HDR and EXR: linear light, over which nothing is drawn.
+/// Nothing when memory runs out.
 std::optional<std::string> picture_bytes(const glm::ivec2& size, const MakePicture& make,
-                                         PictureKind kind, const PictureNotes& notes);
+                                         PictureKind kind, const PictureNotes& notes,
+                                         const DrawOver& draw = {});
 
 }  // namespace lampflight

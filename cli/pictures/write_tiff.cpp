@@ -6,6 +6,7 @@
 #include <cstdint>
 #include <cstring>
 #include <memory>
+#include <span>
 #include <vector>
 
 #include "cli/pictures/srgb_profile.h"
@@ -102,8 +103,13 @@ void set_words(TIFF* tiff, const PictureNotes& notes) {
     TIFFSetField(tiff, TIFFTAG_IMAGEDESCRIPTION, description.c_str());
 }
 
-bool write_rows(TIFF* tiff, const Image& picture) {
+bool write_rows(TIFF* tiff, const Image& picture,
+                const std::function<void(Canvas& canvas)>& draw) {
     std::vector<std::uint16_t> codes = develop_srgb16(picture);
+    if (draw) {
+        Canvas canvas(picture.width, picture.height, std::span<std::uint16_t>(codes));
+        draw(canvas);
+    }
     const std::size_t row_codes = static_cast<std::size_t>(picture.width) * 3;
     for (int y = 0; y < picture.height; ++y)
         if (TIFFWriteScanline(tiff, codes.data() + row_codes * static_cast<std::size_t>(y),
@@ -114,14 +120,15 @@ bool write_rows(TIFF* tiff, const Image& picture) {
 
 }  // namespace
 
-std::optional<std::string> tiff_bytes(const Image& over_mid_grey, const PictureNotes& notes) {
+std::optional<std::string> tiff_bytes(const Image& over_mid_grey, const PictureNotes& notes,
+                                      const std::function<void(Canvas& canvas)>& draw) {
     MemoryFile file;
     {
         const Tiff tiff = open_in(file);
         if (tiff == nullptr) return std::nullopt;
         set_shape(tiff.get(), over_mid_grey);
         set_words(tiff.get(), notes);
-        if (!write_rows(tiff.get(), over_mid_grey)) return std::nullopt;
+        if (!write_rows(tiff.get(), over_mid_grey, draw)) return std::nullopt;
     }
     return std::move(file.bytes);
 }

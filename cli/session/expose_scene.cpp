@@ -33,15 +33,29 @@ Expected<ExposedScene> expose_scene(const ExposeOptions& options, const Session&
 
 Expected<ExposedScene> expose_text(const std::string& text, const ExposeOptions& options,
                                    const Session& session) {
+    auto shoot = sized_shoot(text, options);
+    if (!shoot) return shoot.failure();
+    auto takes = expose_takes(*shoot, options, session);
+    if (!takes) return takes.failure();
+    return ExposedScene{*std::move(shoot), *std::move(takes)};
+}
+
+Expected<PlacedShoot> sized_shoot(const std::string& text, const ExposeOptions& options) {
     auto shoot = shoot_of(text, options.scene);
     if (!shoot) return shoot.failure();
     if (const auto known = check_takes(*shoot, options.takes); !known) return known.failure();
     const auto size_px = size_of(shoot->camera, options);
     if (!size_px) return size_px.failure();
     set_picture_size(shoot->camera, *size_px);
-    auto takes = expose_watched(*shoot, options, session);
+    return shoot;
+}
+
+Expected<std::vector<ExposedTake>> expose_takes(const PlacedShoot& shoot,
+                                                const ExposeOptions& options,
+                                                const Session& session) {
+    auto takes = expose_watched(shoot, options, session);
     if (!takes || session.stop.stop_requested()) return interruption();
-    return ExposedScene{*std::move(shoot), *std::move(takes)};
+    return *std::move(takes);
 }
 
 }  // namespace lampflight

@@ -18,7 +18,7 @@ using KeepRows = std::function<void(int first, const Image& rows)>;
 /// The takes blended and balanced: linear Rec. 709 relative to mid-grey = 1, white-balanced, not
 /// yet toned. Every take is clipped at saturation before, where trails run in the parts of a
 /// pixel before their mean. Components may lie below 0, by noise or as colours outside Rec. 709.
-/// Noise is a fixed function of the photograph's seed, the take's name and the place.
+/// Noise is a fixed function of the photograph's seed, the go at it, the take's name and the place.
 void photograph(const Shoot& shoot, const std::vector<ExposedTake>& takes, Noise noise,
                 const KeepRows& keep);
 

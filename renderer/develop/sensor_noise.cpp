@@ -87,9 +87,11 @@ void draw_deviates(std::span<const float> mean_e, float read_e2, std::uint32_t k
     }
 }
 
-std::uint32_t noise_key(int seed, std::string_view take) {
+std::uint32_t noise_key(int seed, std::string_view take, int go) {
     std::uint32_t key = hash_of(static_cast<std::uint32_t>(seed), 0x9747b28cu);
     for (const char letter : take) key = hash_of(key, static_cast<unsigned char>(letter));
+    // Beyond what a letter can be, so that no name is another's with a go.
+    if (go != 1) key = hash_of(key, 0x100u + static_cast<std::uint32_t>(go));
     return key;
 }
 

@@ -30,8 +30,8 @@ using ColourRow = std::array<std::vector<float>, 3>;
 void draw_deviates(std::span<const float> mean_e, float read_e2, std::uint32_t key,
                    std::uint32_t first, std::span<float> deviates);
 
-/// Key of a take's noise: another seed or name, other noise.
-std::uint32_t noise_key(int seed, std::string_view take);
+/// Key of a take's noise: another seed, name or go at it, other noise.
+std::uint32_t noise_key(int seed, std::string_view take, int go = 1);
 
 /// Noise of a picture taken with a camera. Where a pixel of the picture is one of the sensor's
 /// (less than two across), every pixel counts one colour in the pattern of Bayer (US patent

@@ -30,7 +30,7 @@ TakeDevelopment::TakeDevelopment(const Shoot& shoot, const PointSpread& spread,
     : film_(spread, film, std::move(half)), sensor_(shoot.camera, take.settings) {
     if (noise == Noise::counted)
         noise_.emplace(shoot.camera, take.settings.shutter_s,
-                       noise_key(shoot.photograph.noise_seed, take.name));
+                       noise_key(shoot.photograph.noise_seed, take.name, shoot.go));
 }
 
 void TakeDevelopment::load(int y, ConstRow film_lxs, Stretch& stretch) const {

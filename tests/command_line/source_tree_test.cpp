@@ -77,7 +77,7 @@ const std::vector<Storey> house{
      {
          {"session", {}},
          {"drawing", {}},
-         {"pictures", {"session"}},
+         {"pictures", {"session", "drawing"}},
          {"layers", {"pictures"}},
          {"reports", {"session"}},
          {"sheets", {"drawing", "reports"}},
