@@ -9,10 +9,10 @@
 namespace lampflight {
 
 void draw_thirds(Canvas& canvas, const OverlaySizes& sizes) {
-    constexpr double shade_opacity = 0.22, ink_opacity = 0.34;
+    constexpr double shade_opacity = 0.22, ink_opacity = 0.36;
     Stroke shade(sizes.width, sizes.height), ink(sizes.width, sizes.height);
     const auto draw = [&](const Vec2& from, const Vec2& to) {
-        shade.line(from, to, 2.4 * sizes.hair);
+        shade.line(from, to, 1.9 * sizes.hair);
         ink.line(from, to, 0.7 * sizes.hair);
     };
     const double width = sizes.width, height = sizes.height;
@@ -46,6 +46,16 @@ std::vector<std::vector<Vec2>> horizon_places(const Camera& camera) {
     for (std::vector<Vec2>& piece : pieces)
         if (piece.back().x < piece.front().x) std::ranges::reverse(piece);
     return pieces;
+}
+
+void draw_horizon(Canvas& canvas, const OverlaySizes& sizes,
+                  const std::vector<std::vector<Vec2>>& places) {
+    constexpr double opacity = 0.6;
+    GuideInk ink(sizes);
+    for (const std::vector<Vec2>& piece : places)
+        draw_dashes(ink, plain_ink, piece, 0.8 * sizes.hair, 0.9 * sizes.letter,
+                    0.45 * sizes.letter);
+    ink.lay_on(canvas, opacity);
 }
 
 }  // namespace lampflight

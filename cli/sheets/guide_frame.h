@@ -16,4 +16,8 @@ void draw_thirds(Canvas& canvas, const OverlaySizes& sizes);
 /// sea's horizon is left out.
 std::vector<std::vector<Vec2>> horizon_places(const Camera& camera);
 
+/// A line of long dashes along these places, stronger than the thirds.
+void draw_horizon(Canvas& canvas, const OverlaySizes& sizes,
+                  const std::vector<std::vector<Vec2>>& places);
+
 }  // namespace lampflight

@@ -8,10 +8,10 @@ namespace lampflight {
 namespace {
 
 constexpr Colour8 shade_colour{0, 0, 0};
-constexpr double shade_opacity = 0.6;
+constexpr double shade_opacity = 0.75;
 
 /// How far the shade reaches beyond the ink, in hairs.
-constexpr double shade_hairs = 1.15;
+constexpr double shade_hairs = 0.85;
 
 }  // namespace
 
@@ -56,12 +56,13 @@ void GuideInk::text(Colour8 colour, const Vec2& foot, double size, std::string_v
     of(colour).text(foot, size, utf8);
 }
 
-void GuideInk::lay_on(Canvas& canvas) const {
-    shade_.lay_on(canvas, shade_colour, shade_opacity);
+void GuideInk::lay_on(Canvas& canvas, double opacity) const {
+    shade_.lay_on(canvas, shade_colour, opacity * shade_opacity);
     for (const auto& [codes, stroke] : inks_)
         stroke.lay_on(canvas,
                       {static_cast<std::uint8_t>(codes[0]), static_cast<std::uint8_t>(codes[1]),
-                       static_cast<std::uint8_t>(codes[2])});
+                       static_cast<std::uint8_t>(codes[2])},
+                      opacity);
 }
 
 void draw_dashes(GuideInk& ink, Colour8 colour, std::span<const Vec2> places, double thickness,

@@ -37,7 +37,7 @@ public:
     void triangle(Colour8 colour, const std::array<Vec2, 3>& corners);
     void text(Colour8 colour, const Vec2& foot, double size, std::string_view utf8);
 
-    void lay_on(Canvas& canvas) const;
+    void lay_on(Canvas& canvas, double opacity = 1.0) const;
 
 private:
     Stroke& of(Colour8 colour);

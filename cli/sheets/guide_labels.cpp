@@ -13,7 +13,6 @@
 #include "scene/basics/names.h"
 #include "scene/basics/wording.h"
 #include "scene/shoot/presence.h"
-#include "scene/subjects/box.h"
 
 namespace lampflight {
 namespace {
@@ -68,23 +67,20 @@ std::optional<Vec2> first_place_in_frame(const OverlaySizes& sizes, const GuideP
     return std::nullopt;
 }
 
-/// The middle of the top of a box about a mesh as it shows, and nothing of one that does not.
+/// Where the highest of a mesh shows, moved into the frame; nothing of one that lies outside it.
 std::optional<Vec2> top_on_film(const Camera& camera, const Projection& projection,
                                 const Mesh& mesh) {
-    const Box box = box_of(mesh);
-    Vec2 low(1e300), high(-1e300);
-    for (int corner = 0; corner < 8; ++corner) {
-        const Vec3 at_m{(corner & 1) != 0 ? box.high_m.x : box.low_m.x,
-                        (corner & 2) != 0 ? box.high_m.y : box.low_m.y,
-                        (corner & 4) != 0 ? box.high_m.z : box.low_m.z};
-        const auto place = projection.film_px(at_m);
-        if (!place) return std::nullopt;
+    Vec2 low(1e300), high(-1e300), top(0.0, 1e300);
+    for (const glm::vec3& vertex_m : mesh.positions) {
+        const auto place = projection.film_px(Vec3(vertex_m));
+        if (!place) continue;
         low = glm::min(low, *place);
         high = glm::max(high, *place);
+        if (place->y < top.y) top = *place;
     }
     const Vec2 size(camera.pixels);
     if (high.x < 0.0 || high.y < 0.0 || low.x > size.x || low.y > size.y) return std::nullopt;
-    return Vec2(std::clamp(0.5 * (low.x + high.x), 0.0, size.x), std::max(0.0, low.y));
+    return glm::clamp(top, Vec2(0.0), size);
 }
 
 }  // namespace
@@ -97,16 +93,18 @@ void label_ticks(GuideInk& ink, LabelPlaces& places, Colour8 colour,
         const Vec2 extent = text_box(size, words);
         const Vec2 across{-tick.along.y, tick.along.x};
         std::vector<PixelBox> boxes;
-        for (const double far : {0.25, 0.5})
-            for (const double way : {1.0, -1.0}) {
-                const Vec2 out = way * across;
-                const double reach =
-                    tick_reach(ink.sizes(), true) + far * letter +
-                    0.5 * (std::abs(out.x) * extent.x + std::abs(out.y) * extent.y);
-                const Vec2 middle = tick.place + reach * out;
-                boxes.push_back(
-                    {middle.x - 0.5 * extent.x, middle.y - 0.5 * extent.y, extent.x, extent.y});
-            }
+        // Beside the tick, and where there is no room a little ahead or behind.
+        for (const double aside : {0.0, 0.6, -0.6})
+            for (const double far : {0.25, 0.5})
+                for (const double way : {1.0, -1.0}) {
+                    const Vec2 out = way * across;
+                    const double reach =
+                        tick_reach(ink.sizes(), true) + far * letter +
+                        0.5 * (std::abs(out.x) * extent.x + std::abs(out.y) * extent.y);
+                    const Vec2 middle = tick.place + reach * out + aside * extent.x * tick.along;
+                    boxes.push_back(
+                        {middle.x - 0.5 * extent.x, middle.y - 0.5 * extent.y, extent.x, extent.y});
+                }
         if (const auto box = places.first_free(boxes)) write(ink, colour, *box, size, words);
     }
 }

@@ -50,11 +50,11 @@ std::vector<Entry> entries_of(const GuideKey& key) {
     if (draws(key.paths, GuideLine::dark))
         entries.push_back({Sample::dark, plain_ink, "lamps out"});
     if (draws(key.paths, GuideLine::turned_away))
-        entries.push_back({Sample::turned_away, plain_ink, "turned away"});
+        entries.push_back({Sample::turned_away, plain_ink, "lamps turned away"});
     const auto seconds = [](double time_s) { return decimal_text(time_s, 0); };
     if (std::ranges::any_of(key.paths, [](const GuidePath& path) { return !path.seconds.empty(); }))
         entries.push_back({Sample::ticks, plain_ink,
-                           fmt::format("every {} s, long {} s", seconds(key.steps.short_s),
+                           fmt::format("{} s, long {} s", seconds(key.steps.short_s),
                                        seconds(key.steps.long_s))});
     return entries;
 }

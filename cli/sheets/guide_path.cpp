@@ -261,21 +261,44 @@ TickSteps tick_steps(std::span<const GuidePath> paths, double least_px) {
 
 PathTicks ticks_of(const GuidePath& path, const TickSteps& steps, double least_px) {
     PathTicks ticks;
-    for (const GuideTick& tick : path.seconds)
-        if (is_multiple(tick.time_s, steps.long_s)) ticks.long_ones.push_back(tick);
     std::vector<Vec2> kept;
-    for (const GuideTick& tick : ticks.long_ones) kept.push_back(tick.place);
+    const auto is_near = [&](const Vec2& place, const Vec2& tick) {
+        return glm::distance(place, tick) < least_px;
+    };
+    for (const auto& end : {path.start, path.end})
+        if (end) kept.push_back(*end);
+    const std::size_t ends = kept.size();
+    for (const GuideTick& tick : path.seconds) {
+        if (!is_multiple(tick.time_s, steps.long_s)) continue;
+        if (std::any_of(kept.begin(), kept.begin() + static_cast<std::ptrdiff_t>(ends),
+                        [&](const Vec2& end) { return is_near(end, tick.place); }))
+            continue;
+        ticks.long_ones.push_back(tick);
+        kept.push_back(tick.place);
+    }
     for (const GuideTick& tick : path.seconds) {
         if (!is_multiple(tick.time_s, steps.short_s) || is_multiple(tick.time_s, steps.long_s))
             continue;
-        if (std::ranges::any_of(kept, [&](const Vec2& place) {
-                return glm::distance(place, tick.place) < least_px;
-            }))
+        if (std::ranges::any_of(kept,
+                                [&](const Vec2& place) { return is_near(place, tick.place); }))
             continue;
+        if (is_crowded(path, tick.place, least_px)) continue;
         kept.push_back(tick.place);
         ticks.short_ones.push_back(tick);
     }
     return ticks;
+}
+
+bool is_crowded(const GuidePath& path, const Vec2& place, double radius_px) {
+    constexpr double most_radii = 3.0;  // a straight line has two within
+    double within_px = 0.0;
+    for (const GuideStretch& stretch : path.stretches)
+        for (std::size_t i = 1; i < stretch.places.size(); ++i) {
+            const Vec2 middle = 0.5 * (stretch.places[i - 1] + stretch.places[i]);
+            if (glm::distance(middle, place) < radius_px)
+                within_px += glm::distance(stretch.places[i - 1], stretch.places[i]);
+        }
+    return within_px > most_radii * radius_px;
 }
 
 }  // namespace lampflight

@@ -57,12 +57,16 @@ struct TickSteps {
 /// than `least_px`. For all paths of a picture alike, so that ticks can be compared.
 TickSteps tick_steps(std::span<const GuidePath> paths, double least_px);
 
-/// The ticks of a path at such steps: long ones, and short ones that lie at least so far from all
-/// before them.
+/// The ticks of a path at such steps, but for those at its start and end, which have marks of their
+/// own.
 struct PathTicks {
-    std::vector<GuideTick> short_ones;
+    std::vector<GuideTick>
+        short_ones;  ///< where they crowd neither others nor other parts of the path
     std::vector<GuideTick> long_ones;
 };
 PathTicks ticks_of(const GuidePath& path, const TickSteps& steps, double least_px);
+
+/// Whether more of the path lies about a place than passes through it.
+bool is_crowded(const GuidePath& path, const Vec2& place, double radius_px);
 
 }  // namespace lampflight

@@ -24,11 +24,11 @@ void draw_stretch(GuideInk& ink, Colour8 colour, const GuideStretch& stretch) {
     const double letter = ink.sizes().letter, hair = ink.sizes().hair;
     switch (stretch.line) {
         case GuideLine::burning:
-            return ink.line(colour, stretch.places, 1.5 * hair);
+            return ink.line(colour, stretch.places, 1.1 * hair);
         case GuideLine::turned_away:
-            return draw_dashes(ink, colour, stretch.places, 2.2 * hair, 0.0, 0.5 * letter);
+            return draw_dashes(ink, colour, stretch.places, 2.0 * hair, 0.0, 0.5 * letter);
         case GuideLine::dark:
-            return draw_dashes(ink, colour, stretch.places, 1.2 * hair, 0.55 * letter,
+            return draw_dashes(ink, colour, stretch.places, 1.1 * hair, 0.55 * letter,
                                0.5 * letter);
     }
 }
@@ -44,7 +44,7 @@ double least_tick_gap(const OverlaySizes& sizes) {
 void draw_tick(GuideInk& ink, Colour8 colour, const GuideTick& tick, bool is_long) {
     const Vec2 across = tick_reach(ink.sizes(), is_long) * Vec2(-tick.along.y, tick.along.x);
     ink.line(colour, tick.place - across, tick.place + across,
-             (is_long ? 1.6 : 1.1) * ink.sizes().hair);
+             (is_long ? 1.4 : 1.0) * ink.sizes().hair);
 }
 
 void draw_heads(GuideInk& ink, Colour8 colour, const GuidePath& path, const TickSteps& steps) {
@@ -66,7 +66,8 @@ void draw_heads(GuideInk& ink, Colour8 colour, const GuidePath& path, const Tick
         if (length < 0.2 * letter || glm::dot(one.along, next.along) < 0.6) continue;
         const Vec2 middle =
             0.5 * (one.place + next.place) + 0.125 * length * (one.along - next.along);
-        if (is_near_end(path, middle, 1.2 * letter)) continue;
+        if (is_near_end(path, middle, 1.2 * letter) || is_crowded(path, middle, 0.5 * letter))
+            continue;
         draw_head(ink, colour, middle, way / length);
         ++drawn;
         i += static_cast<std::size_t>(std::max(0.0, 0.5 * steps.long_s - 1.0));

@@ -12,15 +12,6 @@
 namespace lampflight {
 namespace {
 
-void draw_horizon(Canvas& canvas, const OverlaySizes& sizes,
-                  const std::vector<std::vector<Vec2>>& horizon) {
-    GuideInk ink(sizes);
-    for (const std::vector<Vec2>& piece : horizon)
-        draw_dashes(ink, plain_ink, piece, 0.9 * sizes.hair, 1.6 * sizes.letter,
-                    0.45 * sizes.letter);
-    ink.lay_on(canvas);
-}
-
 /// Keeps labels off lines as long as there is room elsewhere.
 void spare_lines(LabelPlaces& places, const OverlaySizes& sizes, std::span<const GuidePath> paths) {
     const double half = 0.2 * sizes.letter;
