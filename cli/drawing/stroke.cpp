@@ -84,7 +84,7 @@ void Stroke::text(const Vec2& foot, double size, std::string_view utf8, double g
     const auto add = [&](int x, int y, double share) { cover(x, y, share); };
     draw_letters(foot, size, utf8, add);
     if (!(grown > 0.0)) return;
-    constexpr int ways = 12;
+    constexpr int ways = 20;
     for (int i = 0; i < ways; ++i) {
         const double angle = 2.0 * pi * i / ways;
         draw_letters(foot + grown * Vec2(std::cos(angle), std::sin(angle)), size, utf8, add);

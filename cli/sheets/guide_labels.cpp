@@ -46,9 +46,13 @@ void label(GuideInk& ink, LabelPlaces& places, Colour8 colour, const Vec2& mark,
     if (!box) return;
     const Vec2 end = nearest(*box, mark);
     const double gap = glm::distance(end, mark);
-    if (gap > 1.4 * letter)
+    if (gap > 1.4 * letter) {
+        constexpr int pieces = 12;
+        for (int i = 0; i <= pieces; ++i)
+            places.spare(box_around(mark + (end - mark) * (1.0 * i / pieces), 0.15 * letter));
         ink.line(colour, mark + (end - mark) * (0.75 * letter / gap),
                  mark + (end - mark) * (1.0 - 0.2 * letter / gap), 0.8 * ink.sizes().hair);
+    }
     write(ink, colour, *box, size, words);
 }
 

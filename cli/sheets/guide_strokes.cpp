@@ -1,7 +1,8 @@
 #include "cli/sheets/guide_strokes.h"
 
-#include <algorithm>
 #include <cmath>
+#include <map>
+#include <optional>
 
 namespace lampflight {
 namespace {
@@ -13,9 +14,28 @@ void draw_head(GuideInk& ink, Colour8 colour, const Vec2& middle, const Vec2& al
                           middle - 0.8 * size * along - 0.75 * size * across});
 }
 
-bool is_near_end(const GuidePath& path, const Vec2& place, double reach) {
-    return (path.start && glm::distance(*path.start, place) < reach) ||
-           (path.end && glm::distance(*path.end, place) < reach);
+struct Head {
+    Vec2 middle;
+    Vec2 along;
+    double off_middle_s = 0.0;  ///< of a long step
+};
+
+/// Midway between two seconds, where no tick hides it: on the cubic through both that has their
+/// directions.
+std::optional<Head> head_between(const GuideTick& one, const GuideTick& next) {
+    constexpr double least_even = 0.6;  // cosine; else there is a corner between them
+    const Vec2 way = next.place - one.place;
+    const double length = glm::length(way);
+    if (next.time_s - one.time_s > 1.5 || length < 1.0) return std::nullopt;
+    if (glm::dot(one.along, next.along) < least_even) return std::nullopt;
+    const Vec2 middle = 0.5 * (one.place + next.place) + 0.125 * length * (one.along - next.along);
+    return Head{middle, way / length};
+}
+
+bool has_room(const GuidePath& path, const Vec2& place, double letter) {
+    for (const auto& end : {path.start, path.end})
+        if (end && glm::distance(*end, place) < 1.2 * letter) return false;
+    return !is_crowded(path, place, 0.5 * letter);
 }
 
 }  // namespace
@@ -48,34 +68,18 @@ void draw_tick(GuideInk& ink, Colour8 colour, const GuideTick& tick, bool is_lon
 }
 
 void draw_heads(GuideInk& ink, Colour8 colour, const GuidePath& path, const TickSteps& steps) {
-    const double letter = ink.sizes().letter;
-    const auto far_from_long = [&](const GuideTick& tick) {
-        return std::abs(std::remainder(tick.time_s, steps.long_s));
-    };
-    std::size_t drawn = 0;
-    // Between two seconds, so that no tick hides it.
+    std::map<double, Head> heads;  // the best of each long step
     for (std::size_t i = 1; i < path.seconds.size(); ++i) {
-        const GuideTick& one = path.seconds[i - 1];
-        const GuideTick& next = path.seconds[i];
-        const bool midway = far_from_long(one) >= 0.5 * steps.long_s - 1.0 &&
-                            far_from_long(next) >= 0.5 * steps.long_s - 1.0 &&
-                            next.time_s - one.time_s < 1.5;
-        if (!midway) continue;
-        const Vec2 way = next.place - one.place;
-        const double length = glm::length(way);
-        if (length < 0.2 * letter || glm::dot(one.along, next.along) < 0.6) continue;
-        const Vec2 middle =
-            0.5 * (one.place + next.place) + 0.125 * length * (one.along - next.along);
-        if (is_near_end(path, middle, 1.2 * letter) || is_crowded(path, middle, 0.5 * letter))
-            continue;
-        draw_head(ink, colour, middle, way / length);
-        ++drawn;
-        i += static_cast<std::size_t>(std::max(0.0, 0.5 * steps.long_s - 1.0));
+        const auto head = head_between(path.seconds[i - 1], path.seconds[i]);
+        if (!head || !has_room(path, head->middle, ink.sizes().letter)) continue;
+        const double time_s = 0.5 * (path.seconds[i - 1].time_s + path.seconds[i].time_s);
+        const double step = std::floor(time_s / steps.long_s);
+        const double off_s = std::abs(time_s - (step + 0.5) * steps.long_s);
+        const auto known = heads.find(step);
+        if (known == heads.end() || off_s < known->second.off_middle_s)
+            heads[step] = {head->middle, head->along, off_s};
     }
-    if (drawn > 0 || path.seconds.empty()) return;
-    const GuideTick& tick = path.seconds[path.seconds.size() / 2];
-    if (!is_near_end(path, tick.place, 1.2 * letter))
-        draw_head(ink, colour, tick.place, tick.along);
+    for (const auto& [step, head] : heads) draw_head(ink, colour, head.middle, head.along);
 }
 
 void draw_ends(GuideInk& ink, Colour8 colour, const GuidePath& path) {

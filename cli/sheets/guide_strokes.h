@@ -18,7 +18,7 @@ double tick_reach(const OverlaySizes& sizes, bool is_long);
 /// How close two ticks may lie.
 double least_tick_gap(const OverlaySizes& sizes);
 
-/// A head on the line, midway between long ticks.
+/// Heads on the line, one for each long step: as near to its middle as there is room.
 void draw_heads(GuideInk& ink, Colour8 colour, const GuidePath& path, const TickSteps& steps);
 
 /// A disc where it begins and a ring where it ends, the ring about the disc where they meet.

@@ -64,7 +64,7 @@ void draw_guides(Canvas& canvas, const PlacedShoot& shoot, const std::vector<std
         const PathTicks ticks = ticks_of(path, steps, least_tick_gap(sizes));
         for (const GuideTick& tick : ticks.short_ones) draw_tick(lines, colour, tick, false);
         for (const GuideTick& tick : ticks.long_ones) draw_tick(lines, colour, tick, true);
-        draw_heads(marks, colour, path, steps);
+        draw_heads(lines, colour, path, steps);
         draw_ends(marks, colour, path);
         label_ticks(words, places, colour, ticks.long_ones);
     }

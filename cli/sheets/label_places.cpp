@@ -10,8 +10,21 @@ constexpr std::array<Vec2, 8> ways{
     {{1, 0}, {-1, 0}, {0, -1}, {0, 1}, {0.7, -0.9}, {-0.7, -0.9}, {0.7, 0.9}, {-0.7, 0.9}}};
 
 bool is_clear_of(const std::vector<PixelBox>& others, const PixelBox& box) {
-    return std::ranges::none_of(others,
-                                [&](const PixelBox& other) { return box.overlaps(other); });
+    return std::ranges::none_of(others, [&](const PixelBox& other) { return box.overlaps(other); });
+}
+
+/// Whether the straight way from a mark to its label passes through none of some boxes but those
+/// about the mark.
+bool is_clear_way(const std::vector<PixelBox>& others, const Vec2& mark, const Vec2& end) {
+    constexpr int places = 24;
+    for (const PixelBox& other : others) {
+        if (other.overlaps({mark.x, mark.y, 1e-6, 1e-6})) continue;
+        for (int i = 1; i < places; ++i) {
+            const Vec2 place = mark + (end - mark) * (static_cast<double>(i) / places);
+            if (other.overlaps({place.x, place.y, 1e-6, 1e-6})) return false;
+        }
+    }
+    return true;
 }
 
 }  // namespace
@@ -33,7 +46,9 @@ std::optional<PixelBox> LabelPlaces::found(const Vec2& mark, const PixelBox& fir
                                             way.y * (far * letter_ + 0.5 * first.height));
             const PixelBox box{middle.x - 0.5 * first.width, middle.y - 0.5 * first.height,
                                first.width, first.height};
-            if (is_inside(box) && is_free(box, sparing)) return box;
+            if (is_inside(box) && is_free(box, sparing) &&
+                is_clear_way(taken_, mark, nearest(box, mark)))
+                return box;
         }
     return std::nullopt;
 }

@@ -22,7 +22,8 @@ public:
     void spare(const PixelBox& box) { spared_.push_back(box); }
 
     /// A place for a box of some size beside a mark: `first`, moved into the picture, or further
-    /// off. Kept free from then on; nothing where there is no room within twelve letters.
+    /// off, with nothing in the way to it. Kept free from then on; nothing where there is no room
+    /// within twelve letters.
     std::optional<PixelBox> place(const Vec2& mark, const PixelBox& first);
 
     /// The first of some boxes that lies in the picture and hides nothing. Kept free from then on.
