@@ -76,7 +76,11 @@ Vec2 planckian_xy(double temperature_k) {
 }
 
 Rgb planckian_rgb(double temperature_k) {
-    const Rgb colour = xyz_to_rgb() * xyz_of(planckian_xy(temperature_k));
+    return rgb_of_xy(planckian_xy(temperature_k));
+}
+
+Rgb rgb_of_xy(const Vec2& xy) {
+    const Rgb colour = xyz_to_rgb() * xyz_of(xy);
     // The standard rounds its luminance weights; this makes luminance() say exactly 1.
     return colour / luminance(colour);
 }

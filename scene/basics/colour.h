@@ -17,6 +17,10 @@ Vec2 planckian_xy(double temperature_k);
 /// low temperatures, where the colour lies outside Rec. 709.
 Rgb planckian_rgb(double temperature_k);
 
+/// Linear Rec. 709 of light of a CIE 1931 chromaticity at luminance 1; y must be above zero.
+/// Components are negative where it lies outside Rec. 709.
+Rgb rgb_of_xy(const Vec2& xy);
+
 /// Temperature after a gel that shifts by so many mired: 1e6 / (1e6 / T + shift), no
 /// higher than the range above.
 double shifted_temperature_k(double temperature_k, double shift_mired);

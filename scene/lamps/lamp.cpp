@@ -5,6 +5,7 @@
 
 #include "scene/basics/angle.h"
 #include "scene/basics/colour.h"
+#include "scene/basics/spectral_locus.h"
 
 namespace lampflight {
 
@@ -24,9 +25,14 @@ double Beam::intensity_cd(double cos_to_aim) const {
     return even_cd_ + peak_cd_ * std::pow(std::min(cos_to_aim, 1.0), exponent_);
 }
 
+Vec2 lamp_xy(const Lamp& lamp) {
+    if (lamp.chromaticity_xy) return *lamp.chromaticity_xy;
+    if (lamp.dominant_nm) return dominant_xy(*lamp.dominant_nm, lamp.purity);
+    return planckian_xy(shifted_temperature_k(lamp.temperature_k, lamp.gel.shift_mired));
+}
+
 Rgb lamp_colour(const Lamp& lamp) {
-    const double temperature_k = shifted_temperature_k(lamp.temperature_k, lamp.gel.shift_mired);
-    const Rgb colour = glm::max(planckian_rgb(temperature_k), Rgb(0.0));
+    const Rgb colour = glm::max(rgb_of_xy(lamp_xy(lamp)), Rgb(0.0));
     return colour / luminance(colour);
 }
 

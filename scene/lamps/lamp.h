@@ -69,6 +69,10 @@ private:
     double even_cd_ = 0.0;  ///< sent all round
 };
 
+/// CIE 1931 xy of the lamp's light: as stated, by its dominant wavelength, or by its temperature
+/// behind its gel.
+Vec2 lamp_xy(const Lamp& lamp);
+
 /// Linear Rec. 709 of the lamp's light behind its gel, at luminance 1, no component below zero.
 Rgb lamp_colour(const Lamp& lamp);
 

@@ -1,29 +1,47 @@
+#include <string_view>
+
 #include "scene/basics/colour.h"
+#include "scene/basics/spectral_locus.h"
+#include "scene/keys/key_table.h"
 #include "scene/reader/check_shoot.h"
 
 namespace lampflight {
 namespace {
 
+/// Colour is told in one way: as a temperature, which gels shift, a dominant wavelength, or x and
+/// y.
+void check_colour(const Checks& checks, TableRef ref, const Lamp& lamp) {
+    const auto refuse_beside = [&](std::string_view stated, std::string_view other) {
+        if (checks.map.has(ref, stated) && checks.map.has(ref, other))
+            checks.refuse_key(ref, other, "stands beside \"{}\"; allowed is one of them", stated);
+    };
+    for (const std::string_view stated : {"dominant_nm", "chromaticity_xy"})
+        for (const std::string_view other : {"temperature_k", "gel.shift_mired"})
+            refuse_beside(stated, other);
+    refuse_beside("dominant_nm", "chromaticity_xy");
+    if (checks.map.has(ref, "purity") && !checks.map.has(ref, "dominant_nm"))
+        checks.refuse_key(ref, "purity", "needs a \"dominant_nm\"; required is {}",
+                          allowed_text(*find_key("lamp", "dominant_nm")));
+    if (checks.map.is_sound(ref, "chromaticity_xy") && lamp.chromaticity_xy &&
+        !is_light(*lamp.chromaticity_xy))
+        checks.refuse_value(ref, "chromaticity_xy",
+                            "is [{}, {}], which no light has; allowed is on or within the spectral "
+                            "locus, like [0.31, 0.33]",
+                            lamp.chromaticity_xy->x, lamp.chromaticity_xy->y);
+}
+
 void check_gel(const Checks& checks, TableRef ref, const Lamp& lamp) {
     const double mired = 1e6 / lamp.temperature_k + lamp.gel.shift_mired;
     constexpr double fewest_mired = 1e6 / highest_temperature_k;
     constexpr double most_mired = 1e6 / lowest_temperature_k;
-    if (checks.map.all_sound(ref, {"temperature_k", "gel.shift_mired"}) &&
+    const bool coloured = lamp.dominant_nm || lamp.chromaticity_xy;
+    if (!coloured && checks.map.all_sound(ref, {"temperature_k", "gel.shift_mired"}) &&
         (mired < fewest_mired || mired > most_mired))
         checks.refuse_value(
             ref, "gel.shift_mired",
             "takes {} K to {:.1f} mired; allowed is {:.1f} to {:.1f} mired, which is {} to {} K",
             lamp.temperature_k, mired, fewest_mired, most_mired, highest_temperature_k,
             lowest_temperature_k);
-}
-
-void check_pulse(const Checks& checks, TableRef ref, const Pulse& pulse) {
-    check_inner(checks, ref, "pulse", {"per_minute", "on_s", "first_s"}, {"per_minute", "on_s"});
-    if (pulse.per_minute && pulse.on_s && *pulse.on_s > pulse.period_s())
-        checks.refuse_value(
-            ref, "pulse.on_s",
-            "is {} s, but the next flash begins after {:.4g} s; allowed is up to that", *pulse.on_s,
-            pulse.period_s());
 }
 
 /// What is tied to a drone can't follow a place.
@@ -56,8 +74,11 @@ void check_standing(const Checks& checks, TableRef ref, const Lamp& lamp) {
 void check_lamps(const Checks& checks) {
     for (std::size_t i = 0; i < checks.shoot.lamps.size(); ++i) {
         const Lamp& lamp = checks.shoot.lamps[i];
+        check_colour(checks, {"lamp", i}, lamp);
         check_gel(checks, {"lamp", i}, lamp);
-        check_pulse(checks, {"lamp", i}, lamp.pulse);
+        check_inner(checks, {"lamp", i}, "pulse", {"per_minute", "on_s", "first_s"},
+                    {"per_minute", "on_s"});
+        check_flash(checks, {"lamp", i}, "pulse", lamp.pulse);
         check_mount(checks, {"lamp", i}, lamp);
         check_standing(checks, {"lamp", i}, lamp);
     }

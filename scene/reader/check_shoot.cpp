@@ -16,6 +16,7 @@ std::vector<Problem> check_shoot(const Reading& reading) {
     check_camera(checks);
     check_subjects(checks);
     check_lamps(checks);
+    check_own_lights(checks);
     check_flights(checks);
     check_takes(checks);
     return problems;

@@ -61,6 +61,8 @@ void check_drones(const Checks& checks);
 void check_limits_table(const Checks& checks, TableRef ref);
 void check_wander(const Checks& checks, TableRef ref, const Flight& flight);
 
+void check_own_lights(const Checks& checks);  ///< beacons, and the names of drones' lights
+
 /// `position_m` of a table lies above the ground.
 void check_above_ground(const Checks& checks, TableRef ref, const Vec3& position_m);
 
@@ -68,6 +70,9 @@ void check_above_ground(const Checks& checks, TableRef ref, const Vec3& position
 void check_inner(const Checks& checks, TableRef ref, std::string_view inner,
                  std::initializer_list<std::string_view> all,
                  std::initializer_list<std::string_view> needed);
+
+/// A flash is over before the next one begins; `inner` is the table of its keys.
+void check_flash(const Checks& checks, TableRef ref, std::string_view inner, const Pulse& pulse);
 
 /// Two points nearer than this are one.
 constexpr double shortest_line_m = 0.01;

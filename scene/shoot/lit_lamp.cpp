@@ -57,8 +57,7 @@ public:
     Rides(const Shoot& shoot, const Take& take)
         : shoot_(shoot), take_(take), shutter_s_(settings_of(shoot, take).shutter_s) {
         const std::vector<FlownFlight> flown = flown_flights(shoot, take);
-        for (const FlownFlight& way : flown_ways(shoot, take, flown))
-            if (way.flight->lit_between) add_way(way);
+        for (const FlownFlight& way : flown_ways(shoot, take, flown)) add_way(way);
         for (const FlownFlight& flight : flown) add_flight(flight);
     }
 
@@ -74,6 +73,7 @@ public:
                 for (const TimeWindow& window : leg.pen.lit) flown.push_back(window);
                 for (const AimChange& change : leg.pen.aims) lit.aims.push_back(change);
             }
+            if (carried.lamp->own_light) flown = {{0.0, shutter_s_}};
             lit.lit = common(switched_on(*carried.lamp, shutter_s_), flown);
             add_if_lit(list, std::move(lit));
         }
@@ -100,7 +100,7 @@ private:
         const auto path = std::make_shared<const FlightPath>(way.path);
         const double from_s = path->begins_s();
         for (const std::string& name : way.flight->carries)
-            if (contains(way.from->carries, name))
+            if (contains(way.from->carries, name) && (way.flight->lit_between || is_own(name)))
                 add(name, {from_s, ride(path, *way.flight),
                            {{{from_s, from_s + way.flown_s}}, {{from_s, std::nullopt}}}});
     }
@@ -109,7 +109,13 @@ private:
         const auto path = std::make_shared<const FlightPath>(flown.path);
         for (const std::string& name : flown.flight->carries)
             add(name, {path->begins_s(), ride(path, *flown.flight),
-                       pen_times(shoot_, flown, name)});
+                       is_own(name) ? PenTimes{} : pen_times(shoot_, flown, name)});
+    }
+
+    /// A drone's own light, which no pen switches or turns.
+    bool is_own(const std::string& name) const {
+        const Lamp* lamp = find_named(shoot_.lamps, name);
+        return lamp && lamp->own_light;
     }
 
     void add(const std::string& name, Leg leg) {
@@ -180,6 +186,7 @@ std::vector<double> LitLamp::breaks_s() const {
         const std::vector<double> of_path = ride.path->breaks_s();
         breaks.insert(breaks.end(), of_path.begin(), of_path.end());
         breaks.push_back(ride.path->begins_s());
+        if (lamp->own_light) breaks.push_back(ride.path->ends_s());  // it burns on there
     }
     for (const AimChange& change : aims) breaks.push_back(change.from_s);
     std::ranges::sort(breaks);
