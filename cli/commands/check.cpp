@@ -62,6 +62,10 @@ RunCommand offer_check(CLI::App& app) {
              "In the wind, top is the highest speed through the air, in gusts as if they blew all "
              "along; crab is the angle between the course and the motion through the air, at half "
              "the top speed or more.\n"
+             "Own lights of drones burn on all their ways. A flash looks as strong as its "
+             "effective intensity, I t / (t + 0.2 s); a light is seen at night from where it "
+             "brings 2e-7 lx to the eye, straight along its aim and through the scene's air. "
+             "Dots lie apart by what is flown from flash to flash at the mean speed.\n"
              "\n"
              "Example:\n"
              "  lampflight check my-halo.toml --set flight.halo.radius_m=7");

@@ -21,9 +21,17 @@ std::string camera_line(const Camera& camera) {
     return line + "\n";
 }
 
+std::string colour_text(const Lamp& lamp) {
+    if (lamp.chromaticity_xy)
+        return fmt::format("x {} y {}", lamp.chromaticity_xy->x, lamp.chromaticity_xy->y);
+    if (lamp.dominant_nm)
+        return fmt::format("{} nm of purity {}", *lamp.dominant_nm, lamp.purity);
+    return fmt::format("{} K", lamp.temperature_k);
+}
+
 std::string lamp_line(const Lamp& lamp) {
-    std::string line = fmt::format("Lamp {}: {} lm, beam {} deg, {} K", lamp.name, lamp.flux_lm,
-                                   lamp.beam_deg, lamp.temperature_k);
+    std::string line = fmt::format("Lamp {}: {} lm, beam {} deg, {}", lamp.name, lamp.flux_lm,
+                                   lamp.beam_deg, colour_text(lamp));
     if (lamp.gel.shift_mired != 0.0 || lamp.gel.transmission != 1.0)
         line += fmt::format(", gel {:+} mired that passes {}", lamp.gel.shift_mired,
                             lamp.gel.transmission);

@@ -145,6 +145,20 @@ Json take_json(const TakeFigures& take) {
     return json;
 }
 
+Json own_lights_json(const std::vector<OwnLightFigures>& lights) {
+    Json list = Json::array();
+    for (const OwnLightFigures& light : lights) {
+        list.push_back({{"name", light.name},
+                        {"effective_cd", light.effective_cd},
+                        {"seen_from_m", light.seen_from_m},
+                        {"per_minute", maybe_json(light.per_minute)},
+                        {"dots_apart_m", nullptr}});
+        if (light.least_apart_m)
+            list.back()["dots_apart_m"] = {*light.least_apart_m, *light.most_apart_m};
+    }
+    return list;
+}
+
 }  // namespace
 
 std::string check_json(const ShootFigures& figures) {
@@ -158,6 +172,7 @@ std::string check_json(const ShootFigures& figures) {
     Json json{{"title", figures.title},
               {"field_of_view_deg", {figures.field_of_view_deg.x, figures.field_of_view_deg.y}},
               {"takes", takes}};
+    json["own_lights"] = own_lights_json(figures.own_lights);
     if (figures.place) json["place"] = place_json(*figures.place);
     json["battery"] = scarcest_battery_json(figures.batteries);
     json["batteries"] = batteries_json(figures.batteries);

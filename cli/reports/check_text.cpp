@@ -115,6 +115,29 @@ Table lamp_table(const ShootFigures& figures) {
     return table;
 }
 
+/// "1.57", or "1.2 to 3.4" where flights differ.
+std::string dots_text(const OwnLightFigures& light) {
+    if (!light.least_apart_m) return "-";
+    const std::string least = digits_text(*light.least_apart_m);
+    const std::string most = digits_text(*light.most_apart_m);
+    return least == most ? least : fmt::format("{} to {}", least, most);
+}
+
+Table own_light_table(const ShootFigures& figures) {
+    Table table{{{"Own light"},
+                 {"Effective cd", Align::right},
+                 {"Seen from km", Align::right},
+                 {"Flashes per min", Align::right},
+                 {"Dots apart m", Align::right}},
+                {}};
+    for (const OwnLightFigures& light : figures.own_lights)
+        table.rows.push_back({light.name, digits_text(light.effective_cd),
+                              decimal_text(light.seen_from_m / 1000.0, 1),
+                              light.per_minute ? digits_text(*light.per_minute) : "steady",
+                              dots_text(light)});
+    return table;
+}
+
 Table caution_table(const ShootFigures& figures) {
     Table table{{{"Caution"}, {"About"}, {"What to watch", Align::left, 600, 30}}, {}};
     for (const Caution& caution : figures.cautions)
@@ -147,6 +170,7 @@ std::string check_text(const ShootFigures& figures, std::size_t width) {
     add(lamp_table(figures));
     add(battery_table(figures.batteries));
     add(battery_takes_table(figures.batteries));
+    add(own_light_table(figures));
     add(caution_table(figures));
     if (figures.cautions.empty()) text += "\nNo cautions.\n";
     return text;

@@ -13,7 +13,7 @@ enum class CautionLevel { note, care, danger };
 struct Caution {
     /// "people", "subject", "drones", "night", "rules", "airspace", "load", "battery", "eyes",
     /// "height", "speed", "frame", "lap", "lamp", "flight", "time", "flashes", "focus", "shadow",
-    /// "daylight", "place", "camera", "exposure" or "wind".
+    /// "daylight", "place", "camera", "lights", "wind" or "exposure".
     std::string about;
     CautionLevel level;
     std::string text;

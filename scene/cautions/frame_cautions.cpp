@@ -36,14 +36,16 @@ Take only(const Take& take, const Flight& flight) {
     return alone;
 }
 
-/// What one flight's lamps bring to the picture, by themselves.
+/// What one flight's lamps, but for the drone's own lights, bring to the picture by themselves.
 class FlightAlone {
 public:
     FlightAlone(const FlownTake& seen, const FlownFlight& flown)
         : take_(only(seen.take, *flown.flight)),
           alone_(seen.shoot, take_),
           flown_(alone_.flights.front()),
-          projection_(seen.shoot.camera) {}
+          projection_(seen.shoot.camera) {
+        std::erase_if(alone_.lit, [](const LitLamp& lit) { return lit.lamp->own_light; });
+    }
 
     bool has_lamps() const { return !alone_.lit.empty(); }
 

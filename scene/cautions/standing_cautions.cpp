@@ -46,7 +46,7 @@ Findings standing_cautions(const Shoot& shoot) {
                     "Land on the reserve, and never fly past the drone's warning. Batteries give "
                     "less in the cold: keep them warm until take-off, and time a hover with the "
                     "lamps on in the evening's cold."});
-    if (!shoot.lamps.empty())
+    if (!std::ranges::all_of(shoot.lamps, &Lamp::own_light))
         list.push_back({"eyes", CautionLevel::note,
                         "Nobody looks into a lamp, on the ground or in the air. Switch lamps on "
                         "only when everyone knows, and warn drivers and neighbours."});

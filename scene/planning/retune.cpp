@@ -45,7 +45,6 @@ struct Rule {
 };
 
 constexpr std::string_view moves_view = "it moves what the lens sees";
-constexpr std::string_view changes_lights = "it changes which lights the drone shows";
 constexpr std::string_view bends_beam = "it changes where the lamp's light falls";
 
 // The first that fits counts.
@@ -97,11 +96,14 @@ constexpr Rule rules[]{
     {"drone", "reset_s", ""},
     {"drone", "top_wind_m_s", ""},
     {"drone", "return_height_m", ""},
-    {"drone", "own_lights", changes_lights},
+    {"drone", "own_lights", ""},
     {"drone", "lights.flux_lm", ""},
+    {"drone", "lights.left", ""},
+    {"drone", "lights.right", ""},
+    {"drone", "lights.behind", ""},
     {"drone", "beacon.flux_lm", ""},
-    {"drone", "lights", changes_lights},
-    {"drone", "beacon", changes_lights},
+    {"drone", "beacon.colour", ""},
+    {"drone", "beacon", "it changes where the trail runs"},
     {"drone", "", "it changes how the lamps fly"},
     {"flight", "gap_m", ""},
     {"flight", "", "it changes where the lamps fly"},

@@ -16,11 +16,12 @@
 namespace lampflight {
 namespace {
 
-/// Those of the lamps that a flight carries.
+/// Those of the lamps that a flight carries to draw with.
 std::vector<LitLamp> carried_by(const Flight& flight, const std::vector<LitLamp>& lamps) {
     std::vector<LitLamp> carried;
     for (const LitLamp& lit : lamps)
-        if (contains(flight.carries, lit.lamp->name)) carried.push_back(lit);
+        if (!lit.lamp->own_light && contains(flight.carries, lit.lamp->name))
+            carried.push_back(lit);
     return carried;
 }
 
@@ -68,6 +69,26 @@ Findings closing_cautions(const Shoot& shoot, const TakeFigures& take) {
     return list;
 }
 
+std::vector<OwnLightFigures> figures_of_own_lights(const Shoot& shoot,
+                                                   const std::vector<TakeFigures>& takes) {
+    std::vector<OwnLightFigures> all;
+    for (const Lamp& lamp : shoot.lamps) {
+        if (!lamp.own_light) continue;
+        OwnLightFigures figures = own_light_figures(lamp, shoot.air);
+        bool burns = false;
+        for (const TakeFigures& take : takes) {
+            burns = burns || std::ranges::any_of(take.lamps, [&](const LampFigures& lit) {
+                        return lit.name == lamp.name;
+                    });
+            for (const FlightFigures& flight : take.flights)
+                if (contains(find_named(shoot.flights, flight.name)->carries, lamp.name))
+                    add_flight(figures, flight.speed_m_s);
+        }
+        if (burns) all.push_back(std::move(figures));
+    }
+    return all;
+}
+
 }  // namespace
 
 ShootFigures shoot_figures(const PlacedShoot& shoot) {
@@ -79,6 +100,7 @@ ShootFigures shoot_figures(const PlacedShoot& shoot) {
     for (const TakeFigures& take : figures.takes)
         for (Finding& finding : closing_cautions(shoot, take)) seldom.push_back(std::move(finding));
     for (Caution& caution : told_once(seldom)) figures.cautions.push_back(std::move(caution));
+    figures.own_lights = figures_of_own_lights(shoot, figures.takes);
     if (shoot.place && !figures.takes.empty()) {
         const SkyFigures& first = *figures.takes.front().sky;
         figures.place = {*shoot.place, first, evening_of(*shoot.place, first.when.unix_s)};

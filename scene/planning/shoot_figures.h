@@ -7,6 +7,7 @@
 
 #include "scene/cautions/cautions.h"
 #include "scene/planning/flight_figures.h"
+#include "scene/planning/own_light_figures.h"
 #include "scene/shoot/battery.h"
 #include "scene/shoot/shoot.h"
 #include "scene/sky/evening.h"
@@ -48,6 +49,7 @@ struct ShootFigures {
     std::vector<Caution> cautions;  ///< worst first
     std::optional<PlaceFigures> place{};
     std::vector<DroneBattery> batteries{};
+    std::vector<OwnLightFigures> own_lights{};  ///< those that burn in some take
 };
 
 ShootFigures shoot_figures(const PlacedShoot& shoot);

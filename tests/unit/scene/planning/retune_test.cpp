@@ -137,7 +137,7 @@ TEST_CASE("keys that move light are refused with their reason, all others are fo
           "lamp.warm.face_mm", "subject.walker.position_m", "ground.reflectance",
           "sky.temperature_k", "sky.glow_bearing_deg", "sky.cloud_share", "place.when",
           "take.flown.flights", "point.face.position_m", "flight.halo.wander_m", "air.gust_m_s",
-          "drone.first.own_lights", "drone.first.beacon.per_minute", "drone.first.mass_kg"}) {
+          "drone.first.beacon.per_minute", "drone.first.mass_kg"}) {
         CAPTURE(key);
         const auto said = trouble_with_retuning({key, "1"});
         REQUIRE(said.has_value());
