@@ -36,6 +36,16 @@ TEST_CASE("A word means what its table has") {
     CHECK(meant("", "speed") == "flight.speed_m_s");
 }
 
+TEST_CASE("Colour has its own words") {
+    for (const char* word : {"wavelength", "color", "colour", "hue"})
+        CHECK(meant("lamp", word) == "lamp.dominant_nm");
+    CHECK(meant("lamp", "saturation") == "lamp.purity");
+    CHECK(meant("lamp", "xy") == "lamp.chromaticity_xy");
+    CHECK(meant("drone", "colour") == "drone.beacon.colour");
+    CHECK(meant("drone", "strobe") == "drone.beacon.per_minute");
+    CHECK(meant("ground", "colour") == "ground.reflectance");
+}
+
 TEST_CASE("A key with another unit at its end is known with its change of number") {
     const auto feet = meant_key("flight", "height_ft");
     REQUIRE(feet);

@@ -184,3 +184,56 @@ TEST_CASE("a change of sharpness is told where it is largest, and only if it can
     shoot.camera.pixels = {300, 200};
     CHECK_FALSE(visible_change(shoot, take, 8.0, 2.0).has_value());
 }
+
+namespace {
+
+constexpr const char* with_own_lights = R"(
+camera = { shutter_s = 10 }
+lamp = [{ name = "red", dominant_nm = 625, purity = 0.5 }]
+drone = [{ name = "scout", own_lights = "showing", beacon = { per_minute = 60 } }]
+flight = [{ name = "halo", lap_s = 10, carries = ["red"] }]
+take = [{ name = "one", flights = ["halo"] }]
+)";
+
+Shoot own_lights_with(const std::vector<Override>& changes) {
+    const Checked<Shoot> read = read_shoot(with_own_lights, "scene.toml", changes);
+    REQUIRE(std::holds_alternative<Shoot>(read));
+    return std::get<Shoot>(read);
+}
+
+std::optional<Rgb> own_light_gain(const std::vector<Override>& changes, const std::string& layer) {
+    const Shoot before = own_lights_with({}), after = own_lights_with(changes);
+    return Retuning(before, after).gain("one", *layer_id_of(layer));
+}
+
+}  // namespace
+
+TEST_CASE("own lights are dimmed, coloured and covered from their layers") {
+    const auto dimmed =
+        own_light_gain({{"drone.scout.lights.flux_lm", "2.5"}}, "scout left light.trail");
+    REQUIRE(dimmed);
+    CHECK_RELATIVE(dimmed->r, 0.5, 1e-12);
+    const auto beacon =
+        own_light_gain({{"drone.scout.beacon.flux_lm", "1000"}}, "scout beacon.trail");
+    REQUIRE(beacon);
+    CHECK_RELATIVE(beacon->g, 2.0, 1e-12);
+    CHECK_FALSE(own_light_gain({{"drone.scout.own_lights", "covered"}}, "scout left light.trail")
+                    .has_value());
+    CHECK_FALSE(own_light_gain({{"drone.scout.lights.left", "none"}}, "scout left light.trail")
+                    .has_value());
+    for (const char* key : {"drone.scout.own_lights", "drone.scout.lights.left",
+                            "drone.scout.beacon.colour", "lamp.red.dominant_nm", "lamp.red.purity"})
+        CHECK_FALSE(trouble_with_retuning({key, "1"}).has_value());
+    for (const char* key : {"drone.scout.lights.arm_m", "drone.scout.beacon.per_minute",
+                            "drone.scout.beacon.on_s", "drone.scout.mass_kg"})
+        CHECK(trouble_with_retuning({key, "1"}).has_value());
+}
+
+TEST_CASE("a coloured lamp takes another hue of the colours that it has") {
+    const Shoot before = own_lights_with({});
+    const Shoot after = own_lights_with({{"lamp.red.purity", "0.25"}});
+    const Rgb gain = *Retuning(before, after).gain("one", *layer_id_of("red.trail"));
+    const Rgb expected = lamp_colour(after.lamps.front()) / lamp_colour(before.lamps.front());
+    CHECK_WITHIN(gain, expected, 1e-12);
+    CHECK(gain.b > 1.0);
+}
