@@ -1,5 +1,10 @@
 // `lampflight check`: is the shoot sound, and what are its numbers.
+#include <algorithm>
 #include <memory>
+#include <string>
+
+#include <fmt/format.h>
+#include <CLI/CLI.hpp>
 
 #include "cli/commands/commands.h"
 #include "cli/commands/help_page.h"
@@ -13,7 +18,20 @@ namespace {
 struct CheckWords {
     SceneWords scene;
     bool json = false;
+    bool strict = false;
 };
+
+/// The figures; with --strict, exit code 5 where a caution is a danger.
+Outcome checked(const ShootFigures& figures, const CheckWords& words) {
+    Outcome outcome{ExitCode::done,
+                    words.json ? check_json(figures) : check_text(figures, output_columns()), ""};
+    const auto dangers =
+        std::ranges::count(figures.cautions, CautionLevel::danger, &Caution::level);
+    if (!words.strict || dangers == 0) return outcome;
+    outcome.code = ExitCode::danger;
+    outcome.notes = fmt::format("lampflight: {} danger{}\n", dangers, dangers == 1 ? "" : "s");
+    return outcome;
+}
 
 }  // namespace
 
@@ -21,6 +39,7 @@ RunCommand offer_check(CLI::App& app) {
     const auto words = std::make_shared<CheckWords>();
     add_scene_options(app, words->scene);
     add_json_flag(app, words->json);
+    app.add_flag("--strict", words->strict, "Ends with 5 where a caution is a danger");
     set_help(app, "lampflight check SCENE [options]",
              "A flight begins as the shutter opens. Its lamps are lit while it lasts and dark "
              "afterwards; pace = \"shutter\" stretches it over the exposure. With limits it "
@@ -66,17 +85,19 @@ RunCommand offer_check(CLI::App& app) {
              "effective intensity, I t / (t + 0.2 s); a light is seen at night from where it "
              "brings 2e-7 lx to the eye, straight along its aim and through the scene's air. "
              "Dots lie apart by what is flown from flash to flash at the mean speed.\n"
+             "Cautions come gravest first: danger, care, note. None of them, and no want of them, "
+             "says that a flight may be flown: local rules and licensed practice do. What is "
+             "called common is what crews do, no law.\n"
              "\n"
              "Example:\n"
-             "  lampflight check my-halo.toml --set flight.halo.radius_m=7");
+             "  lampflight check my-halo.toml --set flight.halo.radius_m=7\n"
+             "  lampflight check my-halo.toml --strict");
     return [&app, words](const Session&) -> Outcome {
         const auto scene = scene_of(words->scene, app);
         if (!scene) return scene.failure();
         const auto shoot = open_scene(*scene);
         if (!shoot) return shoot.failure();
-        const ShootFigures figures = shoot_figures(*shoot);
-        return {ExitCode::done,
-                words->json ? check_json(figures) : check_text(figures, output_columns()), ""};
+        return checked(shoot_figures(*shoot), *words);
     };
 }
 

@@ -54,8 +54,8 @@ void set_page(CLI::App& app) {
         app, "lampflight COMMAND ...",
         "'lampflight COMMAND --help' tells more of each. Lines fit the terminal, or COLUMNS.\n"
         "Ends with 0 when done, 2 when the command line is wrong, 3 when the scene is wrong, 4 "
-        "when a file can't be read or written, 130 when interrupted; 1 is a fault in the program "
-        "itself, or too little memory.\n\n"
+        "when a file can't be read or written, 5 when 'check --strict' finds a danger, 130 when "
+        "interrupted; 1 is a fault in the program itself, or too little memory.\n\n"
         "Example:\n"
         "  lampflight start halo -o my-halo.toml\n"
         "  lampflight check my-halo.toml\n"
