@@ -1,6 +1,8 @@
 // The kinds of cautions, in no order of gravity.
 #pragma once
 
+#include <string>
+
 #include "scene/cautions/alike.h"
 #include "scene/cautions/flown_take.h"
 
@@ -9,8 +11,20 @@ namespace lampflight {
 /// A camera higher up than this is on no tripod.
 constexpr double highest_tripod_m = 3.0;
 
-/// Safety: people and things near a flight or under it, lamps in eyes.
+/// The most above ground that rules let a drone fly: stated with the place, else the usual one.
+double ceiling_m(const Shoot& shoot);
+
+/// Where that comes from, and where to check it.
+std::string ceiling_text(const Shoot& shoot);
+
+/// Safety: people near a flight or under it.
 Findings safety_cautions(const FlownTake& seen);
+
+/// Obstacles: subjects near a flight or in it, small circles, drones near each other.
+Findings obstacle_cautions(const FlownTake& seen);
+
+/// Glare: lamps in eyes, and beams that reach people far off.
+Findings glare_cautions(const FlownTake& seen);
 
 /// Height: flights too high, at the height of heads, into the ground.
 Findings height_cautions(const FlownTake& seen);
@@ -62,8 +76,11 @@ Findings own_light_cautions(const Shoot& shoot);
 /// Batteries: what does not fit into one.
 Findings battery_cautions(const Shoot& shoot);
 
-/// Sensing: what the drone can't see in the dark and under its lamps, where it comes home.
-Findings sensing_cautions(const Shoot& shoot);
+/// Sensing: lamps that blind what a drone lands by, and a drone out of sight.
+Findings sensing_cautions(const FlownTake& seen);
+
+/// The return: what stands in a drone's way as it comes home by itself, and the ceiling.
+Findings return_cautions(const FlownTake& seen);
 
 /// What is tied on: its mass, where it hangs, tape, cables, heat.
 Findings load_cautions(const Shoot& shoot);

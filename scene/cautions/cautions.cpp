@@ -19,9 +19,8 @@ bool is_flown(const Shoot& shoot, const Flight& flight) {
 }
 
 bool flies(const Shoot& shoot, const Drone& drone) {
-    return std::ranges::any_of(shoot.flights, [&](const Flight& flight) {
-        return drone_of(shoot, flight) == &drone;
-    });
+    return std::ranges::any_of(
+        shoot.flights, [&](const Flight& flight) { return drone_of(shoot, flight) == &drone; });
 }
 
 void add_unused(Findings& list, const Shoot& shoot) {
@@ -41,11 +40,12 @@ void add_unused(Findings& list, const Shoot& shoot) {
                             {"unused", "flight", flight.name}});
     for (const Drone& drone : shoot.drones)
         if (!flies(shoot, drone))
-            list.push_back({"flight",
-                            CautionLevel::note,
-                            fmt::format("Drone \"{}\" flies no flight, so its limits hold for none.",
-                                        drone.name),
-                            {"unused", "drone", drone.name}});
+            list.push_back(
+                {"flight",
+                 CautionLevel::note,
+                 fmt::format("Drone \"{}\" flies no flight, so its limits hold for none.",
+                             drone.name),
+                 {"unused", "drone", drone.name}});
 }
 
 void append(Findings& list, Findings more) {
@@ -59,7 +59,8 @@ std::vector<Caution> cautions(const PlacedShoot& shoot) {
     for (const Take& take : shoot.takes) takes.emplace_back(shoot, take);
     Findings found;
     for (const FlownTake& take : takes)
-        for (const auto kind : {safety_cautions, height_cautions, speed_cautions, wind_cautions})
+        for (const auto kind : {safety_cautions, obstacle_cautions, glare_cautions, height_cautions,
+                                return_cautions, speed_cautions, wind_cautions, sensing_cautions})
             append(found, kind(take));
     append(found, place_cautions(shoot));
     append(found, daylight_cautions(shoot));
@@ -72,8 +73,7 @@ std::vector<Caution> cautions(const PlacedShoot& shoot) {
     append(found, time_cautions(shoot, takes));
     for (const FlownTake& take : takes) append(found, focus_cautions(take));
     append(found, shadow_cautions(shoot));
-    for (const auto kind :
-         {battery_cautions, load_cautions, sensing_cautions, own_light_cautions, standing_cautions})
+    for (const auto kind : {battery_cautions, load_cautions, own_light_cautions, standing_cautions})
         append(found, kind(shoot));
     std::vector<Caution> list = told_once(found);
     std::ranges::stable_sort(list, std::ranges::greater{}, &Caution::level);

@@ -2,8 +2,11 @@
 
 #include <algorithm>
 #include <limits>
+#include <string>
 
 #include <fmt/format.h>
+
+#include "scene/shoot/straying_of.h"
 
 namespace lampflight {
 namespace {
@@ -11,7 +14,11 @@ namespace {
 // Limits of caution. Common practice, no source.
 constexpr double low_height_m = 2.0;
 constexpr double near_subject_m = 15.0;
-constexpr double high_height_m = 120.0;  ///< a ceiling that several countries share
+
+/// How far a flight strays up or down: half as far as to the sides.
+double strays_up_m(const FlownTake& seen, const FlownFlight& flown) {
+    return 0.5 * strays_within_m(seen.shoot, *flown.flight);
+}
 
 /// Heights over the ground below, its relief included, stones not; the lowest of what hangs.
 struct Heights {
@@ -39,13 +46,23 @@ Heights heights_of(const FlownTake& seen, const Terrain& terrain, const FlownFli
 
 void add_height(Findings& list, const FlownTake& seen, const FlownFlight& flown,
                 const Heights& heights) {
-    if (heights.highest_m > high_height_m)
+    const double strays_m = strays_up_m(seen, flown);
+    if (heights.highest_m + strays_m > ceiling_m(seen.shoot))
+        list.push_back(
+            {"height", CautionLevel::danger,
+             fmt::format("The {} climbs to {:.0f} m{}. {}", seen.name_of(flown), heights.highest_m,
+                         strays_m > 0.0 ? fmt::format(", {:.0f} m as it may stray",
+                                                      heights.highest_m + strays_m)
+                                        : "",
+                         ceiling_text(seen.shoot)),
+             seen.alike(flown, "high", heights.highest_m + strays_m)});
+    if (heights.lowest_m > 0.0 && heights.lowest_m <= strays_m)
         list.push_back({"height", CautionLevel::danger,
-                        fmt::format("The {} climbs to {:.0f} m. Many places set the ceiling at "
-                                    "about {:.0f} m above ground: check the rules where you fly.",
-                                    seen.name_of(flown), heights.highest_m, high_height_m),
-                        seen.alike(flown, "high", heights.highest_m)});
-    if (heights.lowest_m <= 0.0)
+                        fmt::format("The {} comes down to {:.1f} m and may stray by {:.1f} m up "
+                                    "and down: into the ground.",
+                                    seen.name_of(flown), heights.lowest_m, strays_m),
+                        seen.alike(flown, "strays into the ground", -heights.lowest_m)});
+    else if (heights.lowest_m <= 0.0)
         list.push_back({"height", CautionLevel::danger,
                         fmt::format("The {} goes into the ground: at its lowest it is {:.1f} m "
                                     "below it.",
@@ -60,6 +77,22 @@ void add_height(Findings& list, const FlownTake& seen, const FlownFlight& flown,
 }
 
 }  // namespace
+
+double ceiling_m(const Shoot& shoot) {
+    return shoot.place ? shoot.place->ceiling_m : usual_ceiling_m;
+}
+
+std::string ceiling_text(const Shoot& shoot) {
+    if (ceiling_m(shoot) == usual_ceiling_m)
+        return fmt::format(
+            "Many places set the ceiling at about {:.0f} m above ground: check the "
+            "rules where you fly.",
+            usual_ceiling_m);
+    return fmt::format(
+        "The ceiling stated for this place is {:.0f} m above ground: check it with "
+        "the rules there.",
+        ceiling_m(shoot));
+}
 
 Findings height_cautions(const FlownTake& seen) {
     Findings list;

@@ -1,6 +1,7 @@
 #include "scene/cautions/caution_kinds.h"
 
 #include <algorithm>
+#include <string>
 
 #include "scene/basics/names.h"
 #include "scene/cautions/film_estimate.h"
@@ -15,33 +16,54 @@ bool all_by_day(const Shoot& shoot) {
     });
 }
 
+std::string sight_text(bool by_day) {
+    if (by_day) return "Keep the drone in sight and a spotter beside you.";
+    return "Obstacle and vision sensing is blind in the dark: fly all of it by day first, keep the "
+           "drone in sight and a spotter beside you.";
+}
+
+/// Needed where the scene does not state it of every drone.
+std::string return_text(const Shoot& shoot) {
+    const bool stated =
+        !shoot.drones.empty() && std::ranges::all_of(shoot.drones, [](const Drone& drone) {
+            return drone.return_height_m.has_value();
+        });
+    return stated ? ""
+                  : " Set the height at which it comes home by itself above all lines and branches "
+                    "seen by day.";
+}
+
 }  // namespace
 
 Findings standing_cautions(const Shoot& shoot) {
     if (shoot.flights.empty()) return {};
+    const bool by_day = all_by_day(shoot);
     Findings list;
-    if (all_by_day(shoot))
+    if (by_day)
         list.push_back({"rules", CautionLevel::care,
                         "Flight near people: check the rules where you fly. You may need "
-                        "permission, a licence or extra training. Keep a spotter beside you."});
+                        "permission, a licence or extra training; rules and those who hold a "
+                        "licence come before anything that is told here."});
     else
         list.push_back({"night", CautionLevel::care,
                         "Night flight near people: check the rules where you fly. You may need "
-                        "permission, a licence or extra training, and a lawful anti-collision "
-                        "light. Practise the flight by day and keep a spotter beside you."});
+                        "permission, a licence, extra training and an anti-collision light; rules "
+                        "and those who hold a licence come before anything that is told here."});
     list.push_back({"airspace", CautionLevel::care,
-                    "Look up today's airspace and temporary restrictions for this place, and ask "
-                    "the owner of the land. This tool knows neither."});
+                    "Ask the aviation authority about airspace and restrictions of the day, and "
+                    "the owner about the land: this tool knows neither."});
+    list.push_back({"sight", CautionLevel::care, sight_text(by_day) + return_text(shoot)});
     list.push_back({"load", CautionLevel::care,
                     "Lamps are a load: tie each one on twice, keep the centre of gravity under the "
-                    "drone, stay within its rated payload, keep sensors and vents clear, and hover "
-                    "low for a minute before the first take."});
+                    "drone, keep tape, gels and cables off propellers, sensors and vents, stay "
+                    "within its rated payload, and hover low for a minute before the first take."});
     if (std::ranges::any_of(shoot.lamps, [](const Lamp& lamp) { return lamp.hang_m > 0.0; }))
-        list.push_back({"load", CautionLevel::care,
-                        "A strip that hangs swings with every turn and gust, pulls the drone after "
-                        "it and can wind itself about a propeller or a branch. Weigh its lower end, "
-                        "keep it clear of the motors, fly gently, and look up whether a load slung "
-                        "below needs a permission of its own."});
+        list.push_back(
+            {"load", CautionLevel::care,
+             "A strip that hangs swings with every turn and gust, pulls the drone after "
+             "it and can wind itself about a propeller or a branch. Weigh its lower end, "
+             "keep it clear of the motors, fly gently, and look up whether a load slung "
+             "below needs a permission of its own."});
     list.push_back({"battery", CautionLevel::care,
                     "Land on the reserve, and never fly past the drone's warning. Batteries give "
                     "less in the cold: keep them warm until take-off, and time a hover with the "
