@@ -45,7 +45,7 @@ void add_unused(Findings& list, const Shoot& shoot) {
                  CautionLevel::note,
                  fmt::format("Drone \"{}\" flies no flight, so its limits hold for none.",
                              drone.name),
-                 {"unused", "drone", drone.name}});
+                 {"unused drone", "drone", drone.name}});
 }
 
 void append(Findings& list, Findings more) {

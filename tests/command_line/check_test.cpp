@@ -272,3 +272,31 @@ TEST_CASE("check: where the sun does not set it says so") {
     CHECK(check.code == 0);
     CHECK(contains(check.out, "The sun does not set"));
 }
+
+TEST_CASE("check: --strict ends with 5 where there is a danger, and tells all the same") {
+    const TemporaryFolder folder;
+    const std::string scene = small_scene(folder);
+    const std::vector<std::string> strict{"check", scene, "--strict"};
+    const Finished sound = run(strict);
+    CHECK(sound.code == 0);
+    CHECK(sound.err.empty());
+    CHECK(sound.out == run({"check", scene}).out);
+    for (const char* form : {"--quiet", "--json"}) {
+        CAPTURE(form);
+        const std::vector<std::string> high{"check", scene, form, "--set",
+                                            "flight.halo.height_m=130"};
+        const Finished told = run(high);
+        CHECK(told.code == 0);
+        CHECK(told.err.empty());
+        std::vector<std::string> strictly = high;
+        strictly.push_back("--strict");
+        const Finished refused = run(strictly);
+        CHECK(refused.code == 5);
+        CHECK(refused.out == told.out);
+        CHECK(refused.err == "lampflight: 1 danger\n");
+    }
+    // A broken scene is none.
+    CHECK(run({"check", scene, "--strict", "--set", "camera.iso=0"}).code == 3);
+    CHECK(contains(run({"check", "--help"}).out, "--strict"));
+    CHECK(contains(run({"--help"}).out, "5 when 'check --strict' finds a danger"));
+}

@@ -12,7 +12,7 @@ using namespace lampflight;
 
 TEST_CASE("a calm shoot gets the standing cautions and no others") {
     const Shoot shoot = calm_shoot();
-    for (const char* about : {"night", "airspace", "load", "battery", "eyes"})
+    for (const char* about : {"night", "airspace", "sight", "load", "battery", "eyes"})
         CHECK_MESSAGE(mentions(shoot, about), about);
     for (const char* about :
          {"people", "subject", "drones", "height", "speed", "frame", "lap", "lamp", "flight"})
