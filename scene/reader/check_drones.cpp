@@ -1,29 +1,8 @@
 // Checks of drones, of their limits wherever these stand, and of what makes a flight stray.
-#include "scene/keys/key_table.h"
 #include "scene/reader/check_shoot.h"
 
 namespace lampflight {
 namespace {
-
-void check_lights(const Checks& checks, TableRef ref, const Drone& drone) {
-    check_inner(checks, ref, "beacon", {"per_minute", "on_s", "first_s", "flux_lm", "colour"},
-                {"per_minute"});
-    const Pulse& pulse = drone.beacon.pulse;
-    if (checks.map.all_sound(ref, {"beacon.per_minute", "beacon.on_s"}) && pulse.per_minute &&
-        *pulse.on_s > pulse.period_s())
-        checks.refuse_value(
-            ref, checks.map.has(ref, "beacon.on_s") ? "beacon.on_s" : "beacon.per_minute",
-            "gives flashes of {} s, but the next one begins after {:.4g} s; allowed is on_s up to "
-            "that",
-            *pulse.on_s, pulse.period_s());
-    if (drone.own_lights == OwnLights::showing || !checks.map.is_sound(ref, "own_lights")) return;
-    for (const std::string_view key :
-         {"lights.left", "lights.right", "lights.behind", "lights.flux_lm"})
-        if (checks.map.has(ref, key))
-            return checks.refuse_key(ref, key,
-                                     "tells of lights that are covered; allowed with own_lights = "
-                                     "\"showing\"");
-}
 
 void check_endurance(const Checks& checks, TableRef ref, const Drone& drone) {
     if (drone.endurance_min && drone.loaded_endurance_min &&
@@ -53,7 +32,6 @@ void check_drones(const Checks& checks) {
                        "flights can call",
                        checks.map.label(ref));
         check_limits_table(checks, ref);
-        check_lights(checks, ref, drone);
         check_endurance(checks, ref, drone);
     }
 }

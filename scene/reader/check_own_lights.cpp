@@ -23,6 +23,17 @@ void check_light_names(const Checks& checks) {
     }
 }
 
+/// What tells of lights that nobody sees.
+void check_covered(const Checks& checks, TableRef ref, const Drone& drone) {
+    if (drone.own_lights == OwnLights::showing || !checks.map.is_sound(ref, "own_lights")) return;
+    for (const std::string_view key :
+         {"lights.left", "lights.right", "lights.behind", "lights.flux_lm"})
+        if (checks.map.has(ref, key))
+            return checks.refuse_key(ref, key,
+                                     "tells of lights that are covered; allowed with own_lights = "
+                                     "\"showing\"");
+}
+
 }  // namespace
 
 void check_flash(const Checks& checks, TableRef ref, std::string_view inner, const Pulse& pulse) {
@@ -40,6 +51,7 @@ void check_flash(const Checks& checks, TableRef ref, std::string_view inner, con
 
 void check_own_lights(const Checks& checks) {
     for (std::size_t i = 0; i < checks.shoot.drones.size(); ++i) {
+        check_covered(checks, {"drone", i}, checks.shoot.drones[i]);
         check_inner(checks, {"drone", i}, "beacon",
                     {"per_minute", "on_s", "first_s", "flux_lm", "colour"}, {"per_minute"});
         const Beacon& beacon = checks.shoot.drones[i].beacon;

@@ -112,7 +112,8 @@ TEST_CASE("a fixed lamp on a drone that holds against the wind lights the ground
     for (const double wind_m_s : {6.0, 10.0}) {
         PlacedShoot shoot = dark_shoot({64, 64});
         shoot.drones.resize(1);
-        shoot.drones.front().mass_kg = 1.5;
+        shoot.drones.front().mass_kg = 1.2;
+        shoot.drones.front().lamp_mass_kg = 0.3;
         shoot.drones.front().drag_area_m2 = 0.03;
         shoot.air.wind_m_s = wind_m_s;
         shoot.air.wind_from_deg = 60.0;

@@ -104,7 +104,7 @@ TEST_CASE("A full scene is read value by value") {
     CHECK(shoot.ground.seed == 3);
     CHECK(shoot.camera.pixels == glm::ivec2(6048, 4024));
     CHECK(shoot.camera.look_at_m == Vec3(0.0, 0.0, 4.5));
-    REQUIRE(shoot.lamps.size() == 3);
+    REQUIRE(shoot.lamps.size() == 6);  // three of its own, two lights and a beacon of a drone
     CHECK(std::get<AimAtSubject>(shoot.lamps[0].aim).name == "cairn");
     CHECK(shoot.lamps[0].gel.shift_mired == 109.0);
     CHECK(std::get<Vec3>(shoot.lamps[1].aim) == Vec3(0.0, 0.5, -1.0));

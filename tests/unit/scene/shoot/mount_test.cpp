@@ -63,6 +63,7 @@ TEST_CASE("an orbit's bank is the angle whose tangent is v^2 / r g") {
 TEST_CASE("against the wind a drone leans by its drag over its weight") {
     Drone drone;
     drone.mass_kg = 1.5;
+    drone.lamp_mass_kg = 0.0;
     drone.drag_area_m2 = 0.03;
     Flight hover;
     hover.shape = FlightShape::hover;
