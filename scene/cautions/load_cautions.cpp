@@ -103,13 +103,13 @@ void add_heat(Findings& list, const Shoot& shoot, const Lamp& lamp) {
     if (lamp.own_light || !has_gel(lamp)) return;
     const double flux_lm = most_flux_lm(shoot, lamp);
     if (flux_lm <= hot_behind_gel_lm) return;
-    list.push_back({"heat",
-                    CautionLevel::care,
-                    fmt::format("Lamp \"{}\" gives {:.0f} lm behind a gel: a strong lamp gets hot "
-                                "enough to soften gel and tape. Leave air between them, and look "
-                                "at it after a minute's burning.",
-                                lamp.name, flux_lm),
-                    {"hot gel", "lamp", lamp.name, "", flux_lm}});
+    list.push_back(
+        {"heat",
+         CautionLevel::care,
+         fmt::format("Lamp \"{}\" gives {:.0f} lm behind a gel, hot enough perhaps to soften gel "
+                     "and tape: leave air between them, and look after a minute.",
+                     lamp.name, flux_lm),
+         {"hot gel", "lamp", lamp.name, "", flux_lm}});
 }
 
 }  // namespace

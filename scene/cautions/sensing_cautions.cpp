@@ -34,13 +34,13 @@ void add_landing(Findings& list, const FlownTake& seen, const LitLamp& lit) {
     if (!lit.flies() || lit.lamp->own_light) return;
     const std::string where = under_drone(seen, lit);
     if (where.empty()) return;
-    list.push_back({"sensing",
-                    CautionLevel::care,
-                    fmt::format("Lamp \"{}\" {} the drone and may blind the sensing that it lands "
-                                "by, so that it will not land: try a landing by day with the lamps "
-                                "lit, and know how yours is forced to land.",
-                                lit.lamp->name, where),
-                    {"landing", "lamp", lit.lamp->name, seen.take.name}});
+    list.push_back(
+        {"sensing",
+         CautionLevel::care,
+         fmt::format("Lamp \"{}\" {} the drone and may blind the sensing that lands it: try a "
+                     "landing by day with the lamps lit, and know how to force one.",
+                     lit.lamp->name, where),
+         {"landing", "lamp", lit.lamp->name, seen.take.name}});
 }
 
 void add_out_of_sight(Findings& list, const FlownTake& seen, const FlownFlight& flown) {

@@ -18,8 +18,8 @@ bool all_by_day(const Shoot& shoot) {
 
 std::string sight_text(bool by_day) {
     if (by_day) return "Keep the drone in sight and a spotter beside you.";
-    return "Obstacle and vision sensing is blind in the dark: fly all of it by day first, keep the "
-           "drone in sight and a spotter beside you.";
+    return "Its sensing is blind in the dark: fly all of it by day first, keep the drone in sight "
+           "and a spotter beside you.";
 }
 
 /// Needed where the scene does not state it of every drone.
@@ -28,9 +28,7 @@ std::string return_text(const Shoot& shoot) {
         !shoot.drones.empty() && std::ranges::all_of(shoot.drones, [](const Drone& drone) {
             return drone.return_height_m.has_value();
         });
-    return stated ? ""
-                  : " Set the height at which it comes home by itself above all lines and branches "
-                    "seen by day.";
+    return stated ? "" : " Set its return height above lines and branches seen by day.";
 }
 
 }  // namespace
@@ -42,13 +40,13 @@ Findings standing_cautions(const Shoot& shoot) {
     if (by_day)
         list.push_back({"rules", CautionLevel::care,
                         "Flight near people: check the rules where you fly. You may need "
-                        "permission, a licence or extra training; rules and those who hold a "
-                        "licence come before anything that is told here."});
+                        "permission, a licence or extra training; local rules and licensed "
+                        "practice come before anything told here."});
     else
         list.push_back({"night", CautionLevel::care,
                         "Night flight near people: check the rules where you fly. You may need "
-                        "permission, a licence, extra training and an anti-collision light; rules "
-                        "and those who hold a licence come before anything that is told here."});
+                        "permission, a licence, extra training and an anti-collision light; local "
+                        "rules and licensed practice come before anything told here."});
     list.push_back({"airspace", CautionLevel::care,
                     "Ask the aviation authority about airspace and restrictions of the day, and "
                     "the owner about the land: this tool knows neither."});
