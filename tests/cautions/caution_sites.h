@@ -12,12 +12,12 @@ namespace lampflight::testing {
 /// A place in the sources that makes a caution: `"height", CautionLevel::danger, "..."`.
 struct CautionSite {
     std::string file;
-    std::string about;
+    std::string about;  ///< empty where it does not stand right before the level
     CautionLevel level;
     std::string words;  ///< the longest part of its text between placeholders; may be empty
 };
 
-/// Of all sources in a folder. Throws where a level stands by itself, without a word before it.
+/// Of all sources in a folder.
 std::vector<CautionSite> caution_sites(const std::filesystem::path& folder);
 
 /// Texts between double quotes in a C++ source, neighbours joined, `#include` lines left out.
