@@ -300,3 +300,31 @@ TEST_CASE("check: --strict ends with 5 where there is a danger, and tells all th
     CHECK(contains(run({"check", "--help"}).out, "--strict"));
     CHECK(contains(run({"--help"}).out, "5 when 'check --strict' finds a danger"));
 }
+
+TEST_CASE("check: own lights of drones, where they show") {
+    CHECK(check_json({}).at("own_lights").empty());
+    const TemporaryFolder folder;
+    const std::string scene = small_scene(folder);
+    write_text(scene, read_text(scene) +
+                          "\n[[drone]]\nname = \"scout\"\nown_lights = \"showing\"\n"
+                          "beacon = { per_minute = 40, colour = \"green\" }\n");
+    const Finished check = run({"check", scene, "--json"});
+    REQUIRE(check.code == 0);
+    const json report = json::parse(check.out);
+    REQUIRE(report.at("own_lights").size() == 4);
+    const json& left = report["own_lights"][0];
+    CHECK(left.at("name") == "scout left light");
+    CHECK(left.at("per_minute").is_null());
+    CHECK(left.at("dots_apart_m").is_null());
+    const json& beacon = report["own_lights"][3];
+    CHECK(beacon.at("name") == "scout beacon");
+    // 500 lm all round are 39.8 cd; a flash of 0.05 s looks like a fifth of that.
+    CHECK(beacon.at("effective_cd").get<double>() ==
+          doctest::Approx(500.0 / (4.0 * 3.14159265) / 5.0));
+    CHECK(beacon.at("seen_from_m").get<double>() > 4000.0);
+    const double speed_m_s = report["takes"][0]["flights"][0].at("speed_m_s").get<double>();
+    CHECK(beacon.at("dots_apart_m")[0].get<double>() == doctest::Approx(1.5 * speed_m_s));
+    const std::string text = run({"check", scene}).out;
+    CHECK(contains(text, "Own light"));
+    CHECK(contains(text, "Dots apart m"));
+}

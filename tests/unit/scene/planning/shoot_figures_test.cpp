@@ -1,7 +1,8 @@
 #include "scene/planning/shoot_figures.h"
 
-#include "scene/shoot/own_lights.h"
+#include <optional>
 
+#include "scene/shoot/own_lights.h"
 #include "tests/within.h"
 
 using namespace lampflight;
