@@ -104,7 +104,11 @@ TEST_CASE("A full scene is read value by value") {
     CHECK(shoot.ground.seed == 3);
     CHECK(shoot.camera.pixels == glm::ivec2(6048, 4024));
     CHECK(shoot.camera.look_at_m == Vec3(0.0, 0.0, 4.5));
-    REQUIRE(shoot.lamps.size() == 6);  // three of its own, two lights and a beacon of a drone
+    REQUIRE(shoot.lamps.size() == 6);
+    CHECK(shoot.lamps[2].dominant_nm == 590.0);
+    CHECK(shoot.lamps[3].name == "first left light");
+    CHECK(shoot.lamps[3].own_light);
+    CHECK(shoot.lamps[5].pulse.first_s == 0.3);
     CHECK(std::get<AimAtSubject>(shoot.lamps[0].aim).name == "cairn");
     CHECK(shoot.lamps[0].gel.shift_mired == 109.0);
     CHECK(std::get<Vec3>(shoot.lamps[1].aim) == Vec3(0.0, 0.5, -1.0));
