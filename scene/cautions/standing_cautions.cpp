@@ -18,8 +18,8 @@ bool all_by_day(const Shoot& shoot) {
 
 std::string sight_text(bool by_day) {
     if (by_day) return "Keep the drone in sight and a spotter beside you.";
-    return "Its sensing is blind in the dark: fly all of it by day first, keep the drone in sight "
-           "and a spotter beside you.";
+    return "The drone's sensing is blind in the dark: fly all by day first, keep it in sight and a "
+           "spotter beside you.";
 }
 
 /// Needed where the scene does not state it of every drone.
@@ -28,7 +28,7 @@ std::string return_text(const Shoot& shoot) {
         !shoot.drones.empty() && std::ranges::all_of(shoot.drones, [](const Drone& drone) {
             return drone.return_height_m.has_value();
         });
-    return stated ? "" : " Set its return height above lines and branches seen by day.";
+    return stated ? "" : " Set its return height above lines and branches.";
 }
 
 }  // namespace

@@ -143,11 +143,11 @@ const std::vector<CautionRow> standing{
     {"night", care, "Night flight near people", {}, noon},
     {"rules", care, "Flight near people", noon, night},
     {"airspace", care, "Ask the aviation authority", {}, {}, "calm", "grounded"},
-    {"sight", care, "Its sensing is blind in the dark", {}, noon},
+    {"sight", care, "sensing is blind in the dark", {}, noon},
     {"sight", care, "Set its return height above lines", {"drone.first.return_height_m="}},
     {"load", care, "tie each one on twice", {}, {}, "calm", "grounded"},
     {"load", care, "A strip that hangs", {"lamp.warm.hang_m=2"}},
-    {"battery", care, "Land with a reserve", {}, {}, "calm", "grounded"},
+    {"battery", care, "Land on the reserve", {}, {}, "calm", "grounded"},
     {"eyes", note, "Nobody looks into a lamp", {}, {}, "calm", "grounded"},
 };
 const std::vector<ForestalledCaution> forestalled{
