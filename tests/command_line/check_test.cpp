@@ -131,14 +131,15 @@ TEST_CASE("check: how the shape is seen, what slowness and a dial make of it, in
     }
 }
 
-TEST_CASE("check: one flight's figures fit a screen") {
+TEST_CASE("check: one flight's figures fit a screen, and its cautions another") {
     const TemporaryFolder folder;
     const std::string scene = folder / "halo.toml";
     REQUIRE(run({"start", "halo", "-o", scene}).code == 0);
-    const std::string text = run({"check", scene}).out;
-    const std::size_t cautions = text.find("\nCaution ");
-    REQUIRE(cautions != std::string::npos);
-    CHECK(lines_of(text.substr(0, cautions)).size() < 40);
+    const std::string out = run({"check", scene}).out;
+    const std::size_t cautions_at = out.find("\nCaution ");
+    REQUIRE(cautions_at != std::string::npos);
+    CHECK(lines_of(out.substr(0, cautions_at)).size() < 40);
+    CHECK(lines_of(out.substr(cautions_at)).size() < 40);
 }
 
 TEST_CASE("check: cautions come worst first, in both forms") {
