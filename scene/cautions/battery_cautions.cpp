@@ -113,7 +113,7 @@ void add_more_batteries(Findings& list, const DroneBattery& battery) {
 }
 
 /// How well what the scene states of the endurance is known.
-void add_endurance(Findings& list, const DroneBattery& battery, const Drone& drone) {
+void add_endurance(Findings& list, const DroneBattery& battery) {
     if (!battery.endurance_s) {
         list.push_back({"battery", CautionLevel::care,
                         fmt::format("What the battery of {} gives is unknown. In its "
@@ -127,14 +127,6 @@ void add_endurance(Findings& list, const DroneBattery& battery, const Drone& dro
                                     "state it as loaded_endurance_min.",
                                     drone_words(battery), lasting_text(*battery.endurance_s)),
                         by_drone("worked out", battery)});
-    } else if (drone.endurance_min && *drone.loaded_endurance_min > *drone.endurance_min) {
-        list.push_back(
-            {"battery", CautionLevel::care,
-             fmt::format("With its lamps {} hovers longer ({:g} min) than without "
-                         "({:g} min): were loaded_endurance_min and endurance_min "
-                         "exchanged?",
-                         drone_words(battery), *drone.loaded_endurance_min, *drone.endurance_min),
-             by_drone("exchanged endurance", battery)});
     }
 }
 
@@ -147,7 +139,7 @@ Findings battery_cautions(const Shoot& shoot) {
         add_overlong_takes(list, battery);
         add_more_batteries(list, battery);
         add_reserve(list, battery);
-        add_endurance(list, battery, *find_named(shoot.drones, battery.drone));
+        add_endurance(list, battery);
     }
     return list;
 }

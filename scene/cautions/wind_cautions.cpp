@@ -52,14 +52,7 @@ void add_air_speed(Findings& list, const FlownTake& seen, const FlownFlight& flo
     const double most_m_s = *flown.flight->limits.air_m_s;
     const double over = 1.0 + 1e-3;  // nobody measures less
     const double gust_m_s = strongest_m_s(seen.shoot.air) - seen.shoot.air.wind_m_s;
-    if (wind.air_m_s > most_m_s * over)
-        list.push_back({"wind", CautionLevel::danger,
-                        fmt::format("The {} needs {:.1f} m/s through the air, and {:.1f} m/s is "
-                                    "the most: the wind carries it off its line. Fly slower, or "
-                                    "wait for less wind.",
-                                    seen.name_of(flown), wind.air_m_s, most_m_s),
-                        seen.alike(flown, "too fast through the air", wind.air_m_s)});
-    else if (wind.gust_air_m_s > most_m_s * over)
+    if (wind.gust_air_m_s > most_m_s * over)
         list.push_back({"wind", CautionLevel::care,
                         fmt::format("The {} needs {:.1f} m/s through the air in gusts, and {:.1f} "
                                     "m/s is the most: gusts carry it off its line. Fly slower.",

@@ -16,7 +16,7 @@ std::vector<Key> place_keys() {
          "How far magnetic north lies east of true north, for bearings by a compass.", "deg",
          Range{-180.0, 180.0}},
         {"ceiling_m", field<&Shoot::place, &Place::ceiling_m>,
-         "Height above ground that local rules allow a drone; look it up.", "m",
+         "The ceiling above ground that local rules set for drones; look it up.", "m",
          Range{1.0, 5000.0}},
     };
 }

@@ -75,12 +75,6 @@ std::string all_texts(const std::vector<Caution>& list) {
     return text;
 }
 
-bool is_forestalled(const CautionSite& site) {
-    return std::ranges::any_of(forestalled_cautions(), [&](const ForestalledCaution& caution) {
-        return site.words.find(caution.words) != std::string::npos;
-    });
-}
-
 /// Those that are given to users.
 std::vector<fs::path> demo_scenes() {
     std::vector<fs::path> files;
@@ -122,7 +116,6 @@ TEST_CASE("cautions: no kind in the sources lacks a row") {
     const std::vector<CautionSite> sites = caution_sites(root / "scene/cautions");
     CHECK(sites.size() > 60);
     for (const CautionSite& site : sites) {
-        if (is_forestalled(site)) continue;
         CAPTURE(site.file);
         CAPTURE(site.about);
         CAPTURE(site.words);
@@ -132,16 +125,6 @@ TEST_CASE("cautions: no kind in the sources lacks a row") {
                    caution.text.find(site.words) != std::string::npos;
         });
         CHECK_MESSAGE(has_row, "tests/cautions/rows.cpp has no scene that raises this");
-    }
-}
-
-TEST_CASE("cautions: what the door refuses needs none") {
-    for (const ForestalledCaution& caution : forestalled_cautions()) {
-        CAPTURE(caution.words);
-        const auto read = shoot_of(root / "tests/cautions/calm.toml", caution.changes);
-        const auto* problems = std::get_if<std::vector<Problem>>(&read);
-        REQUIRE(problems);
-        CHECK(problems->front().text.find(caution.refusal) != std::string::npos);
     }
 }
 

@@ -150,17 +150,9 @@ const std::vector<CautionRow> standing{
     {"battery", care, "Land on the reserve", {}, {}, "calm", "grounded"},
     {"eyes", note, "Nobody looks into a lamp", {}, {}, "calm", "grounded"},
 };
-const std::vector<ForestalledCaution> forestalled{
-    {"were loaded_endurance_min and endurance_min exchanged", {"drone.first.loaded_endurance_min=26"}, "but endurance_min, without lamps, is 25 min"},
-    {"the wind carries it off its line", {"air.wind_m_s=5.2", "flight.halo.limits.acceleration_m_s2=4", "flight.halo.limits.air_m_s=5.5"}, "mostly bound by a speed through the air of 5.5 m/s"},
-};
 // clang-format on
 
 }  // namespace
-
-const std::vector<ForestalledCaution>& forestalled_cautions() {
-    return forestalled;
-}
 
 const std::vector<CautionRow>& caution_rows() {
     static const std::vector<CautionRow> rows = [] {

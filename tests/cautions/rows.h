@@ -25,13 +25,4 @@ struct CautionRow {
 /// A new kind needs one more line.
 const std::vector<CautionRow>& caution_rows();
 
-/// A caution for values that no scene file gives: the door refuses the calm scene so changed.
-struct ForestalledCaution {
-    std::string words;  ///< of the caution's text
-    Changes changes;
-    std::string refusal;  ///< of the door's
-};
-
-const std::vector<ForestalledCaution>& forestalled_cautions();
-
 }  // namespace lampflight::testing
