@@ -68,12 +68,15 @@ std::string xml_text(std::string_view text) {
 }
 
 SvgPage::SvgPage(double width, double height, const std::string& title,
-                 const std::string& description)
+                 const std::string& description, const std::optional<Vec2>& paper_mm)
     : body_(fmt::format("<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n"
-                        "<svg xmlns=\"http://www.w3.org/2000/svg\" version=\"1.1\" "
+                        "<svg xmlns=\"http://www.w3.org/2000/svg\" version=\"1.1\" {5}"
                         "viewBox=\"0 0 {0:.0f} {1:.0f}\" font-family=\"{2}\">\n"
                         "<title>{3}</title>\n<desc>{4}</desc>\n",
-                        width, height, fonts, xml_text(title), xml_text(description))) {}
+                        width, height, fonts, xml_text(title), xml_text(description),
+                        paper_mm ? fmt::format("width=\"{:.0f}mm\" height=\"{:.0f}mm\" ",
+                                               paper_mm->x, paper_mm->y)
+                                 : "")) {}
 
 void SvgPage::box(const Vec2& corner, const Vec2& size, const std::string& fill, double opacity) {
     body_ += fmt::format("<rect {} fill=\"{}\"", box_of(corner, size), fill);
@@ -115,6 +118,35 @@ void SvgPage::curve(const std::vector<Vec2>& points, const Pen& pen, const Vec2&
     body_ +=
         fmt::format(" fill=\"none\" stroke-linejoin=\"round\" clip-path=\"url(#edges{})\" {}/>\n",
                     number, stroke_of(pen));
+}
+
+void SvgPage::area(const std::vector<std::vector<Vec2>>& outlines, const std::string& fill,
+                   const Pen& pen, double opacity) {
+    std::string way;
+    for (const std::vector<Vec2>& outline : outlines) {
+        if (outline.size() < 2) continue;
+        char step = 'M';
+        for (const Vec2& point : outline) {
+            fmt::format_to(std::back_inserter(way), "{}{:.1f} {:.1f}", step, point.x, point.y);
+            step = 'L';
+        }
+        way += 'Z';
+    }
+    if (way.empty()) return;
+    body_ += fmt::format(
+        "<path d=\"{}\" fill=\"{}\" fill-rule=\"evenodd\" fill-opacity=\"{:.3g}\" {}/>\n", way,
+        fill, opacity, stroke_of(pen));
+}
+
+void SvgPage::begin_clip(const Vec2& corner, const Vec2& size) {
+    const int number = ++named_;
+    body_ += fmt::format(
+        "<clipPath id=\"edges{0}\"><rect {1}/></clipPath>\n<g clip-path=\"url(#edges{0})\">\n",
+        number, box_of(corner, size));
+}
+
+void SvgPage::end_clip() {
+    body_ += "</g>\n";
 }
 
 void SvgPage::dot(const Vec2& centre, double radius, const std::string& fill, const Pen& rim) {

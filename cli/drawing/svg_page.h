@@ -2,6 +2,7 @@
 // fetch.
 #pragma once
 
+#include <optional>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -34,8 +35,10 @@ struct ColourStop {
 /// x to the right, y down, in units of the page. What comes later lies on top.
 class SvgPage {
 public:
-    /// `title` and `description` are for those who can't see it.
-    SvgPage(double width, double height, const std::string& title, const std::string& description);
+    /// `title` and `description` are for those who can't see it. `paper_mm` is its size in print;
+    /// without, it takes the room there is.
+    SvgPage(double width, double height, const std::string& title, const std::string& description,
+            const std::optional<Vec2>& paper_mm = std::nullopt);
 
     void box(const Vec2& corner, const Vec2& size, const std::string& fill, double opacity = 1.0);
     void outline(const Vec2& corner, const Vec2& size, const Pen& pen);
@@ -45,6 +48,12 @@ public:
     /// Cut off at the edges of a box.
     void curve(const std::vector<Vec2>& points, const Pen& pen, const Vec2& corner,
                const Vec2& size);
+    /// Areas between closed outlines, those within others as holes.
+    void area(const std::vector<std::vector<Vec2>>& outlines, const std::string& fill,
+              const Pen& pen, double opacity = 1.0);
+    /// What is drawn until `end_clip` is cut off at the edges of a box.
+    void begin_clip(const Vec2& corner, const Vec2& size);
+    void end_clip();
     void dot(const Vec2& centre, double radius, const std::string& fill, const Pen& rim);
     void text(const Vec2& at, std::string_view words, const Lettering& lettering);
 
