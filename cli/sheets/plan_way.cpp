@@ -92,7 +92,7 @@ std::string way_round(const Flight& flight, const std::vector<Vec3>& way_m,
     const bool from_above = std::abs(above) >= std::abs(seen);
     const double turn = from_above ? above : seen;
     return std::string(turn < 0.0 ? "clockwise" : "anticlockwise") +
-           (from_above ? ", seen from above" : ", seen from the camera");
+           (from_above ? " from above" : " from the camera");
 }
 
 std::string tag_of(std::size_t place) {
