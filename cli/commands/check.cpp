@@ -1,5 +1,6 @@
 // `lampflight check`: is the shoot sound, and what are its numbers.
 #include <algorithm>
+#include <filesystem>
 #include <memory>
 #include <string>
 
@@ -11,6 +12,9 @@
 #include "cli/commands/shared_options.h"
 #include "cli/reports/check_report.h"
 #include "cli/session/output_width.h"
+#include "cli/session/whole_file.h"
+#include "cli/sheets/plan_page.h"
+#include "scene/basics/wording.h"
 
 namespace lampflight {
 namespace {
@@ -19,6 +23,7 @@ struct CheckWords {
     SceneWords scene;
     bool json = false;
     bool strict = false;
+    std::string plan;  ///< empty for none
 };
 
 /// The figures; with --strict, exit code 5 where a caution is a danger.
@@ -33,6 +38,15 @@ Outcome checked(const ShootFigures& figures, const CheckWords& words) {
     return outcome;
 }
 
+/// Whether the plan can be written, before the work.
+Expected<Done> check_plan_file(const std::filesystem::path& plan) {
+    if (plan.empty()) return Done{};
+    if (lower_case(plan.extension().string()) != ".svg")
+        return wrong_words(fmt::format("can't tell what kind of plan {} is; end its name in .svg",
+                                       in_quotes(plan.string())));
+    return check_writable(plan);
+}
+
 }  // namespace
 
 RunCommand offer_check(CLI::App& app) {
@@ -40,6 +54,8 @@ RunCommand offer_check(CLI::App& app) {
     add_scene_options(app, words->scene);
     add_json_flag(app, words->json);
     app.add_flag("--strict", words->strict, "Ends with 5 where a caution is a danger");
+    add_output_option(app, words->plan, "PLAN",
+                      "Set-up plan to write, .svg: a page of A4 to print and carry along");
     set_help(app, "lampflight check SCENE [options]",
              "A flight begins as the shutter opens. Its lamps are lit while it lasts and dark "
              "afterwards; pace = \"shutter\" stretches it over the exposure. With limits it "
@@ -88,16 +104,28 @@ RunCommand offer_check(CLI::App& app) {
              "Cautions come gravest first: danger, care, note. None of them, and no want of them, "
              "says that a flight may be flown: local rules and licensed practice do. What is "
              "called common is what crews do, no law.\n"
+             "The plan shows the place from above and from the side, to scale, with bearings and "
+             "paces from the tripod, heights, ways round and nearest distances.\n"
              "\n"
              "Example:\n"
-             "  lampflight check my-halo.toml --set flight.halo.radius_m=7\n"
+             "  lampflight check my-halo.toml -o plan.svg --set flight.halo.radius_m=7\n"
              "  lampflight check my-halo.toml --strict");
-    return [&app, words](const Session&) -> Outcome {
+    return [&app, words](const Session& session) -> Outcome {
         const auto scene = scene_of(words->scene, app);
         if (!scene) return scene.failure();
+        if (const auto plan = check_plan_file(words->plan); !plan) return plan.failure();
         const auto shoot = open_scene(*scene);
         if (!shoot) return shoot.failure();
-        return checked(shoot_figures(*shoot), *words);
+        const ShootFigures figures = shoot_figures(*shoot);
+        Outcome outcome = checked(figures, *words);
+        if (words->plan.empty()) return outcome;
+        if (const auto written =
+                write_whole_file(words->plan, plan_page(*shoot, figures), session.stop);
+            !written)
+            return written.failure();
+        if (!words->scene.quiet)
+            outcome.notes = fmt::format("{} is written\n{}", words->plan, outcome.notes);
+        return outcome;
     };
 }
 

@@ -12,8 +12,6 @@
 namespace lampflight {
 namespace {
 
-constexpr double person_ring_m = 5.0;  // common practice, no source
-
 class AboveDrawing {
 public:
     AboveDrawing(SvgPage& page, const PlanLayout& layout, const PlanFacts& facts,
@@ -108,6 +106,8 @@ private:
                    {{"Tripod", fmt::format("lens {} up, aim {}", tape_text(facts_.sight.lens_m.z),
                                            bearing_text(facts_.bearing_deg))},
                     stand});
+        const NearestOfAll nearest = nearest_person(facts_);
+        if (nearest.flight) drawing_.draw_nearest(nearest.nearest, person, "");
         for (std::size_t i = 0; i < facts_.flights.size(); ++i) {
             const PlannedFlight& flight = facts_.flights[i];
             const Vec2 at = drawing_.on_page(flight.start_m());
@@ -123,20 +123,26 @@ private:
         if (few)
             for (const PlannedFlight& flight : facts_.flights)
                 if (const auto at = drawing_.first_arrow(flight))
-                    labels.add(*at, {{flight.tag + " " + flight.way_round}, round, false});
+                    labels.add(*at, {way_lines(flight), round, false});
         name_things();
         point_beyond();
     }
 
     void draw_distances() {
-        const NearestOfAll nearest = nearest_person(facts_);
-        if (nearest.flight) drawing_.draw_nearest(nearest.nearest, person, "");
         for (const PlannedFlight& flight : facts_.flights)
             if (flight.subject && facts_.flights.size() <= most_named_flights)
                 drawing_.draw_nearest(*flight.subject, 0, flight.tag + " ");
         if (facts_.drones) drawing_.draw_nearest(*facts_.drones, 0, facts_.drones->name + " ");
-        if (nearest.flight && nearest.nearest.other_m != nearest.flight->camera.other_m)
+        const NearestOfAll nearest = nearest_person(facts_);
+        if (nearest.flight && nearest.flight->person)
             drawing_.draw_nearest(nearest.flight->camera, 0, "camera ");
+    }
+
+    static std::vector<std::string> way_lines(const PlannedFlight& flight) {
+        const std::size_t from = flight.way_round.find(" seen");
+        if (from == std::string::npos) return {flight.tag + " " + flight.way_round};
+        return {flight.tag + " " + flight.way_round.substr(0, from),
+                flight.way_round.substr(from + 1)};
     }
 
     void name(const Vec3& at_m, const std::string& words) {

@@ -14,6 +14,7 @@
 namespace lampflight {
 namespace {
 
+constexpr double gap = 4.0, pad = 5.0;  // points between boxes and within
 constexpr std::size_t most_lines = 5;
 constexpr std::size_t two_lines_each = 2;  // flights for which there is room for two lines
 
@@ -56,11 +57,10 @@ std::optional<Landmark> landmark_of(const PlanFacts& facts, const Shoot& shoot) 
 }
 
 PlanAnswerBox stand_box(const PlanFacts& facts, const Shoot& shoot) {
-    PlanAnswerBox box{"Where you stand", {}, 0.225};
+    PlanAnswerBox box{"Where you stand", {}, 0.21};
     if (const auto mark = landmark_of(facts, shoot)) {
         const PlanFix fix = plan_fix(mark->at_m, facts.sight.lens_m, declination_of(shoot));
-        box.lines = {"from " + mark->name, way_there(fix) + " " + bearings(fix)};
-        if (fix.magnetic_deg) box.lines = {"from " + mark->name, way_there(fix), bearings(fix)};
+        box.lines = {"from " + mark->name, way_there(fix), bearings(fix)};
     }
     const PlanFix aim = plan_fix({}, Vec3(facts.sight.along, 0.0), declination_of(shoot));
     box.lines.push_back(fmt::format("lens {} up, {} mm", tape_text(facts.sight.lens_m.z),
@@ -96,7 +96,7 @@ PlanAnswerBox start_box(const PlanFacts& facts, const Shoot& shoot) {
         return {fmt::format("{} {} on {}", flight.tag, tape_text(fix.distance_m),
                             bearing_text(fix.bearing_deg))};
     };
-    PlanAnswerBox box{"Where it starts", {"from the tripod:"}, 0.215};
+    PlanAnswerBox box{"Where it starts", {"from the tripod:"}, 0.195};
     for (std::string& line : of_flights(facts, lines_of)) box.lines.push_back(std::move(line));
     if (box.lines.size() > most_lines) box.lines.erase(box.lines.begin());
     return box;
@@ -107,25 +107,34 @@ PlanAnswerBox height_box(const PlanFacts& facts) {
         const std::string range =
             fmt::format("{} to {}", decimal_text(flight.lowest_m, 1), tape_text(flight.highest_m));
         if (few)
-            return {fmt::format("{} {} at its start", flight.tag, tape_text(flight.start_m().z)),
+            return {fmt::format("{} starts {} up", flight.tag, tape_text(flight.start_m().z)),
                     "\u2003" + range};
-        return {fmt::format("{} {}, {}", flight.tag, decimal_text(flight.start_m().z, 1), range)};
+        return {fmt::format("{} {}; {}", flight.tag, decimal_text(flight.start_m().z, 1), range)};
     };
-    return {"How high", of_flights(facts, lines_of), 0.185};
+    PlanAnswerBox box{"How high", of_flights(facts, lines_of), 0.185};
+    if (facts.flights.size() > two_lines_each && box.lines.size() < most_lines)
+        box.lines.insert(box.lines.begin(), "start; lowest to top");
+    return box;
 }
 
 PlanAnswerBox round_box(const PlanFacts& facts) {
+    constexpr std::size_t seen_from = 11;  // letters of " seen from "
     const auto lines_of = [](const PlannedFlight& flight, bool few) -> std::vector<std::string> {
-        const std::size_t from = flight.way_round.find(" from ");
-        if (!few || from == std::string::npos) return {flight.tag + " " + flight.way_round};
-        return {flight.tag + " " + flight.way_round.substr(0, from),
-                "\u2003seen" + flight.way_round.substr(from)};
+        const std::size_t from = flight.way_round.find(" seen from ");
+        if (from == std::string::npos) return {flight.tag + " " + flight.way_round};
+        const std::string sense = flight.tag + " " + flight.way_round.substr(0, from);
+        if (few)
+            return {sense, "\u2003seen from", "\u2003" + flight.way_round.substr(from + seen_from)};
+        return {sense + (flight.way_round.ends_with("above") ? ", above" : ", camera")};
     };
-    return {"Which way round", of_flights(facts, lines_of), 0.185};
+    PlanAnswerBox box{"Which way round", of_flights(facts, lines_of), 0.225};
+    if (facts.flights.size() > two_lines_each && box.lines.size() < most_lines)
+        box.lines.insert(box.lines.begin(), "seen from:");
+    return box;
 }
 
 PlanAnswerBox person_box(const PlanFacts& facts) {
-    PlanAnswerBox box{"How near a person", {}, 0.19};
+    PlanAnswerBox box{"Nearest person", {}, 0.185};
     const NearestOfAll nearest = nearest_person(facts);
     if (!nearest.flight) return box;
     if (nearest.flight->person) {
@@ -148,28 +157,42 @@ std::vector<PlanAnswerBox> plan_answers(const PlanFacts& facts, const Shoot& sho
             person_box(facts)};
 }
 
+bool has_round_sketch(const PlanFacts& facts) {
+    return !facts.flights.empty() && facts.flights.size() <= two_lines_each;
+}
+
+PixelBox round_sketch_room(const Vec2& corner, double width,
+                           const std::vector<PlanAnswerBox>& answers) {
+    constexpr double wide = 52.0, from_top = 19.0;
+    double right = corner.x;
+    for (int i = 0; i < PlanAnswer::round; ++i)
+        right += answers[static_cast<std::size_t>(i)].width * width;
+    return {right - gap - pad - wide + 2.0, corner.y + from_top, wide,
+            answer_boxes_height - from_top - 4.0};
+}
+
 void draw_answers(SvgPage& page, const Vec2& corner, double width,
                   const std::vector<PlanAnswerBox>& answers) {
-    constexpr double gap = 4.0, pad = 5.0, step = 10.6, large = 13.0;
+    constexpr double step = 10.6, large = 13.0;
     double left = corner.x;
     int number = 0;
     for (const PlanAnswerBox& box : answers) {
-        const double wide = box.width * width - gap * (box.width < 1.0 ? 0.8 : 0.0);
         const bool last = ++number == static_cast<int>(answers.size());
+        const double wide = box.width * width - (last ? 0.0 : gap);
         page.outline({left, corner.y}, {wide, answer_boxes_height}, {plan_ink, 0.9, ""});
         draw_badge(page, {left + pad + badge_radius, corner.y + 10.0}, number);
         page.text({left + pad + 2.0 * badge_radius + 4.0, corner.y + 13.2},
-                  fitted(box.question, 8.5, wide - 2.0 * badge_radius - 2.0 * pad, true),
+                  fitted(box.question, 8.5, wide - 2.0 * badge_radius - pad - 4.0, true),
                   {8.5, plan_ink, true});
         double foot = corner.y + 27.5;
         for (std::size_t i = 0; i < box.lines.size(); ++i, foot += step) {
             const bool first = last && i == 0;  // one figure alone
             if (first) foot += 3.0;
             const double size = first ? large : plan_letter;
-            page.text({left + pad, foot}, fitted(box.lines[i], size, wide - 2.0 * pad, first),
+            page.text({left + pad, foot}, fitted(box.lines[i], size, wide - 2.0 * pad + 1.0, first),
                       {size, plan_ink, first});
         }
-        left += box.width * width + gap * 0.2;
+        left += box.width * width;
     }
 }
 

@@ -13,23 +13,6 @@ namespace {
 constexpr double fine = 0.6;          // points from corner to corner of a drawn line
 constexpr double outline_cell = 0.5;  // points
 
-double length_of_line(const std::vector<Vec2>& line) {
-    double sum = 0.0;
-    for (std::size_t i = 1; i < line.size(); ++i) sum += glm::distance(line[i - 1], line[i]);
-    return sum;
-}
-
-/// Place and unit direction so far along a line.
-std::pair<Vec2, Vec2> along(const std::vector<Vec2>& line, double way) {
-    for (std::size_t i = 1; i < line.size(); ++i) {
-        const double step = glm::distance(line[i - 1], line[i]);
-        if (way <= step && step > 0.0)
-            return {glm::mix(line[i - 1], line[i], way / step), (line[i] - line[i - 1]) / step};
-        way -= step;
-    }
-    return {line.back(), {0.0, 0.0}};
-}
-
 }  // namespace
 
 Pen flight_pen(std::size_t place) {
@@ -69,7 +52,12 @@ void PlanDrawing::draw_mesh(const Mesh& mesh, const PlannedSubject& subject,
         page.box(at - Vec2(1.5, 1.5), {3.0, 3.0}, plan_ink);
         return;
     }
-    page.area(outlines_of(mesh, on_page_, view.room, outline_cell), fill, {plan_ink, 0.7, ""});
+    std::vector<Outline> outlines = outlines_of(mesh, on_page_, view.room, outline_cell);
+    page.area(outlines, fill, {plan_ink, 0.7, ""});
+    for (Outline& outline : outlines) {
+        outline.push_back(outline.front());
+        labels.keep_off(outline, 5.0);
+    }
 }
 
 void PlanDrawing::draw_head(const PlannedSubject& person) {
@@ -101,12 +89,8 @@ void PlanDrawing::draw_home(const Vec3& at_m) {
 
 std::vector<Vec2> PlanDrawing::line_of(const std::vector<Vec3>& way_m) const {
     std::vector<Vec2> line;
-    for (const Vec3& place_m : way_m) {
-        const Vec2 at = on_page(place_m);
-        if (line.empty() || glm::distance(line.back(), at) >= fine) line.push_back(at);
-    }
-    if (const Vec2 last = on_page(way_m.back()); line.back() != last) line.push_back(last);
-    return line;
+    for (const Vec3& place_m : way_m) line.push_back(on_page(place_m));
+    return spaced(line, fine);
 }
 
 void PlanDrawing::draw_straying(const PlannedFlight& flight) {
@@ -130,28 +114,24 @@ std::vector<double> PlanDrawing::arrow_places(const std::vector<Vec2>& line) con
 }
 
 void PlanDrawing::draw_arrows(const std::vector<Vec2>& line, const Pen& pen) {
-    constexpr double ahead = 5.0, behind = 4.0, aside = 3.6;
-    for (const double way : arrow_places(line)) {
-        const auto [at, direction] = along(line, way);
-        if (!view.shows(at, 3.0)) continue;
-        const Vec2 across(-direction.y, direction.x);
-        page.area({{at + ahead * direction, at - behind * direction + aside * across,
-                    at - behind * direction - aside * across}},
-                  pen.colour, {"#ffffff", 0.6, ""});
-    }
+    for (const double way : arrow_places(line))
+        if (const Vec2 at = along_line(line, way).first; view.shows(at, 3.0)) {
+            draw_arrow_on(page, line, way, 1.0, pen);
+            labels.keep_clear(at, 4.0);
+        }
 }
 
 std::optional<Vec2> PlanDrawing::first_arrow(const PlannedFlight& flight) const {
     const std::vector<Vec2> line = line_of(flight.way_m);
     for (const double way : arrow_places(line))
-        if (const Vec2 at = along(line, way).first; view.shows(at, 3.0)) return at;
+        if (const Vec2 at = along_line(line, way).first; view.shows(at, 3.0)) return at;
     return std::nullopt;
 }
 
 void PlanDrawing::draw_flight(const PlannedFlight& flight, const Pen& pen) {
     const std::vector<Vec2> line = line_of(flight.way_m);
     page.curve(line, pen, view.corner(), view.size());
-    labels.keep_off(line);
+    labels.keep_off(line, 12.0);
     draw_arrows(line, pen);
     const Vec2 from = on_page(flight.start_m()), to = on_page(flight.end_m());
     if (!flight.ends_at_start() && view.shows(to, 3.0)) {
@@ -177,7 +157,7 @@ void PlanDrawing::draw_nearest(const PlanNearest& nearest, int badge, const std:
         page.line(to - across, to + across, pen);
     }
     page.end_clip();
-    labels.keep_off({from, to});
+    labels.keep_off({from, to}, 4.0);
     const Vec2 middle = 0.5 * (from + to);
     if (view.shows(middle, 4.0))
         labels.add(middle,

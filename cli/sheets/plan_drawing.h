@@ -9,6 +9,7 @@
 #include "cli/sheets/plan_facts.h"
 #include "cli/sheets/plan_labels.h"
 #include "cli/sheets/plan_layout.h"
+#include "cli/sheets/plan_line.h"
 #include "cli/sheets/plan_outline.h"
 
 namespace lampflight {

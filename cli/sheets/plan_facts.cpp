@@ -29,6 +29,10 @@ bool is_nearer(const std::optional<PlanNearest>& than, const PlanNearest& found)
     return !than || found.apart_m < than->apart_m;
 }
 
+void widen(Vec2& span, double value) {
+    span = {std::min(span.x, value), std::max(span.y, value)};
+}
+
 /// Gathers flights over the takes: the same one in several is told once.
 class Gathering {
 public:
@@ -61,7 +65,7 @@ private:
         std::vector<Vec3> way_m = way_of(flown.path);
         const auto heights =
             std::ranges::minmax(way_m, {}, [](const Vec3& place_m) { return place_m.z; });
-        const double lap_s = flown.path.lap_s();
+        const Vec2 lap_s(flown.path.lap_s()), whole_s(flown.path.duration_s());
         const std::string way = way_round(*flown.flight, way_m, facts_.sight);
         PlanNearest camera =
             nearest_to_camera(way_m, facts_.sight.lens_m, hangs_m(shoot_, *flown.flight));
@@ -72,7 +76,7 @@ private:
                                   heights.min.z,
                                   heights.max.z,
                                   lap_s,
-                                  lap_s,
+                                  whole_s,
                                   strays_within_m(shoot_, *flown.flight),
                                   way,
                                   std::nullopt,
@@ -85,8 +89,8 @@ private:
                     const std::vector<std::size_t>& present) {
         PlannedFlight& flight = flight_at(flown);
         flight.takes.push_back(take.name);
-        flight.least_lap_s = std::min(flight.least_lap_s, flown.path.lap_s());
-        flight.longest_lap_s = std::max(flight.longest_lap_s, flown.path.lap_s());
+        widen(flight.lap_s, flown.path.lap_s());
+        widen(flight.whole_s, flown.path.duration_s());
         for (const std::size_t place : present) {
             const Mesh& mesh = shoot_.meshes[place];
             const auto told = std::make_pair(flown.flight, place);

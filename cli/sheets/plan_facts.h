@@ -39,8 +39,8 @@ struct PlannedFlight {
     std::vector<Vec3> way_m;         ///< from its first place to its last
     double lowest_m;
     double highest_m;
-    double least_lap_s;  ///< in the take where it is fastest
-    double longest_lap_s;
+    Vec2 lap_s;       ///< of one turn: the least and the most in any take
+    Vec2 whole_s;     ///< of the whole flight, likewise
     double strays_m;  ///< to any side; 0 where it does not
     std::string way_round;
     std::optional<PlanNearest> person;

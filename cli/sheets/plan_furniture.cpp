@@ -60,7 +60,6 @@ void draw_scale_bar(PlanDrawing& drawing, const PlanLayout& layout) {
     const Vec2 corner(box.left + inset + 4.0, box.top + box.height - inset - height);
     const double width = length + 46.0;
     const PixelBox taken{box.left + 2.0, corner.y - room + height, width, room + inset - 2.0};
-    drawing.page.box({taken.left, taken.top}, {taken.width, taken.height}, "#ffffff", 0.9);
     drawing.labels.keep_clear(taken);
     drawing.page.box(corner, {0.5 * length, height}, plan_ink);
     drawing.page.outline(corner, {length, height}, {plan_ink, 0.8, ""});
@@ -81,7 +80,6 @@ void draw_north(PlanDrawing& drawing, const SightLine& sight, const Shoot& shoot
     const double high = room + (magnetic ? 22.0 : 12.0) + (windy ? 52.0 : 0.0);
     const double wide = std::max(room, windy || magnetic ? 92.0 : room);
     const PixelBox taken{box.left + box.width - wide - 2.0, box.top + 2.0, wide, high};
-    drawing.page.box({taken.left, taken.top}, {taken.width, taken.height}, "#ffffff", 0.9);
     drawing.labels.keep_clear(taken);
     const Vec2 middle(taken.left + 0.5 * wide, taken.top + 0.5 * room);
     const Vec2 north = on_plan(sight, 0.0);

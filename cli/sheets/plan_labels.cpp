@@ -49,14 +49,15 @@ void PlanLabels::keep_clear(const Vec2& centre, double radius) {
     taken_.push_back({centre.x - radius, centre.y - radius, 2.0 * radius, 2.0 * radius});
 }
 
-void PlanLabels::keep_off(const std::vector<Vec2>& line) {
+void PlanLabels::keep_off(const std::vector<Vec2>& line, double dearness) {
     constexpr double step = 5.0;
     for (std::size_t i = 1; i < line.size(); ++i) {
         const int parts =
             std::clamp(static_cast<int>(glm::distance(line[i - 1], line[i]) / step), 1, 400);
         for (int part = 0; part < parts; ++part) {
             const Vec2 at = glm::mix(line[i - 1], line[i], 1.0 * part / parts);
-            if (off_.empty() || glm::distance(off_.back(), at) >= 0.8 * step) off_.push_back(at);
+            if (off_.empty() || glm::distance(off_.back().first, at) >= 0.8 * step)
+                off_.emplace_back(at, dearness);
         }
     }
 }
@@ -83,9 +84,8 @@ double PlanLabels::cost(const PixelBox& box, const Vec2& anchor, double apart) c
                 if (holds(box,
                           glm::mix(other.anchor, edge_towards(other.box, other.anchor), i / 8.0)))
                     return never;
-    constexpr double a_crossing = 3.0;
-    for (const Vec2& point : off_)
-        if (holds(box, point)) sum += a_crossing;
+    for (const auto& point : off_)
+        if (holds(box, point.first)) sum += point.second;
     return sum;
 }
 

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <string>
+#include <utility>
 #include <vector>
 
 #include "cli/drawing/canvas.h"
@@ -28,8 +29,9 @@ public:
     /// No label lies on it.
     void keep_clear(const PixelBox& box) { taken_.push_back(box); }
     void keep_clear(const Vec2& centre, double radius);
-    /// Labels keep off a line where there is other room.
-    void keep_off(const std::vector<Vec2>& line);
+    /// Labels keep off a line where there is other room: so much the farther, the dearer it is to
+    /// lie on five points of it.
+    void keep_off(const std::vector<Vec2>& line, double dearness);
 
     /// As near as there is room; false, and left out, where there is none.
     bool add(const Vec2& anchor, const PlanLabel& label);
@@ -49,7 +51,7 @@ private:
 
     PixelBox room_;
     std::vector<PixelBox> taken_;
-    std::vector<Vec2> off_;
+    std::vector<std::pair<Vec2, double>> off_;  ///< points of lines, and how dear they are
     std::vector<Placed> placed_;
 };
 

@@ -29,15 +29,22 @@ Box of_sight(const SightLine& sight, const Box& world) {
     return box;
 }
 
+/// Points of a metre at which a frame just fits into a room.
+double points_for(const Box& frame_m, const PixelBox& room) {
+    constexpr double least_m = 0.5;
+    const Vec3 size_m = glm::max(frame_m.high_m - frame_m.low_m, Vec3(least_m));
+    const double high = room.height - gap - 2.0 * above_pad - sky_pad - ground_pad;
+    return std::min({(room.width - 2.0 * side_pad) / size_m.x, high / (size_m.y + size_m.z),
+                     (high - least_side + sky_pad + ground_pad) / size_m.y});
+}
+
 /// Takes a box in, unless the drawing would get much smaller by it.
-void grow_a_little(Box& frame, const Box& more) {
-    constexpr double share = 0.4, spare_m = 1.0;
-    const Vec3 most = (1.0 + share) * (frame.high_m - frame.low_m) + Vec3(spare_m);
+void grow_a_little(Box& frame, const Box& more, const PixelBox& room) {
+    constexpr double least_share = 0.8;
     Box grown = frame;
     grow(grown, more.low_m);
     grow(grown, more.high_m);
-    const Vec3 size = grown.high_m - grown.low_m;
-    if (size.x <= most.x && size.y <= most.y && size.z <= most.z) frame = grown;
+    if (points_for(grown, room) >= least_share * points_for(frame, room)) frame = grown;
 }
 
 }  // namespace
@@ -54,7 +61,7 @@ double round_length_m(double least_m) {
     return 10.0 * power;
 }
 
-Box plan_frame(const PlanFacts& facts, const Shoot& shoot) {
+Box plan_frame(const PlanFacts& facts, const Shoot& shoot, const PixelBox& room) {
     const SightLine& sight = facts.sight;
     Box frame{{0.0, 0.0, std::min(0.0, sight.lens_m.z)}, {0.0, 0.0, std::max(0.0, sight.lens_m.z)}};
     const auto placed = [&](const Vec3& world_m) {
@@ -69,24 +76,26 @@ Box plan_frame(const PlanFacts& facts, const Shoot& shoot) {
             grow(frame, box.high_m);
         }
     for (const PlannedSubject& subject : facts.subjects)
-        if (!subject.is_person) grow_a_little(frame, of_sight(sight, subject.box));
+        if (!subject.is_person) grow_a_little(frame, of_sight(sight, subject.box), room);
     for (const Drone& drone : shoot.drones) {
         const Vec3 home_m = placed(drone.home_m);
-        grow_a_little(frame, {home_m, home_m});
+        grow_a_little(frame, {home_m, home_m}, room);
     }
     for (const Lamp& lamp : shoot.lamps)
         if (lamp.position_m)
-            grow_a_little(frame, {placed(*lamp.position_m), placed(*lamp.position_m)});
+            grow_a_little(frame, {placed(*lamp.position_m), placed(*lamp.position_m)}, room);
+    for (const PlannedSubject& subject : facts.subjects)
+        if (subject.is_person) {
+            const Vec3 foot_m = placed(subject.foot_m());
+            const Vec3 ring_m(person_ring_m, person_ring_m, 0.0);
+            grow_a_little(frame, {foot_m - ring_m, foot_m + ring_m}, room);
+        }
     return frame;
 }
 
 PlanLayout plan_layout(const Box& frame_m, const PixelBox& room) {
-    constexpr double least_m = 0.5;
-    const Vec3 size_m = glm::max(frame_m.high_m - frame_m.low_m, Vec3(least_m));
-    const double high = room.height - gap - 2.0 * above_pad - sky_pad - ground_pad;
-    const double most =
-        std::min({(room.width - 2.0 * side_pad) / size_m.x, high / (size_m.y + size_m.z),
-                  (high - least_side + sky_pad + ground_pad) / size_m.y});
+    const double high_m = frame_m.high_m.z - frame_m.low_m.z;
+    const double most = points_for(frame_m, room);
     const double least_scale = points_a_metre / most;
     const double power = std::pow(10.0, std::floor(std::log10(least_scale)));
     double scale = 10.0 * power;
@@ -96,7 +105,7 @@ PlanLayout plan_layout(const Box& frame_m, const PixelBox& room) {
             break;
         }
     const double points = points_a_metre / scale;
-    const double side_height = std::max(least_side, points * size_m.z + sky_pad + ground_pad);
+    const double side_height = std::max(least_side, points * high_m + sky_pad + ground_pad);
     const Vec3 middle_m = frame_m.middle_m();
     PlanLayout layout;
     layout.scale = scale;

@@ -8,6 +8,9 @@
 
 namespace lampflight {
 
+/// A ring about people on the plan. Common practice, no source.
+constexpr double person_ring_m = 5.0;
+
 /// A point is 1/72 of an inch; A4 by ISO 216 is 210 mm by 297 mm.
 constexpr double points_a_metre = 72.0 / 0.0254;
 
@@ -37,7 +40,7 @@ struct PlanLayout {
 
 /// What the drawings should show, in metres along the line of sight, to its left and up: camera,
 /// flights and people, and of all else what does not make them much smaller.
-Box plan_frame(const PlanFacts& facts, const Shoot& shoot);
+Box plan_frame(const PlanFacts& facts, const Shoot& shoot, const PixelBox& room);
 
 /// The largest round scale at which the frame fits into the room.
 PlanLayout plan_layout(const Box& frame_m, const PixelBox& room);

@@ -5,7 +5,6 @@
 
 #include <fmt/format.h>
 
-#include "cli/reports/check_report.h"
 #include "cli/reports/quantity_text.h"
 #include "cli/sheets/plan_fix.h"
 #include "scene/shoot/battery.h"
@@ -30,6 +29,19 @@ std::string named(const std::string& kind, const std::string& name) {
 
 std::string nearest_words(const std::optional<PlanNearest>& nearest) {
     return nearest ? fmt::format("{} {}", metres(nearest->apart_m), nearest->name) : "-";
+}
+
+/// From the least to the most that it is in any take.
+std::string span_text(const Vec2& span_s) {
+    const std::string least = decimal_text(span_s.x, 0), most = decimal_text(span_s.y, 0);
+    return least == most ? least : least + "-" + most;
+}
+
+/// "clockwise (camera)".
+std::string short_way(const std::string& way_round) {
+    const std::size_t from = way_round.find(" seen");
+    if (from == std::string::npos) return way_round;
+    return way_round.substr(0, from) + (way_round.ends_with("above") ? " (above)" : " (camera)");
 }
 
 /// Keeps the first rows and counts the others.
@@ -78,6 +90,7 @@ PlanTable places_table(const PlanFacts& facts, const Shoot& shoot, std::size_t m
             add(fmt::format("{} end {}", flight.tag, flight.flight->name), flight.end_m(),
                 drone_of(shoot, *flight.flight));
     fold_rows(table, most_rows, "places");
+    table.leave_out_idle();
     return table;
 }
 
@@ -87,8 +100,9 @@ PlanTable flights_table(const PlanFacts& facts, std::size_t most_rows) {
                      {"Start m", true},
                      {"Lowest m", true},
                      {"Top m", true},
-                     {"Way round", false, true},
+                     {"Way round (seen from)", false, true},
                      {"Lap s", true},
+                     {"In all s", true},
                      {"To person m", false, true},
                      {"To thing m", false, true},
                      {"To you m", true},
@@ -96,16 +110,15 @@ PlanTable flights_table(const PlanFacts& facts, std::size_t most_rows) {
                     {},
                     ""};
     for (const PlannedFlight& flight : facts.flights) {
-        std::string lap = decimal_text(flight.least_lap_s, 0);
-        if (decimal_text(flight.longest_lap_s, 0) != lap)
-            lap += "-" + decimal_text(flight.longest_lap_s, 0);
         table.rows.push_back(
             {flight.tag + " " + flight.flight->name, list_of(flight.takes),
              metres(flight.start_m().z), metres(flight.lowest_m), metres(flight.highest_m),
-             flight.way_round, lap, nearest_words(flight.person), nearest_words(flight.subject),
+             short_way(flight.way_round), span_text(flight.lap_s), span_text(flight.whole_s),
+             nearest_words(flight.person), nearest_words(flight.subject),
              metres(flight.camera.apart_m), flight.strays_m > 0.0 ? metres(flight.strays_m) : "-"});
     }
     fold_rows(table, most_rows, "flights");
+    table.leave_out_idle();
     return table;
 }
 
@@ -130,7 +143,10 @@ std::vector<PlanCautionLine> caution_lines(const std::vector<Caution>& cautions,
         const bool is_last = told + 1 == all;
         if (lines.size() + words.size() + (is_last ? 0 : 1) > most_lines) break;
         for (std::size_t i = 0; i < words.size(); ++i)
-            lines.push_back({i == 0 ? level_word(caution.level) : "", words[i]});
+            lines.push_back({i > 0                                   ? ""
+                             : caution.level == CautionLevel::danger ? "Danger"
+                                                                     : "Care",
+                             words[i]});
         ++told;
     }
     if (told < all)

@@ -8,6 +8,7 @@
 #include "cli/sheets/plan_answers.h"
 #include "cli/sheets/plan_drawing.h"
 #include "cli/sheets/plan_lists.h"
+#include "cli/sheets/plan_seen.h"
 #include "scene/basics/wording.h"
 
 namespace lampflight {
@@ -19,6 +20,7 @@ const Vec2 paper_mm(210.0, 297.0);
 constexpr double margin = 24.0;
 constexpr double inner = page_width - 2.0 * margin;
 
+constexpr double answers_top = 66.0;
 constexpr std::size_t most_places = 8, most_flights = 6;
 constexpr std::size_t most_caution_lines = 9;
 constexpr double level_width = 36.0;
@@ -70,7 +72,7 @@ public:
         page_.box({0.0, 0.0}, {page_width, page_height}, "#ffffff");
         draw_head();
         const double lists_from = draw_lists();
-        draw_drawings(106.0 + answer_boxes_height - 40.0, lists_from - 8.0);
+        draw_drawings(answers_top + answer_boxes_height + 5.0, lists_from - 8.0);
         return page_.str();
     }
 
@@ -83,7 +85,10 @@ private:
         say(38.0, title_of(shoot_), {15.0, plan_ink, true});
         say(50.0, place_line(figures_), {8.5, plan_ink});
         say(60.5, takes_line(figures_), {plan_letter, plan_ink});
-        draw_answers(page_, {margin, 66.0}, inner, answers_);
+        draw_answers(page_, {margin, answers_top}, inner, answers_);
+        if (has_round_sketch(facts_))
+            draw_seen(page_, round_sketch_room({margin, answers_top}, inner, answers_), facts_,
+                      shoot_.camera);
     }
 
     /// From the page's foot upwards; gives where they begin.
@@ -140,10 +145,10 @@ private:
 
     void draw_drawings(double top, double bottom) {
         constexpr double caption = 11.0;
-        const PlanLayout layout = plan_layout(
-            plan_frame(facts_, shoot_), {margin, top + caption, inner, bottom - top - caption});
+        const PixelBox room{margin, top + caption, inner, bottom - top - caption};
+        const PlanLayout layout = plan_layout(plan_frame(facts_, shoot_, room), room);
         say(top + 7.5,
-            "From above, and below it from the side, at one scale. You look from left to right.",
+            "From above, and below it from the side, at one scale. The camera looks to the right.",
             {plan_letter, plan_ink});
         draw_above(page_, layout, facts_, shoot_);
         draw_side(page_, layout, facts_, shoot_);

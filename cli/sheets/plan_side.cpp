@@ -28,9 +28,9 @@ public:
         draw_wedge(drawing_, drawing_.on_page(facts_.sight.lens_m), radians(facts_.tilt_deg),
                    0.5 * facts_.view_rad.y);
         draw_grid(drawing_, layout_.grid_m);
+        draw_things();
         draw_ground();
         draw_ticks();
-        draw_things();
         draw_flights();
         draw_camera();
         draw_words();
@@ -90,7 +90,6 @@ private:
     void draw_things() {
         SvgPage& page = drawing_.page;
         page.begin_clip(drawing_.view.corner(), drawing_.view.size());
-        for (const PlannedFlight& flight : facts_.flights) drawing_.draw_straying(flight);
         for (const bool people : {false, true})
             for (const PlannedSubject& subject : facts_.subjects) {
                 if (subject.is_person != people) continue;
@@ -99,12 +98,13 @@ private:
                 if (people) drawing_.draw_head(subject);
             }
         page.end_clip();
-        for (const Lamp& lamp : shoot_.lamps)
-            if (lamp.position_m) drawing_.draw_lamp(*lamp.position_m);
-        for (const Drone& drone : shoot_.drones) drawing_.draw_home(drone.home_m);
     }
 
     void draw_flights() {
+        for (const PlannedFlight& flight : facts_.flights) drawing_.draw_straying(flight);
+        for (const Lamp& lamp : shoot_.lamps)
+            if (lamp.position_m) drawing_.draw_lamp(*lamp.position_m);
+        for (const Drone& drone : shoot_.drones) drawing_.draw_home(drone.home_m);
         for (const std::vector<Vec3>& way_m : facts_.ways_m)
             drawing_.draw_way(way_m, {plan_faint, 0.8, "1 2.5"});
         for (std::size_t i = facts_.flights.size(); i-- > 0;)
@@ -120,7 +120,7 @@ private:
         for (const double aside : {-spread, 0.0, spread})
             page.line(at, foot + Vec2(aside, 0.0), {plan_ink, 1.2, ""});
         page.dot(at, 2.8, plan_ink, {"#ffffff", 0.6, ""});
-        drawing_.labels.keep_clear(at, 4.0);
+        drawing_.labels.keep_clear({at.x - spread, at.y - 3.0, 2.0 * spread, foot.y - at.y + 3.0});
     }
 
     /// A measured height over the scene's level ground.
@@ -129,7 +129,7 @@ private:
         if (!drawing_.view.shows(at, 2.0)) return;
         const Vec2 foot = drawing_.on_page({Vec2(at_m), 0.0});
         drawing_.page.line(at, foot, {plan_ink, 0.7, "2 1.6"});
-        drawing_.labels.keep_off({at, foot});
+        drawing_.labels.keep_off({at, foot}, 2.0);
         drawing_.labels.add(at, {{words + tape_text(at_m.z)}, badge});
     }
 

@@ -25,6 +25,16 @@ double double_area(const std::vector<Vec3>& way_m, OnPlane on_plane) {
     return sum;
 }
 
+/// Turns about the middle, as seen from above.
+double turns_about(const std::vector<Vec3>& way_m, const Vec3& middle_m) {
+    double sum_rad = 0.0;
+    for (std::size_t i = 1; i < way_m.size(); ++i) {
+        const Vec2 from = Vec2(way_m[i - 1] - middle_m), to = Vec2(way_m[i] - middle_m);
+        sum_rad += std::atan2(from.x * to.y - from.y * to.x, glm::dot(from, to));
+    }
+    return std::abs(sum_rad) / (2.0 * pi);
+}
+
 bool goes_round(FlightShape shape) {
     switch (shape) {
         case FlightShape::circle:
@@ -73,13 +83,16 @@ std::vector<Vec3> way_of(const FlightPath& path) {
 
 std::string way_round(const Flight& flight, const std::vector<Vec3>& way_m,
                       const SightLine& sight) {
-    if (!goes_round(flight.shape)) return sets_off(way_m);
     double length_m = 0.0;
     for (std::size_t i = 1; i < way_m.size(); ++i)
         length_m += glm::distance(way_m[i - 1], way_m[i]);
     // As the camera sees it, upright and level, towards the flight's middle.
     Vec3 middle_m{0.0};
     for (const Vec3& place_m : way_m) middle_m += place_m / static_cast<double>(way_m.size());
+    constexpr double nearly_once = 0.75;
+    const bool rounds = goes_round(flight.shape) || (flight.shape == FlightShape::waypoints &&
+                                                     turns_about(way_m, middle_m) > nearly_once);
+    if (!rounds) return sets_off(way_m);
     const Vec2 towards_m = Vec2(middle_m) - Vec2(sight.lens_m);
     const Vec2 along = glm::length(towards_m) > 1e-6 ? glm::normalize(towards_m) : sight.along;
     const double above = double_area(way_m, [](const Vec3& by_m) { return Vec2(by_m); });
@@ -92,7 +105,7 @@ std::string way_round(const Flight& flight, const std::vector<Vec3>& way_m,
     const bool from_above = std::abs(above) >= std::abs(seen);
     const double turn = from_above ? above : seen;
     return std::string(turn < 0.0 ? "clockwise" : "anticlockwise") +
-           (from_above ? " from above" : " from the camera");
+           (from_above ? " seen from above" : " seen from the camera");
 }
 
 std::string tag_of(std::size_t place) {

@@ -12,8 +12,8 @@ namespace lampflight {
 /// Places from a flight's first to its last, its corners among them.
 std::vector<Vec3> way_of(const FlightPath& path);
 
-/// "clockwise from above", "anticlockwise from the camera", as seen from there;, "sets off on 40°",
-/// "climbs first", "hovers".
+/// "clockwise seen from above", "anticlockwise seen from the camera", "sets off on 40°", "climbs
+/// first", "hovers".
 std::string way_round(const Flight& flight, const std::vector<Vec3>& way_m, const SightLine& sight);
 
 /// "A" to "Z", then "AA", "AB" and so on.

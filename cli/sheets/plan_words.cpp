@@ -72,12 +72,27 @@ std::vector<std::string> folded(std::string_view words, double size, double widt
     return lines;
 }
 
+void PlanTable::leave_out_idle() {
+    for (std::size_t column = headings.size(); column-- > 1;) {
+        const auto says = [&](const auto& row) { return row[column] != "-"; };
+        if (std::ranges::any_of(rows, says)) continue;
+        const auto by = static_cast<std::ptrdiff_t>(column);
+        headings.erase(headings.begin() + by);
+        for (auto& row : rows) row.erase(row.begin() + by);
+    }
+}
+
 double PlanTable::height() const {
     return plan_row_step * static_cast<double>(rows.size() + (more.empty() ? 1 : 2)) + 3.0;
 }
 
 void draw_table(SvgPage& page, const Vec2& corner, double width, const PlanTable& table) {
     const std::vector<double> widths = widths_of(table, width);
+    constexpr double widest_gap = 20.0;
+    double spare = width;
+    for (const double one : widths) spare -= one;
+    const double column_step = std::clamp(
+        spare / std::max(1.0, static_cast<double>(widths.size()) - 1.0), column_gap, widest_gap);
     double foot = corner.y + 8.0;
     const auto draw_row = [&](const auto& words_of, bool bold) {
         double left = corner.x;
@@ -86,7 +101,7 @@ void draw_table(SvgPage& page, const Vec2& corner, double width, const PlanTable
             page.text({right ? left + widths[column] : left, foot},
                       fitted(words_of(column), plan_letter, widths[column] + 0.5, bold),
                       {plan_letter, plan_ink, bold, right ? Anchor::end : Anchor::start});
-            left += widths[column] + column_gap;
+            left += widths[column] + column_step;
         }
     };
     draw_row([&](std::size_t column) { return table.headings[column].words; }, true);

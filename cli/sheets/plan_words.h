@@ -35,6 +35,8 @@ struct PlanTable {
     std::vector<std::vector<std::string>> rows;
     std::string more;  ///< a last line of its own; empty for none
 
+    /// Leaves out columns that say nothing ("-") in any row, but for the first.
+    void leave_out_idle();
     double height() const;
 };
 
