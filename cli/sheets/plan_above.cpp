@@ -145,6 +145,11 @@ private:
                 flight.way_round.substr(from + 1)};
     }
 
+    static std::string home_words(const Drone& drone) {
+        return drone.name.empty() ? "take-off" : fmt::format("take-off, {}", drone.name);
+    }
+    static std::string lamp_words(const Lamp& lamp) { return fmt::format("lamp {}", lamp.name); }
+
     void name(const Vec3& at_m, const std::string& words) {
         constexpr double widest = 110.0;
         if (const Vec2 at = drawing_.on_page(at_m); drawing_.view.shows(at))
@@ -154,10 +159,9 @@ private:
     void name_things() {
         for (const PlannedSubject& subject : facts_.subjects)
             if (subject.is_person || !is_landscape(subject)) name(subject.head_m, subject.name);
-        for (const Drone& drone : shoot_.drones)
-            name(drone.home_m, drone.name.empty() ? "take-off" : "take-off, " + drone.name);
+        for (const Drone& drone : shoot_.drones) name(drone.home_m, home_words(drone));
         for (const Lamp& lamp : shoot_.lamps)
-            if (lamp.position_m) name(*lamp.position_m, "lamp " + lamp.name);
+            if (lamp.position_m) name(*lamp.position_m, lamp_words(lamp));
     }
 
     /// An arrow at the edge towards what lies outside the drawing.
@@ -186,12 +190,11 @@ private:
     }
 
     void point_beyond() {
-        for (const Drone& drone : shoot_.drones)
-            point_to(drone.home_m, drone.name.empty() ? "take-off" : "take-off, " + drone.name);
+        for (const Drone& drone : shoot_.drones) point_to(drone.home_m, home_words(drone));
         for (const PlannedSubject& subject : facts_.subjects)
             if (!is_landscape(subject)) point_to(subject.head_m, subject.name);
         for (const Lamp& lamp : shoot_.lamps)
-            if (lamp.position_m) point_to(*lamp.position_m, "lamp " + lamp.name);
+            if (lamp.position_m) point_to(*lamp.position_m, lamp_words(lamp));
     }
 
     const PlanLayout& layout_;

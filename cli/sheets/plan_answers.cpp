@@ -28,7 +28,7 @@ std::string way_there(const PlanFix& fix) {
 }
 
 std::string bearings(const PlanFix& fix) {
-    std::string words = "on " + bearing_text(fix.bearing_deg);
+    std::string words = fmt::format("on {}", bearing_text(fix.bearing_deg));
     if (fix.magnetic_deg) words += fmt::format(" (mag. {})", bearing_text(*fix.magnetic_deg));
     return words;
 }
@@ -60,7 +60,7 @@ PlanAnswerBox stand_box(const PlanFacts& facts, const Shoot& shoot) {
     PlanAnswerBox box{"Where you stand", {}, 0.21};
     if (const auto mark = landmark_of(facts, shoot)) {
         const PlanFix fix = plan_fix(mark->at_m, facts.sight.lens_m, declination_of(shoot));
-        box.lines = {"from " + mark->name, way_there(fix), bearings(fix)};
+        box.lines = {fmt::format("from {}", mark->name), way_there(fix), bearings(fix)};
     }
     const PlanFix aim = plan_fix({}, Vec3(facts.sight.along, 0.0), declination_of(shoot));
     box.lines.push_back(fmt::format("lens {} up, {} mm", tape_text(facts.sight.lens_m.z),
@@ -92,7 +92,7 @@ std::vector<std::string> of_flights(const PlanFacts& facts, Lines lines_of) {
 PlanAnswerBox start_box(const PlanFacts& facts, const Shoot& shoot) {
     const auto lines_of = [&](const PlannedFlight& flight, bool few) -> std::vector<std::string> {
         const PlanFix fix = plan_fix(facts.sight.lens_m, flight.start_m(), declination_of(shoot));
-        if (few) return {flight.tag + " " + way_there(fix), "\u2003" + bearings(fix)};
+        if (few) return {flight.tag + " " + way_there(fix), fmt::format("\u2003{}", bearings(fix))};
         return {fmt::format("{} {} on {}", flight.tag, tape_text(fix.distance_m),
                             bearing_text(fix.bearing_deg))};
     };
@@ -108,7 +108,7 @@ PlanAnswerBox height_box(const PlanFacts& facts) {
             fmt::format("{} to {}", decimal_text(flight.lowest_m, 1), tape_text(flight.highest_m));
         if (few)
             return {fmt::format("{} starts {} up", flight.tag, tape_text(flight.start_m().z)),
-                    "\u2003" + range};
+                    fmt::format("\u2003{}", range)};
         return {fmt::format("{} {}; {}", flight.tag, decimal_text(flight.start_m().z, 1), range)};
     };
     PlanAnswerBox box{"How high", of_flights(facts, lines_of), 0.185};
@@ -119,12 +119,14 @@ PlanAnswerBox height_box(const PlanFacts& facts) {
 
 PlanAnswerBox round_box(const PlanFacts& facts) {
     constexpr std::size_t seen_from = 11;  // letters of " seen from "
-    const auto lines_of = [](const PlannedFlight& flight, bool few) -> std::vector<std::string> {
+    const bool alone = facts.flights.size() == 1;
+    const auto lines_of = [&](const PlannedFlight& flight, bool few) -> std::vector<std::string> {
         const std::size_t from = flight.way_round.find(" seen from ");
         if (from == std::string::npos) return {flight.tag + " " + flight.way_round};
         const std::string sense = flight.tag + " " + flight.way_round.substr(0, from);
-        if (few)
-            return {sense, "\u2003seen from", "\u2003" + flight.way_round.substr(from + seen_from)};
+        const std::string where = flight.way_round.substr(from + seen_from);
+        if (alone) return {sense, "\u2003seen from", fmt::format("\u2003{}", where)};
+        if (few) return {sense, fmt::format("\u2003({})", where)};
         return {sense + (flight.way_round.ends_with("above") ? ", above" : ", camera")};
     };
     PlanAnswerBox box{"Which way round", of_flights(facts, lines_of), 0.225};
@@ -138,11 +140,14 @@ PlanAnswerBox person_box(const PlanFacts& facts) {
     const NearestOfAll nearest = nearest_person(facts);
     if (!nearest.flight) return box;
     if (nearest.flight->person) {
-        box.lines = {tape_text(nearest.nearest.apart_m), nearest.flight->tag + " to",
-                     nearest.nearest.name};
+        constexpr double room = 88.0;
+        box.lines = folded(fmt::format("{} to {}", nearest.flight->tag, nearest.nearest.name),
+                           plan_letter, room);
+        if (box.lines.size() > 2) box.lines.resize(2);
+        box.lines.insert(box.lines.begin(), tape_text(nearest.nearest.apart_m));
         const auto camera = std::ranges::min_element(
             facts.flights, {}, [](const PlannedFlight& one) { return one.camera.apart_m; });
-        box.lines.push_back("to you " + tape_text(camera->camera.apart_m));
+        box.lines.push_back(fmt::format("to you {}", tape_text(camera->camera.apart_m)));
     } else {
         box.lines = {tape_text(nearest.nearest.apart_m), nearest.flight->tag + " to you, here",
                      "no other person", "is in the scene"};

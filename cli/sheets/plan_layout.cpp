@@ -42,8 +42,9 @@ double points_for(const Box& frame_m, const PixelBox& room) {
 void grow_a_little(Box& frame, const Box& more, const PixelBox& room) {
     constexpr double least_share = 0.8;
     Box grown = frame;
-    grow(grown, more.low_m);
-    grow(grown, more.high_m);
+    // What stands in the ground is not seen there.
+    grow(grown, {Vec2(more.low_m), std::max(more.low_m.z, frame.low_m.z)});
+    grow(grown, {Vec2(more.high_m), std::max(more.high_m.z, frame.low_m.z)});
     if (points_for(grown, room) >= least_share * points_for(frame, room)) frame = grown;
 }
 

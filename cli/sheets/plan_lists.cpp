@@ -24,7 +24,7 @@ std::string list_of(const std::vector<std::string>& names) {
 }
 
 std::string named(const std::string& kind, const std::string& name) {
-    return name.empty() ? kind : kind + " " + name;
+    return name.empty() ? kind : fmt::format("{} {}", kind, name);
 }
 
 std::string nearest_words(const std::optional<PlanNearest>& nearest) {
@@ -84,7 +84,7 @@ PlanTable places_table(const PlanFacts& facts, const Shoot& shoot, std::size_t m
         for (const PlannedSubject& subject : facts.subjects)
             if (subject.is_person == people) add(subject.name, subject.foot_m(), nullptr);
     for (const Lamp& lamp : shoot.lamps)
-        if (lamp.position_m) add("lamp " + lamp.name, *lamp.position_m, nullptr);
+        if (lamp.position_m) add(named("lamp", lamp.name), *lamp.position_m, nullptr);
     for (const PlannedFlight& flight : facts.flights)
         if (!flight.ends_at_start())
             add(fmt::format("{} end {}", flight.tag, flight.flight->name), flight.end_m(),
@@ -98,14 +98,14 @@ PlanTable flights_table(const PlanFacts& facts, std::size_t most_rows) {
     PlanTable table{{{"Flight", false, true},
                      {"Takes", false, true},
                      {"Start m", true},
-                     {"Lowest m", true},
+                     {"Low m", true},
                      {"Top m", true},
                      {"Way round (seen from)", false, true},
                      {"Lap s", true},
-                     {"In all s", true},
-                     {"To person m", false, true},
-                     {"To thing m", false, true},
-                     {"To you m", true},
+                     {"All s", true},
+                     {"Person m", false, true},
+                     {"Thing m", false, true},
+                     {"You m", true},
                      {"Strays m", true}},
                     {},
                     ""};

@@ -139,7 +139,7 @@ private:
         if (nearest.flight) drawing_.draw_nearest(nearest.nearest, person, "");
         drawing_.labels.add(
             drawing_.on_page(facts_.sight.lens_m),
-            {{"lens " + tape_text(facts_.sight.lens_m.z),
+            {{fmt::format("lens {}", tape_text(facts_.sight.lens_m.z)),
               fmt::format("tilt {}\u00b0", number_text(std::round(facts_.tilt_deg)))},
              0,
              false});

@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include <fmt/format.h>
+
 #include "cli/sheets/plan_fix.h"
 #include "scene/basics/angle.h"
 
@@ -62,7 +64,7 @@ std::string sets_off(const std::vector<Vec3>& way_m) {
     if (glm::length(by_m) < 1e-3) return "hovers";
     if (std::abs(by_m.z) > 3.0 * glm::length(Vec2(by_m)))
         return by_m.z > 0.0 ? "climbs first" : "sinks first";
-    return "sets off on " + bearing_text(degrees(bearing_of(by_m)));
+    return fmt::format("sets off on {}", bearing_text(degrees(bearing_of(by_m))));
 }
 
 }  // namespace
