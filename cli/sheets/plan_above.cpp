@@ -42,18 +42,8 @@ private:
         return plan_fix(facts_.sight.lens_m, at_m, std::nullopt);
     }
 
-    /// A mesh that reaches beyond the drawing on all sides is the ground, not a thing on it.
-    bool is_landscape(const PlannedSubject& subject) const {
-        Vec2 low(1e300), high(-1e300);
-        for (const double x : {subject.box.low_m.x, subject.box.high_m.x})
-            for (const double y : {subject.box.low_m.y, subject.box.high_m.y}) {
-                const Vec2 corner = drawing_.on_page({x, y, 0.0});
-                low = glm::min(low, corner);
-                high = glm::max(high, corner);
-            }
-        const PixelBox& room = drawing_.view.room;
-        return low.x < room.left && low.y < room.top && high.x > room.left + room.width &&
-               high.y > room.top + room.height;
+    bool is_ground(const PlannedSubject& subject) const {
+        return is_landscape(subject, layout_, facts_.sight);
     }
 
     void draw_things() {
@@ -61,7 +51,7 @@ private:
         page.begin_clip(drawing_.view.corner(), drawing_.view.size());
         for (const PlannedFlight& flight : facts_.flights) drawing_.draw_straying(flight);
         for (const PlannedSubject& subject : facts_.subjects) {
-            if (!subject.is_person && is_landscape(subject)) continue;
+            if (is_ground(subject)) continue;
             if (subject.is_person)
                 page.dot(drawing_.on_page(subject.foot_m()), person_ring_m * layout_.points_of_m(),
                          "none", {plan_ink, 0.8, "2 2.6"});
@@ -158,7 +148,7 @@ private:
 
     void name_things() {
         for (const PlannedSubject& subject : facts_.subjects)
-            if (subject.is_person || !is_landscape(subject)) name(subject.head_m, subject.name);
+            if (!is_ground(subject)) name(subject.head_m, subject.name);
         for (const Drone& drone : shoot_.drones) name(drone.home_m, home_words(drone));
         for (const Lamp& lamp : shoot_.lamps)
             if (lamp.position_m) name(*lamp.position_m, lamp_words(lamp));
@@ -192,7 +182,7 @@ private:
     void point_beyond() {
         for (const Drone& drone : shoot_.drones) point_to(drone.home_m, home_words(drone));
         for (const PlannedSubject& subject : facts_.subjects)
-            if (!is_landscape(subject)) point_to(subject.head_m, subject.name);
+            if (!is_ground(subject)) point_to(subject.head_m, subject.name);
         for (const Lamp& lamp : shoot_.lamps)
             if (lamp.position_m) point_to(*lamp.position_m, lamp_words(lamp));
     }

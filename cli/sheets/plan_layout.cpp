@@ -55,6 +55,15 @@ bool PlanView::shows(const Vec2& page, double margin) const {
            page.y >= room.top + margin && page.y <= room.top + room.height - margin;
 }
 
+bool is_landscape(const PlannedSubject& subject, const PlanLayout& layout, const SightLine& sight) {
+    if (subject.is_person) return false;
+    const Box box = of_sight(sight, subject.box);
+    const Vec2 half_m = 0.5 * layout.above.size() / layout.points_of_m();
+    const Vec2 low_m = layout.above.middle_m - half_m, high_m = layout.above.middle_m + half_m;
+    return box.low_m.x < low_m.x && box.low_m.y < low_m.y && box.high_m.x > high_m.x &&
+           box.high_m.y > high_m.y;
+}
+
 double round_length_m(double least_m) {
     const double power = std::pow(10.0, std::floor(std::log10(least_m)));
     for (const double times : {1.0, 2.0, 5.0})

@@ -45,6 +45,9 @@ Box plan_frame(const PlanFacts& facts, const Shoot& shoot, const PixelBox& room)
 /// The largest round scale at which the frame fits into the room.
 PlanLayout plan_layout(const Box& frame_m, const PixelBox& room);
 
+/// Whether a subject reaches beyond the plan on all sides: the ground, not a thing on it.
+bool is_landscape(const PlannedSubject& subject, const PlanLayout& layout, const SightLine& sight);
+
 /// 1, 2 or 5 times a power of ten, at least so long.
 double round_length_m(double least_m);
 

@@ -92,7 +92,8 @@ private:
         page.begin_clip(drawing_.view.corner(), drawing_.view.size());
         for (const bool people : {false, true})
             for (const PlannedSubject& subject : facts_.subjects) {
-                if (subject.is_person != people) continue;
+                if (subject.is_person != people || is_landscape(subject, layout_, facts_.sight))
+                    continue;
                 drawing_.draw_mesh(shoot_.meshes[subject.place], subject,
                                    people ? "#9a958c" : plan_stone);
                 if (people) drawing_.draw_head(subject);
@@ -158,7 +159,8 @@ private:
                 draw_height(*std::ranges::min_element(flight.way_m, {}, by_height),
                             flight.tag + " lowest ", height);
         }
-        for (const PlannedSubject& subject : facts_.subjects) name(subject);
+        for (const PlannedSubject& subject : facts_.subjects)
+            if (!is_landscape(subject, layout_, facts_.sight)) name(subject);
     }
 
     void name(const PlannedSubject& subject) {
