@@ -74,15 +74,22 @@ PlanTable places_table(const PlanFacts& facts, const Shoot& shoot, std::size_t m
                               metres(fix.east_north_m.x), metres(fix.east_north_m.y),
                               metres(at_m.z), drone ? metres(at_m.z - drone->home_m.z) : "-"});
     };
-    for (const PlannedFlight& flight : facts.flights)
-        add(fmt::format("{} start{} {}", flight.tag, flight.ends_at_start() ? " and end" : "",
-                        flight.flight->name),
-            flight.start_m(), drone_of(shoot, *flight.flight));
+    const auto add_starts = [&] {
+        for (const PlannedFlight& flight : facts.flights)
+            add(fmt::format("{} start{} {}", flight.tag, flight.ends_at_start() ? " and end" : "",
+                            flight.flight->name),
+                flight.start_m(), drone_of(shoot, *flight.flight));
+    };
+    // Starts come first, unless they leave no room for people and take-offs.
+    const bool many = facts.flights.size() + shoot.drones.size() >= most_rows;
+    if (!many) add_starts();
     for (const Drone& drone : shoot.drones)
         add(named("take-off", drone.name), drone.home_m, nullptr);
-    for (const bool people : {true, false})
+    for (const bool people : {true, false}) {
         for (const PlannedSubject& subject : facts.subjects)
             if (subject.is_person == people) add(subject.name, subject.foot_m(), nullptr);
+        if (people && many) add_starts();
+    }
     for (const Lamp& lamp : shoot.lamps)
         if (lamp.position_m) add(named("lamp", lamp.name), *lamp.position_m, nullptr);
     for (const PlannedFlight& flight : facts.flights)

@@ -42,25 +42,28 @@ int cell_at(double place, int count) {
     return static_cast<int>(std::floor(std::clamp(place, -1.0, 1.0 * count)));
 }
 
-/// The cells whose middles lie in a triangle, and those of its corners.
+/// The cells whose middles lie in a triangle; where none does, those of its corners.
 void cover_triangle(Cells& cells, const Vec2& a, const Vec2& b, const Vec2& c) {
-    for (const Vec2& corner : {a, b, c})
-        cells.cover(cell_at(corner.x, cells.columns()), cell_at(corner.y, cells.rows()));
     const double turn = cross(b - a, c - a);
-    if (turn == 0.0) return;
     const double side = turn > 0.0 ? 1.0 : -1.0;
     const int left = std::max(0, cell_at(std::min({a.x, b.x, c.x}), cells.columns()));
     const int right =
         std::min(cells.columns() - 1, cell_at(std::max({a.x, b.x, c.x}), cells.columns()));
     const int top = std::max(0, cell_at(std::min({a.y, b.y, c.y}), cells.rows()));
     const int bottom = std::min(cells.rows() - 1, cell_at(std::max({a.y, b.y, c.y}), cells.rows()));
+    bool holds_middles = false;
     for (int y = top; y <= bottom; ++y)
         for (int x = left; x <= right; ++x) {
             const Vec2 middle(x + 0.5, y + 0.5);
             if (side * cross(b - a, middle - a) >= 0.0 && side * cross(c - b, middle - b) >= 0.0 &&
-                side * cross(a - c, middle - c) >= 0.0)
+                side * cross(a - c, middle - c) >= 0.0) {
                 cells.cover(x, y);
+                holds_middles = true;
+            }
         }
+    if (holds_middles) return;
+    for (const Vec2& corner : {a, b, c})
+        cells.cover(cell_at(corner.x, cells.columns()), cell_at(corner.y, cells.rows()));
 }
 
 using Corner = std::pair<int, int>;

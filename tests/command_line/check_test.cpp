@@ -331,4 +331,50 @@ TEST_CASE("check: own lights of drones, where they show") {
     const std::string text = run({"check", scene}).out;
     CHECK(contains(text, "Own light"));
     CHECK(contains(text, "Dots apart m"));
+
+TEST_CASE("check: the plan is written beside the same figures") {
+    const TemporaryFolder folder;
+    const std::string scene = small_scene(folder);
+    const std::string plan = folder / "my plan.SVG";
+    const Finished finished =
+        run({"check", scene, "-o", plan, "--set", "title=Stone & <script>alert(\"x\")</script>"});
+    CAPTURE(finished.err);
+    REQUIRE(finished.code == 0);
+    CHECK(contains(finished.err, "my plan.SVG is written"));
+    const Finished alone =
+        run({"check", scene, "--set", "title=Stone & <script>alert(\"x\")</script>"});
+    CHECK(finished.out == alone.out);
+    const std::string page = read_text(plan);
+    CHECK(page.rfind("<?xml", 0) == 0);
+    CHECK(page.substr(page.size() - 7) == "</svg>\n");
+    CHECK(contains(page, "Stone &amp; &lt;script&gt;"));
+    for (const char* banned : {"<script", "href", "nan", "inf"}) CHECK(!contains(page, banned));
+    for (const char* words :
+         {"Where you stand", "Where it starts", "How high", "Which way round", "Nearest person",
+          "on A4", "true north", "neither rules nor airspace"}) {
+        CAPTURE(words);
+        CHECK(contains(page, words));
+    }
+}
+
+TEST_CASE("check: names that no plan can have get one clear error, and nothing is written") {
+    const TemporaryFolder folder;
+    const std::string scene = small_scene(folder);
+    const auto before = folder.names();
+    struct Row {
+        std::string name;
+        int code;
+        const char* words;
+    };
+    for (const Row& row : {Row{folder / "plan.pdf", 2, "end its name in .svg"},
+                           Row{folder / "plan", 2, "end its name in .svg"},
+                           Row{folder / "none/plan.svg", 4, "there is no folder"}}) {
+        CAPTURE(row.name);
+        const Finished finished = run({"check", scene, "-o", row.name});
+        CHECK(finished.code == row.code);
+        CHECK(finished.out.empty());
+        CHECK(contains(finished.err, row.words));
+        CHECK(lines_of(finished.err).size() == 1);
+    }
+    CHECK(folder.names() == before);
 }

@@ -64,9 +64,6 @@ TEST_CASE("battery cautions: an endurance without lamps is worked out, and that 
     CHECK(battery_cautions_of(shoot) == 2);
     drone.loaded_endurance_min = 19.0;
     CHECK(battery_cautions_of(shoot) == 1);
-    drone.loaded_endurance_min = 28.0;
-    CHECK(warns(shoot, "battery", CautionLevel::care,
-                "hovers longer (28 min) than without (27 min)"));
 }
 
 TEST_CASE("battery cautions: a small reserve") {
