@@ -9,7 +9,6 @@
 #include "cli/sheets/plan_drawing.h"
 #include "cli/sheets/plan_fix.h"
 #include "cli/sheets/plan_words.h"
-#include "scene/basics/wording.h"
 
 namespace lampflight {
 namespace {
@@ -44,7 +43,13 @@ std::optional<Landmark> landmark_of(const PlanFacts& facts, const Shoot& shoot) 
     const auto far_m = [&](const PlannedSubject& subject) {
         return glm::distance(Vec2(subject.foot_m()), Vec2(facts.sight.lens_m));
     };
+    // What stands far beyond all flights is nothing to pace from.
+    double reach_m = 0.0;
+    for (const PlannedFlight& flight : facts.flights)
+        reach_m = std::max(reach_m,
+                           2.0 * glm::distance(Vec2(flight.start_m()), Vec2(facts.sight.lens_m)));
     for (const PlannedSubject& subject : facts.subjects) {
+        if (far_m(subject) > reach_m) continue;
         const Vec3 size_m = subject.box.high_m - subject.box.low_m;
         if (std::max(size_m.x, size_m.y) > std::max(10.0, far_m(subject))) continue;  // too wide
         if (!best || subject.is_person < best->is_person ||
@@ -63,13 +68,12 @@ PlanAnswerBox stand_box(const PlanFacts& facts, const Shoot& shoot) {
         box.lines = {fmt::format("from {}", mark->name), way_there(fix), bearings(fix)};
     }
     const PlanFix aim = plan_fix({}, Vec3(facts.sight.along, 0.0), declination_of(shoot));
-    box.lines.push_back(fmt::format("lens {} up, {} mm", tape_text(facts.sight.lens_m.z),
-                                    number_text(shoot.camera.focal_mm)));
-    box.lines.push_back(fmt::format("aim {}, tilt {}\u00b0{}", bearings(aim).substr(3),
+    box.lines.push_back(fmt::format("lens {} up, tilt {}\u00b0{}", tape_text(facts.sight.lens_m.z),
                                     decimal_text(std::abs(facts.tilt_deg), 0),
                                     facts.tilt_deg < -0.5  ? " down"
                                     : facts.tilt_deg > 0.5 ? " up"
                                                            : ""));
+    box.lines.push_back(fmt::format("aim {}", bearings(aim)));
     return box;
 }
 

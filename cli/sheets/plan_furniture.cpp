@@ -78,7 +78,7 @@ void draw_north(PlanDrawing& drawing, const SightLine& sight, const Shoot& shoot
     const bool magnetic = shoot.place && shoot.place->declination_deg;
     const double room = 2.0 * arrow_arm + 26.0;
     const double high = room + (magnetic ? 22.0 : 12.0) + (windy ? 52.0 : 0.0);
-    const double wide = std::max(room, windy || magnetic ? 92.0 : room);
+    const double wide = std::max(room, magnetic ? 132.0 : windy ? 112.0 : room);
     const PixelBox taken{box.left + box.width - wide - 2.0, box.top + 2.0, wide, high};
     drawing.labels.keep_clear(taken);
     const Vec2 middle(taken.left + 0.5 * wide, taken.top + 0.5 * room);

@@ -40,10 +40,10 @@ std::string place_line(const ShootFigures& figures) {
         std::abs(place.longitude_deg), place.longitude_deg < 0.0 ? 'W' : 'E', place.elevation_m);
 }
 
-std::string takes_line(const ShootFigures& figures) {
-    std::string words = fmt::format("View {}\u00b0 across, {}\u00b0 down.",
-                                    decimal_text(figures.field_of_view_deg.x, 0),
-                                    decimal_text(figures.field_of_view_deg.y, 0));
+std::string takes_line(const ShootFigures& figures, double focal_mm) {
+    std::string words = fmt::format(
+        "{} mm: view {}\u00b0 across, {}\u00b0 down.", number_text(focal_mm),
+        decimal_text(figures.field_of_view_deg.x, 0), decimal_text(figures.field_of_view_deg.y, 0));
     for (const TakeFigures& take : figures.takes)
         words += fmt::format(" {}: {}.", take.name, settings_text(take.settings));
     return words;
@@ -84,7 +84,7 @@ private:
     void draw_head() {
         say(38.0, title_of(shoot_), {15.0, plan_ink, true});
         say(50.0, place_line(figures_), {8.5, plan_ink});
-        say(60.5, takes_line(figures_), {plan_letter, plan_ink});
+        say(60.5, takes_line(figures_, shoot_.camera.focal_mm), {plan_letter, plan_ink});
         draw_answers(page_, {margin, answers_top}, inner, answers_);
         if (has_round_sketch(facts_))
             draw_seen(page_, round_sketch_room({margin, answers_top}, inner, answers_), facts_,
