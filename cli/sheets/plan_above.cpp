@@ -95,9 +95,9 @@ private:
         labels.add(lens(),
                    {{"Tripod", fmt::format("lens {} up, aim {}", tape_text(facts_.sight.lens_m.z),
                                            bearing_text(facts_.bearing_deg))},
-                    stand});
+                    plan_answer::stand});
         const NearestOfAll nearest = nearest_person(facts_);
-        if (nearest.flight) drawing_.draw_nearest(nearest.nearest, person, "");
+        if (nearest.flight) drawing_.draw_nearest(nearest.nearest, plan_answer::person, "");
         for (std::size_t i = 0; i < facts_.flights.size(); ++i) {
             const PlannedFlight& flight = facts_.flights[i];
             const Vec2 at = drawing_.on_page(flight.start_m());
@@ -106,14 +106,14 @@ private:
             if (!few || !labels.add(at, {{flight.tag + " starts",
                                           fmt::format("{} on {}", tape_text(start_fix.distance_m),
                                                       bearing_text(start_fix.bearing_deg))},
-                                         start}))
-                labels.add(at, {{flight.tag}, i == 0 ? start : 0});
+                                         plan_answer::start}))
+                labels.add(at, {{flight.tag}, i == 0 ? plan_answer::start : 0});
         }
         draw_distances();
         if (few)
             for (const PlannedFlight& flight : facts_.flights)
                 if (const auto at = drawing_.first_arrow(flight))
-                    labels.add(*at, {way_lines(flight), round, false});
+                    labels.add(*at, {way_lines(flight), plan_answer::round, false});
         name_things();
         point_beyond();
     }

@@ -174,7 +174,7 @@ PixelBox round_sketch_room(const Vec2& corner, double width,
                            const std::vector<PlanAnswerBox>& answers) {
     constexpr double wide = 52.0, from_top = 19.0;
     double right = corner.x;
-    for (int i = 0; i < PlanAnswer::round; ++i)
+    for (int i = 0; i < plan_answer::round; ++i)
         right += answers[static_cast<std::size_t>(i)].width * width;
     return {right - gap - pad - wide + 2.0, corner.y + from_top, wide,
             answer_boxes_height - from_top - 4.0};

@@ -15,7 +15,9 @@
 namespace lampflight {
 
 /// Numbers of the answers that a plan gives.
-enum PlanAnswer { stand = 1, start = 2, height = 3, round = 4, person = 5 };
+namespace plan_answer {
+constexpr int stand = 1, start = 2, height = 3, round = 4, person = 5;
+}
 
 /// With more flights than this only their letters stand on the drawings.
 constexpr std::size_t most_named_flights = 4;

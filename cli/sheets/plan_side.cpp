@@ -137,7 +137,7 @@ private:
     void draw_words() {
         const bool few = facts_.flights.size() <= most_named_flights;
         const NearestOfAll nearest = nearest_person(facts_);
-        if (nearest.flight) drawing_.draw_nearest(nearest.nearest, person, "");
+        if (nearest.flight) drawing_.draw_nearest(nearest.nearest, plan_answer::person, "");
         drawing_.labels.add(
             drawing_.on_page(facts_.sight.lens_m),
             {{fmt::format("lens {}", tape_text(facts_.sight.lens_m.z)),
@@ -150,14 +150,14 @@ private:
                 drawing_.labels.add(drawing_.on_page(flight.start_m()), {{flight.tag}});
                 continue;
             }
-            draw_height(flight.start_m(), flight.tag + " start ", height);
+            draw_height(flight.start_m(), flight.tag + " start ", plan_answer::height);
             const auto by_height = [](const Vec3& place_m) { return place_m.z; };
             if (flight.highest_m - flight.start_m().z > 0.3)
                 draw_height(*std::ranges::max_element(flight.way_m, {}, by_height),
-                            flight.tag + " top ", height);
+                            flight.tag + " top ", plan_answer::height);
             if (flight.start_m().z - flight.lowest_m > 0.3)
                 draw_height(*std::ranges::min_element(flight.way_m, {}, by_height),
-                            flight.tag + " lowest ", height);
+                            flight.tag + " lowest ", plan_answer::height);
         }
         for (const PlannedSubject& subject : facts_.subjects)
             if (!is_landscape(subject, layout_, facts_.sight)) name(subject);
