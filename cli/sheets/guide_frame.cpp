@@ -10,7 +10,7 @@ namespace lampflight {
 
 void draw_thirds(Canvas& canvas, const OverlaySizes& sizes) {
     constexpr double shade_opacity = 0.22, ink_opacity = 0.36;
-    Stroke shade(sizes.width, sizes.height), ink(sizes.width, sizes.height);
+    InkedShape shade(sizes.width, sizes.height), ink(sizes.width, sizes.height);
     const auto draw = [&](const Vec2& from, const Vec2& to) {
         shade.line(from, to, 1.9 * sizes.hair);
         ink.line(from, to, 0.7 * sizes.hair);

@@ -26,7 +26,7 @@ Colour8 guide_colour(std::size_t take) {
     return colours[take % colours.size()];
 }
 
-Stroke& GuideInk::of(Colour8 colour) {
+InkedShape& GuideInk::of(Colour8 colour) {
     return inks_.try_emplace({colour.r, colour.g, colour.b}, sizes_.width, sizes_.height)
         .first->second;
 }

@@ -8,7 +8,7 @@
 #include <span>
 #include <string_view>
 
-#include "cli/drawing/stroke.h"
+#include "cli/drawing/inked_shape.h"
 #include "cli/sheets/overlay_sizes.h"
 
 namespace lampflight {
@@ -40,11 +40,11 @@ public:
     void lay_on(Canvas& canvas, double opacity = 1.0) const;
 
 private:
-    Stroke& of(Colour8 colour);
+    InkedShape& of(Colour8 colour);
 
     OverlaySizes sizes_;
-    Stroke shade_;
-    std::map<std::array<int, 3>, Stroke> inks_;
+    InkedShape shade_;
+    std::map<std::array<int, 3>, InkedShape> inks_;
 };
 
 /// A line of equal dashes, or with dashes of no length of dots, along places.

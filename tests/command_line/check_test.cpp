@@ -331,6 +331,7 @@ TEST_CASE("check: own lights of drones, where they show") {
     const std::string text = run({"check", scene}).out;
     CHECK(contains(text, "Own light"));
     CHECK(contains(text, "Dots apart m"));
+}
 
 TEST_CASE("check: the plan is written beside the same figures") {
     const TemporaryFolder folder;

@@ -1,4 +1,4 @@
-#include "cli/drawing/stroke.h"
+#include "cli/drawing/inked_shape.h"
 
 #include <algorithm>
 #include <cmath>
@@ -26,7 +26,7 @@ double distance_to_piece(const Vec2& place, const Vec2& from, const Vec2& to) {
 
 }  // namespace
 
-void Stroke::cover(int x, int y, double share) {
+void InkedShape::cover(int x, int y, double share) {
     if (x < 0 || y < 0 || x >= width_ || y >= height_) return;
     Tile& tile = tiles_[{y / side, x / side}];
     std::uint8_t& code = tile[static_cast<std::size_t>((y % side) * side + x % side)];
@@ -34,7 +34,7 @@ void Stroke::cover(int x, int y, double share) {
 }
 
 template <class OutsidePx>
-void Stroke::cover(const PixelBox& box, OutsidePx outside_px) {
+void InkedShape::cover(const PixelBox& box, OutsidePx outside_px) {
     // Compared as numbers with a fraction: a place may lie far beyond what whole ones hold.
     const int left = static_cast<int>(std::clamp(std::floor(box.left), 0.0, double(width_)));
     const int top = static_cast<int>(std::clamp(std::floor(box.top), 0.0, double(height_)));
@@ -49,7 +49,7 @@ void Stroke::cover(const PixelBox& box, OutsidePx outside_px) {
         }
 }
 
-void Stroke::line(const Vec2& from, const Vec2& to, double thickness) {
+void InkedShape::line(const Vec2& from, const Vec2& to, double thickness) {
     const Vec2 low = glm::min(from, to) - 0.5 * thickness - 1.0;
     const Vec2 size = glm::abs(to - from) + thickness + 2.0;
     cover({low.x, low.y, size.x, size.y}, [&](const Vec2& place) {
@@ -57,18 +57,18 @@ void Stroke::line(const Vec2& from, const Vec2& to, double thickness) {
     });
 }
 
-void Stroke::line(std::span<const Vec2> places, double thickness) {
+void InkedShape::line(std::span<const Vec2> places, double thickness) {
     for (std::size_t i = 1; i < places.size(); ++i) line(places[i - 1], places[i], thickness);
 }
 
-void Stroke::ring(const Vec2& middle, double radius, double thickness) {
+void InkedShape::ring(const Vec2& middle, double radius, double thickness) {
     const double reach = radius + 0.5 * thickness + 1.0;
     cover({middle.x - reach, middle.y - reach, 2.0 * reach, 2.0 * reach}, [&](const Vec2& place) {
         return std::abs(glm::length(place - middle) - radius) - 0.5 * thickness;
     });
 }
 
-void Stroke::triangle(const std::array<Vec2, 3>& corners, double grown) {
+void InkedShape::triangle(const std::array<Vec2, 3>& corners, double grown) {
     const Vec2 low = glm::min(corners[0], glm::min(corners[1], corners[2])) - grown - 1.0;
     const Vec2 high = glm::max(corners[0], glm::max(corners[1], corners[2])) + grown + 1.0;
     const double way = beside(corners[2], corners[0], corners[1]) > 0.0 ? -1.0 : 1.0;
@@ -80,7 +80,7 @@ void Stroke::triangle(const std::array<Vec2, 3>& corners, double grown) {
     });
 }
 
-void Stroke::text(const Vec2& foot, double size, std::string_view utf8, double grown) {
+void InkedShape::text(const Vec2& foot, double size, std::string_view utf8, double grown) {
     const auto add = [&](int x, int y, double share) { cover(x, y, share); };
     draw_letters(foot, size, utf8, add);
     if (!(grown > 0.0)) return;
@@ -91,7 +91,7 @@ void Stroke::text(const Vec2& foot, double size, std::string_view utf8, double g
     }
 }
 
-void Stroke::lay_on(Canvas& canvas, Colour8 colour, double opacity) const {
+void InkedShape::lay_on(Canvas& canvas, Colour8 colour, double opacity) const {
     for (const auto& [corner, tile] : tiles_)
         for (int i = 0; i < side * side; ++i)
             if (const std::uint8_t share = tile[static_cast<std::size_t>(i)]; share > 0)

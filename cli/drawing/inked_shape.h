@@ -1,4 +1,4 @@
-// A stroke: pieces that are laid on a canvas as one. Where they overlap, or their soft edges meet, a
+// An inked shape: pieces that are laid on a canvas as one. Where they overlap, or their soft edges meet, a
 // pixel is covered once, so that a curve of many pieces is as even as one of few, and a shade can be
 // half transparent.
 #pragma once
@@ -15,9 +15,9 @@
 namespace lampflight {
 
 /// Lengths are in pixels; what falls outside the picture is left out.
-class Stroke {
+class InkedShape {
 public:
-    Stroke(int width, int height) : width_(width), height_(height) {}
+    InkedShape(int width, int height) : width_(width), height_(height) {}
 
     /// Straight, with round ends.
     void line(const Vec2& from, const Vec2& to, double thickness);
