@@ -4,7 +4,7 @@
 
 #include <fmt/format.h>
 
-#include "scene/cautions/persons.h"
+#include "scene/subjects/people.h"
 
 namespace lampflight {
 namespace {

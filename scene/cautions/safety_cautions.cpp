@@ -7,7 +7,7 @@
 
 #include "scene/cautions/clearance.h"
 #include "scene/cautions/passage.h"
-#include "scene/cautions/persons.h"
+#include "scene/subjects/people.h"
 #include "scene/shoot/straying_of.h"
 
 namespace lampflight {

@@ -3,10 +3,14 @@
 #include <algorithm>
 #include <array>
 #include <cctype>
+#include <string>
+
+#include "scene/subjects/box.h"
 
 namespace lampflight {
 
 bool is_person(const Subject& subject) {
+    if (!subject.takes_part) return true;
     if (subject.model) return *subject.model == Model::person;
     std::string words = " ";
     for (const char letter : subject.name) {
@@ -19,6 +23,12 @@ bool is_person(const Subject& subject) {
                                 " child ",  " boy ",    " girl ",   " model "};
     return std::any_of(people.begin(), people.end(),
                        [&](const char* word) { return words.find(word) != std::string::npos; });
+}
+
+Vec3 eyes_of(const Mesh& person) {
+    const Box box = box_of(person);
+    const Vec3 middle = box.middle_m();
+    return {middle.x, middle.y, box.low_m.z + 0.93 * (box.high_m.z - box.low_m.z)};
 }
 
 }  // namespace lampflight
