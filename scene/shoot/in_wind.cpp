@@ -41,8 +41,8 @@ std::optional<double> crab_deg(const FlightPath& path, const Vec3& wind_m_s) {
     for (int i = 0; i <= steps; ++i) {
         const Vec3 over_ground = path.velocity_m_s(time_at(path, i));
         const Vec2 course(over_ground), through_air(over_ground - wind_m_s);
+        if (glm::length(course) <= glm::length(wind_m_s)) continue;
         const double lengths = glm::length(course) * glm::length(through_air);
-        if (glm::length(over_ground) < 0.5 * path.top_speed_m_s() || lengths <= 0.0) continue;
         most = std::max(most.value_or(0.0), angle_deg(glm::dot(course, through_air) / lengths));
     }
     return most;

@@ -12,7 +12,8 @@ struct InWind {
     double air_m_s;   ///< the highest through the air, in the steady wind
     double lean_deg;  ///< the most from upright, in the steady wind
     /// Crab: the largest angle, seen from above, between its course and its motion through the air,
-    /// where it flies at half its top speed or more. Nothing for a flight that goes nowhere.
+    /// where it goes faster over ground than the wind: a slower one heads into the wind, whatever its
+    /// course. Nothing for a flight that is nowhere so fast.
     std::optional<double> crab_deg;
     /// The highest and the most as the wind blows at its gusts' speed all along; as above without.
     double gust_air_m_s;
