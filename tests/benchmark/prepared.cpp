@@ -8,7 +8,7 @@ Prepared::Prepared(LampFlight flight, const FilmSize& size)
         static_cast<double>(flight_.shoot.camera.pixels.x) / size.pixels.x;
     flight_.shoot.camera.pixels = size.pixels;
     geometry_ = geometry_of(flight_);
-    for (const LitLamp& lamp : flying_lamps(flight_)) tracks_.emplace_back(lamp, std::nullopt);
+    for (const LitLamp& lamp : flying_lamps(flight_)) tracks_.emplace_back(lamp, AimTargets{});
     camera_rays_.emplace(flight_.shoot.camera, *geometry_, good());
     film_ = see_film(*camera_rays_, size.pixels, size.every);
 }
