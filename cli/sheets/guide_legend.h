@@ -5,7 +5,7 @@
 #include <string>
 
 #include "cli/sheets/guide_ink.h"
-#include "cli/sheets/guide_path.h"
+#include "cli/sheets/guide_ticks.h"
 
 namespace lampflight {
 

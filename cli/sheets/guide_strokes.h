@@ -2,7 +2,7 @@
 #pragma once
 
 #include "cli/sheets/guide_ink.h"
-#include "cli/sheets/guide_path.h"
+#include "cli/sheets/guide_ticks.h"
 
 namespace lampflight {
 
