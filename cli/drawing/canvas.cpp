@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "cli/drawing/letters.h"
+#include "cli/drawing/line_distance.h"
 
 namespace lampflight {
 namespace {
@@ -28,14 +29,6 @@ void cover_codes(Code* codes, Colour8 colour, double share, int step) {
 }
 
 constexpr int step16 = 65535 / 255;  // of codes of 16 bits in one of 8
-
-double distance_to_line(const Vec2& place, const Vec2& from, const Vec2& to) {
-    const Vec2 along = to - from;
-    const double length2 = glm::dot(along, along);
-    const double part =
-        length2 > 0.0 ? std::clamp(glm::dot(place - from, along) / length2, 0.0, 1.0) : 0.0;
-    return glm::length(place - from - part * along);
-}
 
 }  // namespace
 
@@ -93,7 +86,7 @@ void Canvas::line(const Vec2& from, const Vec2& to, double thickness, Colour8 co
     const Vec2 low = glm::min(from, to) - thickness;
     const Vec2 size = glm::abs(to - from) + 2.0 * thickness;
     draw({low.x, low.y, size.x, size.y}, colour,
-         [&](const Vec2& place) { return distance_to_line(place, from, to) - 0.5 * thickness; });
+         [&](const Vec2& place) { return line_distance(place, from, to) - 0.5 * thickness; });
 }
 
 void Canvas::ring(const Vec2& middle, double radius, double thickness, Colour8 colour) {

@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "cli/drawing/letters.h"
+#include "cli/drawing/line_distance.h"
 #include "scene/basics/angle.h"
 
 namespace lampflight {
@@ -14,14 +15,6 @@ double beside(const Vec2& place, const Vec2& from, const Vec2& to) {
     const Vec2 along = to - from;
     const Vec2 apart = place - from;
     return (along.x * apart.y - along.y * apart.x) / std::max(1e-9, glm::length(along));
-}
-
-double distance_to_piece(const Vec2& place, const Vec2& from, const Vec2& to) {
-    const Vec2 along = to - from;
-    const double length2 = glm::dot(along, along);
-    const double part =
-        length2 > 0.0 ? std::clamp(glm::dot(place - from, along) / length2, 0.0, 1.0) : 0.0;
-    return glm::length(place - from - part * along);
 }
 
 }  // namespace
@@ -53,7 +46,7 @@ void InkedShape::line(const Vec2& from, const Vec2& to, double thickness) {
     const Vec2 low = glm::min(from, to) - 0.5 * thickness - 1.0;
     const Vec2 size = glm::abs(to - from) + thickness + 2.0;
     cover({low.x, low.y, size.x, size.y}, [&](const Vec2& place) {
-        return distance_to_piece(place, from, to) - 0.5 * thickness;
+        return line_distance(place, from, to) - 0.5 * thickness;
     });
 }
 
