@@ -248,8 +248,8 @@ TEST_CASE("a track follows a lamp that strays, on its way and while it hovers") 
             flight.wander_s = wander_s;
             const LitLamp lit = first_lit(shoot);
             const LampTrack track(lit, {});
-            CAPTURE(wander_m);
-            CAPTURE(wander_s);
+            CAPTURE(*flight.wander_m);
+            CAPTURE(*flight.wander_s);
             double way_m = 0.0, missed_m = 0.0, missed = 0.0;
             constexpr int count = 3000;
             for (int i = 0; i <= count; ++i) {

@@ -89,7 +89,7 @@ TEST_CASE("wander's spectrum, band by band, is that of its correlation time") {
             // Transform of s^2 exp(-pi t^2 / (4 T^2)), any table of Fourier transforms.
             expected += 4.0 * wander_s * std::exp(-4.0 * pi * share * share);
         }
-        CAPTURE(from_share);
+        CAPTURE(expected);
         CHECK_RELATIVE(measured, expected, 0.03);
     }
 }
