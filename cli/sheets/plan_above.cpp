@@ -53,7 +53,7 @@ private:
         for (const PlannedSubject& subject : facts_.subjects) {
             if (is_ground(subject)) continue;
             if (subject.is_person)
-                page.dot(drawing_.on_page(subject.foot_m()), person_ring_m * layout_.points_of_m(),
+                page.dot(drawing_.on_page(subject.foot_m), person_ring_m * layout_.points_of_m(),
                          "none", {plan_ink, 0.8, "2 2.6"});
             drawing_.draw_mesh(shoot_.meshes[subject.place], subject,
                                subject.is_person ? "#9a958c" : plan_stone);

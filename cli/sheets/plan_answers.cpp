@@ -27,7 +27,7 @@ std::string way_there(const PlanFix& fix) {
 }
 
 std::string bearings(const PlanFix& fix) {
-    std::string words = fmt::format("on {}", bearing_text(fix.bearing_deg));
+    std::string words = fmt::format("bearing {}", bearing_text(fix.bearing_deg));
     if (fix.magnetic_deg) words += fmt::format(" (mag. {})", bearing_text(*fix.magnetic_deg));
     return words;
 }
@@ -41,7 +41,7 @@ struct Landmark {
 std::optional<Landmark> landmark_of(const PlanFacts& facts, const Shoot& shoot) {
     const PlannedSubject* best = nullptr;
     const auto far_m = [&](const PlannedSubject& subject) {
-        return glm::distance(Vec2(subject.foot_m()), Vec2(facts.sight.lens_m));
+        return glm::distance(Vec2(subject.foot_m), Vec2(facts.sight.lens_m));
     };
     // What stands far beyond all flights is nothing to pace from.
     double reach_m = 0.0;
@@ -56,7 +56,7 @@ std::optional<Landmark> landmark_of(const PlanFacts& facts, const Shoot& shoot) 
             (subject.is_person == best->is_person && far_m(subject) < far_m(*best)))
             best = &subject;
     }
-    if (best) return Landmark{best->name, best->foot_m()};
+    if (best) return Landmark{best->name, best->foot_m};
     if (!shoot.drones.empty()) return Landmark{"take-off", shoot.drones.front().home_m};
     return std::nullopt;
 }
@@ -65,7 +65,7 @@ PlanAnswerBox stand_box(const PlanFacts& facts, const Shoot& shoot) {
     PlanAnswerBox box{"Where you stand", {}, 0.21};
     if (const auto mark = landmark_of(facts, shoot)) {
         const PlanFix fix = plan_fix(mark->at_m, facts.sight.lens_m, declination_of(shoot));
-        box.lines = {fmt::format("from {}", mark->name), way_there(fix), bearings(fix)};
+        box.lines = {fmt::format("from {}:", mark->name), way_there(fix), bearings(fix)};
     }
     const PlanFix aim = plan_fix({}, Vec3(facts.sight.along, 0.0), declination_of(shoot));
     box.lines.push_back(fmt::format("lens {} up, tilt {}\u00b0{}", tape_text(facts.sight.lens_m.z),
@@ -73,7 +73,7 @@ PlanAnswerBox stand_box(const PlanFacts& facts, const Shoot& shoot) {
                                     facts.tilt_deg < -0.5  ? " down"
                                     : facts.tilt_deg > 0.5 ? " up"
                                                            : ""));
-    box.lines.push_back(fmt::format("aim {}", bearings(aim)));
+    box.lines.push_back(fmt::format("aim: {}", bearings(aim)));
     return box;
 }
 
@@ -108,8 +108,10 @@ PlanAnswerBox start_box(const PlanFacts& facts, const Shoot& shoot) {
 
 PlanAnswerBox height_box(const PlanFacts& facts) {
     const auto lines_of = [](const PlannedFlight& flight, bool few) -> std::vector<std::string> {
-        const std::string range =
-            fmt::format("{} to {}", decimal_text(flight.lowest_m, 1), tape_text(flight.highest_m));
+        const std::string low = decimal_text(flight.lowest_m, 1);
+        const std::string range = low == decimal_text(flight.highest_m, 1)
+                                      ? "all the way"
+                                      : fmt::format("{} to {}", low, tape_text(flight.highest_m));
         if (few)
             return {fmt::format("{} starts {} up", flight.tag, tape_text(flight.start_m().z)),
                     fmt::format("\u2003{}", range)};

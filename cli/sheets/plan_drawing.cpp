@@ -48,7 +48,7 @@ void PlanDrawing::draw_mesh(const Mesh& mesh, const PlannedSubject& subject,
     constexpr double least = 3.0;
     const double reach = view.points_of_m * glm::length(subject.box.high_m - subject.box.low_m);
     if (reach < least) {
-        const Vec2 at = on_page(subject.foot_m());
+        const Vec2 at = on_page(subject.foot_m);
         page.box(at - Vec2(1.5, 1.5), {3.0, 3.0}, plan_ink);
         return;
     }

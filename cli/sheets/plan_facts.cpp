@@ -55,8 +55,11 @@ private:
         const Subject& subject = shoot_.subjects[place];
         const Box box = box_of(shoot_.meshes[place]);
         const bool person = is_person(subject);
+        const Vec2 put_m(subject.position_m), low_m(box.low_m), high_m(box.high_m);
+        const bool within = put_m == glm::clamp(put_m, low_m, high_m);
         facts_.subjects.push_back({place, subject.name, person, box,
-                                   person ? head_of(shoot_.meshes[place]) : box.middle_m()});
+                                   person ? head_of(shoot_.meshes[place]) : box.middle_m(),
+                                   {within ? put_m : Vec2(box.middle_m()), box.low_m.z}});
     }
 
     PlannedFlight& flight_at(const FlownFlight& flown) {

@@ -58,7 +58,7 @@ struct PlannedSubject {
     bool is_person;
     Box box;
     Vec3 head_m;  ///< middle of a person's head; of anything else of its box
-    Vec3 foot_m() const { return {Vec2(box.middle_m()), box.low_m.z}; }
+    Vec3 foot_m;  ///< where the scene puts it down; of a mesh that lies elsewhere, its box's middle
 };
 
 struct PlanFacts {

@@ -96,7 +96,7 @@ void draw_north(PlanDrawing& drawing, const SightLine& sight, const Shoot& shoot
         page.text({middle.x, foot}, words, {8.0, plan_ink, false, Anchor::middle});
         foot += 10.0;
     };
-    say("true north");
+    say(shoot.place ? "true north" : "the scene's north");
     if (magnetic) {
         const double east_deg = *shoot.place->declination_deg;
         say(fmt::format("dashed: magnetic, {}\u00b0 {}", decimal_text(std::abs(east_deg), 1),

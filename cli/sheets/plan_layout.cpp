@@ -96,7 +96,7 @@ Box plan_frame(const PlanFacts& facts, const Shoot& shoot, const PixelBox& room)
             grow_a_little(frame, {placed(*lamp.position_m), placed(*lamp.position_m)}, room);
     for (const PlannedSubject& subject : facts.subjects)
         if (subject.is_person) {
-            const Vec3 foot_m = placed(subject.foot_m());
+            const Vec3 foot_m = placed(subject.foot_m);
             const Vec3 ring_m(person_ring_m, person_ring_m, 0.0);
             grow_a_little(frame, {foot_m - ring_m, foot_m + ring_m}, room);
         }

@@ -87,7 +87,7 @@ PlanTable places_table(const PlanFacts& facts, const Shoot& shoot, std::size_t m
         add(named("take-off", drone.name), drone.home_m, nullptr);
     for (const bool people : {true, false}) {
         for (const PlannedSubject& subject : facts.subjects)
-            if (subject.is_person == people) add(subject.name, subject.foot_m(), nullptr);
+            if (subject.is_person == people) add(subject.name, subject.foot_m, nullptr);
         if (people && many) add_starts();
     }
     for (const Lamp& lamp : shoot.lamps)

@@ -127,10 +127,12 @@ private:
 
     std::vector<std::string> notes_under_drawings() const {
         std::vector<std::string> notes{
-            "Ring: start. Square: end. Crossed square: take-off. Dotted circle: 5 m about a person "
-            "(common practice, no rule).",
-            "A pace is 0.75 m (common practice). Bearings: true north. Heights: over level 0 m. "
-            "Person, thing, you: nearest, through the air."};
+            "Ring: start. Square: end. Crossed square: take-off.",
+            fmt::format("A pace is 0.75 m (common practice). Bearings: {} north. Heights: over level "
+                        "0 m. Person, thing, you: nearest, through the air.",
+                        shoot_.place ? "true" : "the scene's")};
+        if (std::ranges::any_of(facts_.subjects, &PlannedSubject::is_person))
+            notes.front() += " Dotted circle: 5 m about a person (common practice, no rule).";
         const bool strays = std::ranges::any_of(
             facts_.flights, [](const PlannedFlight& flight) { return flight.strays_m > 0.0; });
         std::string more = battery_sentence(shoot_);

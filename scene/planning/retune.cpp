@@ -30,7 +30,8 @@ KeyPath path_of(const std::string& key) {
     if (dot == std::string::npos) return {"", key};
     KeyPath path{key.substr(0, dot), key.substr(dot + 1)};
     const TableKind* kind = find_table_kind(path.table);
-    if (kind && kind->is_list()) {
+    // An entry without a name is called by its table alone.
+    if (kind && kind->is_list() && !find_key(path.table, path.key)) {
         const std::size_t next = path.key.find('.');
         path.key = next == std::string::npos ? "" : path.key.substr(next + 1);
     }

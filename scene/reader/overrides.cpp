@@ -1,5 +1,7 @@
 #include "scene/reader/overrides.h"
 
+#include <algorithm>
+
 #include <fmt/format.h>
 
 #include "scene/basics/wording.h"
@@ -80,12 +82,25 @@ private:
         return table ? change(*table, 1, bracketed(kind.name)) : std::nullopt;
     }
 
+    /// The only entry of a list whose entries may go without a name is meant without one.
+    SceneTable* lone_entry(const TableKind& kind, SceneList* list) const {
+        const Key* name = find_key(kind.name, "name");
+        if (!name || name->need == Need::required || !list || list->size() != 1) return nullptr;
+        if (parts_.size() < 2 || name_of(list->front()) == parts_[1]) return nullptr;
+        const std::vector<std::string> keys = key_names(kind.name);
+        const bool is_key = std::ranges::any_of(keys, [&](const std::string& key) {
+            return key == parts_[1] || key.starts_with(parts_[1] + '.');
+        });
+        return is_key ? std::get_if<SceneTable>(&list->front().value) : nullptr;
+    }
+
     std::optional<Problem> in_list(const TableKind& kind) {
+        SceneEntry* entry = find_entry(file_, parts_.front());
+        auto* list = entry ? std::get_if<SceneList>(&entry->value.value) : nullptr;
+        if (SceneTable* lone = lone_entry(kind, list)) return change(*lone, 1, bracketed(kind.name));
         if (parts_.size() < 3)
             return problem(fmt::format("{} may be there several times; allowed is {}.NAME.KEY",
                                        bracketed(kind.name), kind.name));
-        SceneEntry* entry = find_entry(file_, parts_.front());
-        auto* list = entry ? std::get_if<SceneList>(&entry->value.value) : nullptr;
         std::vector<std::string> names;
         if (list)
             for (SceneValue& item : *list) {

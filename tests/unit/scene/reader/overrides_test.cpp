@@ -46,6 +46,24 @@ TEST_CASE("An entry of a list is found by its name, spaces and all") {
           -1.0);
 }
 
+TEST_CASE("The only drone needs no name") {
+    const std::string alone =
+        "[camera]\n[[lamp]]\nname = \"a\"\n[[drone]]\nmass_kg = 2\n"
+        "[[flight]]\nname = \"f\"\ncarries = [\"a\"]\n[[take]]\nname = \"t\"\nflights = [\"f\"]\n";
+    const auto drone = [&](const std::string& text, const std::vector<Override>& overrides) {
+        const Checked<Shoot> read = read_shoot(text, "alone.toml", overrides);
+        for (const Problem& problem : problems_of(read)) FAIL_CHECK(to_string(problem));
+        return std::holds_alternative<Shoot>(read) ? std::get<Shoot>(read).drones.front() : Drone{};
+    };
+    CHECK(drone(alone, {{"drone.mass_kg", "3"}}).mass_kg == 3.0);
+    CHECK(drone(alone, {{"drone.mass_kg", ""}}).mass_kg == Drone{}.mass_kg);
+    CHECK(drone(alone, {{"drone.beacon.per_minute", "50"}}).beacon.pulse.per_minute == 50.0);
+    CHECK(drone(alone, {{"drone.name", "scout"}, {"drone.scout.reserve", "0.3"}}).reserve == 0.3);
+    CHECK(said({{"drone.mass_kg", "3"}}) ==  // there are two
+          Lines{"--set drone.mass_kg=3: [[drone]] may be there several times; allowed is "
+                "drone.NAME.KEY"});
+}
+
 TEST_CASE("Inner tables are reached, and made where there are none") {
     CHECK(changed({{"lamp.warm.gel.transmission", "0.5"}}).lamps[0].gel.transmission == 0.5);
     const Shoot shoot = changed({{"lamp.cold.gel.shift_mired", "-30"}});
