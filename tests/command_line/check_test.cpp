@@ -352,7 +352,7 @@ TEST_CASE("check: the plan is written beside the same figures") {
     for (const char* banned : {"<script", "href", "nan", "inf"}) CHECK(!contains(page, banned));
     for (const char* words :
          {"Where you stand", "Where it starts", "How high", "Which way round", "Nearest person",
-          "on A4", "true north", "neither rules nor airspace"}) {
+          "on A4", "the scene's north", "neither rules nor airspace"}) {
         CAPTURE(words);
         CHECK(contains(page, words));
     }
