@@ -6,6 +6,7 @@
 #include <fmt/format.h>
 
 #include "scene/basics/nearest_word.h"
+#include "scene/basics/text_of_file.h"
 #include "scene/basics/wording.h"
 
 namespace lampflight {
@@ -65,6 +66,16 @@ std::string looked_for(const fs::path& file, const std::string& extension) {
         return fmt::format("looked for in {}, which is no folder", where);
     return fmt::format("looked for in {}, where {}", where,
                        there_are(folder, file.stem().string(), extension));
+}
+
+std::string instead_of_file(const fs::path& file, const std::string& extension) {
+    std::error_code error;
+    const std::string where = looked_for(file, extension);
+    if (fs::is_directory(file, error)) return "no file; " + where;
+    if (const std::string kind = kind_of_file(file); !kind.empty())
+        return fmt::format("{}, no file; {}", kind, where);
+    if (!fs::exists(file, error)) return "not there; " + where;
+    return "";
 }
 
 std::string beside_it(const fs::path& file, const std::string& extension) {

@@ -11,6 +11,10 @@ namespace lampflight {
 /// "ring.toml"`. Of a file that is a folder, what lies in it: `it is a folder, in which …`.
 std::string looked_for(const std::filesystem::path& file, const std::string& extension);
 
+/// What is at a place where a file of this extension belongs, and where it was looked for: `not
+/// there; looked for in …`, `a named pipe, no file; …`. Empty for a plain file.
+std::string instead_of_file(const std::filesystem::path& file, const std::string& extension);
+
 /// Those beside a file that is of another kind: `beside it there are "halo.toml" and "ring.toml"`.
 std::string beside_it(const std::filesystem::path& file, const std::string& extension);
 

@@ -1,5 +1,7 @@
 #include "scene/basics/wording.h"
 
+#include <array>
+
 #include <fmt/format.h>
 
 #include "scene/basics/nearest_word.h"
@@ -68,6 +70,14 @@ std::string alternatives(const std::vector<std::string>& words, std::string_view
 
 std::string number_text(double number) {
     return fmt::format("{}", number);
+}
+
+std::string size_text(std::uint64_t bytes) {
+    constexpr std::array units{"bytes", "kB", "MB", "GB", "TB"};
+    auto size = static_cast<double>(bytes);
+    std::size_t unit = 0;
+    for (; size >= 1024.0 && unit + 1 < units.size(); ++unit) size /= 1024.0;
+    return fmt::format("{:.{}f} {}", size, size < 10.0 && unit > 0 ? 1 : 0, units[unit]);
 }
 
 std::string hint(std::string_view word, const std::vector<std::string>& candidates) {

@@ -1,6 +1,7 @@
 // Words of the messages: one voice for everything the door says.
 #pragma once
 
+#include <cstdint>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -21,6 +22,9 @@ std::string lower_case(std::string text);
 
 /// Shortest decimal that reads back as the same number: 0.5, 20000, 1e+30.
 std::string number_text(double number);
+
+/// "17 MB", "1.5 GB": by the 1024, as the limits of files are.
+std::string size_text(std::uint64_t bytes);
 
 /// `; did you mean "b"?` for a word near one of the candidates, else `; known are "a" and "b"`, or
 /// "; there are none".

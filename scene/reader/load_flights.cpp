@@ -5,7 +5,6 @@
 #include <filesystem>
 #include <optional>
 #include <string>
-#include <system_error>
 #include <utility>
 #include <vector>
 
@@ -66,39 +65,39 @@ private:
         if (const auto known = shoot_.path_files.find(name); known != shoot_.path_files.end())
             return &known->second;
         const std::filesystem::path file = beside_ / name;
-        std::optional<std::string> text;
-        if (given_) {
-            if (const auto kept = given_->find(name); kept != given_->end()) text = kept->second;
-        } else {
-            text = text_of_file(file, most_bytes);
-        }
-        std::error_code error;
-        if (!text && !std::filesystem::is_regular_file(file, error)) {
-            add(ref, key,
-                fmt::format("{}, which is {}; {}", file_words(ref, key, name),
-                            std::filesystem::exists(file, error) ? "no file" : "not there",
-                            looked_for(file, extension)));
-            return nullptr;
-        }
-        if (const std::string fault = fault_of(text, file); !fault.empty()) {
+        FileText read = given(name, file);
+        if (const std::string fault = fault_of(read, file, extension); !fault.empty()) {
             add(ref, key, fmt::format("{}, which {}", file_words(ref, key, name), fault));
             return nullptr;
         }
-        bytes_ += text->size();
-        return &shoot_.path_files.emplace(name, std::move(*text)).first->second;
+        std::string& text = std::get<std::string>(read);
+        bytes_ += text.size();
+        return &shoot_.path_files.emplace(name, std::move(text)).first->second;
     }
 
-    /// Of a file that is there; empty for a sound text.
-    std::string fault_of(const std::optional<std::string>& text,
-                         const std::filesystem::path& file) const {
-        std::error_code error;
-        const std::uintmax_t bytes = text ? text->size() : std::filesystem::file_size(file, error);
-        if (!error && bytes > most_bytes - bytes_)
-            return fmt::format(
-                "holds {:.1f} MB; allowed are {} MB for all such files of a scene together",
-                static_cast<double>(bytes) / (1 << 20), most_bytes >> 20);
-        if (!text) return "can't be opened; allowed is a file that you may read";
-        if (!is_utf8(*text)) return "is no text in UTF-8; allowed is a file saved as UTF-8";
+    FileText given(const std::string& name, const std::filesystem::path& file) const {
+        if (!given_) return text_of_file(file, most_bytes);
+        if (const auto kept = given_->find(name); kept != given_->end()) return kept->second;
+        return FileFault{FileFault::Kind::absent, "", 0};
+    }
+
+    /// Empty for a sound text that still has room beside the others.
+    std::string fault_of(const FileText& read, const std::filesystem::path& file,
+                         const std::string& extension) const {
+        const auto* fault = std::get_if<FileFault>(&read);
+        if (const std::string instead = fault ? instead_of_file(file, extension) : ""; !instead.empty())
+            return "is " + instead;
+        if (fault && fault->kind == FileFault::Kind::absent)
+            return "is not there";  // no longer
+        if (fault && fault->kind != FileFault::Kind::too_large)
+            return fmt::format("can't be read: {}; allowed is a file that you may read",
+                               fault->what);
+        const std::uintmax_t bytes = fault ? fault->bytes : std::get<std::string>(read).size();
+        if (bytes > most_bytes - bytes_)
+            return fmt::format("holds {}; allowed are {} for all such files of a scene together",
+                               size_text(bytes), size_text(most_bytes));
+        if (!is_utf8(std::get<std::string>(read)))
+            return "is no text in UTF-8; allowed is a file saved as UTF-8";
         return "";
     }
 

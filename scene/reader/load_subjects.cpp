@@ -1,7 +1,6 @@
 #include "scene/reader/load_subjects.h"
 
 #include <map>
-#include <system_error>
 
 #include <fmt/format.h>
 #include <tbb/parallel_for_each.h>
@@ -26,14 +25,10 @@ std::map<Model, Mesh> models_of(const Shoot& shoot) {
 
 Problem mesh_problem(const SceneMap& map, TableRef ref, const Subject& subject,
                      const std::filesystem::path& file, const std::string& fault) {
-    std::error_code error;
-    if (!std::filesystem::is_regular_file(file, error))
-        return problem_at(
-            map.value(ref, "mesh"),
-            fmt::format("\"mesh\" in {} is {}, which is {}; {}", map.label(ref),
-                        in_quotes(*subject.mesh),
-                        std::filesystem::exists(file, error) ? "no file" : "not there",
-                        looked_for(file, ".obj")));
+    if (const std::string instead = instead_of_file(file, ".obj"); !instead.empty())
+        return problem_at(map.value(ref, "mesh"),
+                          fmt::format("\"mesh\" in {} is {}, which is {}", map.label(ref),
+                                      in_quotes(*subject.mesh), instead));
     return problem_at(map.value(ref, "mesh"),
                       fmt::format("\"mesh\" in {} is {}: {}; allowed is a sound OBJ file",
                                   map.label(ref), in_quotes(*subject.mesh), fault));

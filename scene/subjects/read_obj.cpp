@@ -12,6 +12,7 @@
 #include <tiny_obj_loader.h>
 
 #include "scene/basics/text_of_file.h"
+#include "scene/basics/wording.h"
 #include "scene/subjects/normals.h"
 
 namespace lampflight {
@@ -120,7 +121,8 @@ public:
     bool operator()(const std::string& name, std::vector<tinyobj::material_t>* materials,
                     std::map<std::string, int>* numbers, std::string* warning,
                     std::string* error) override {
-        const std::optional<std::string> text = text_of_file(folder_ / name, most_file_bytes);
+        const FileText read = text_of_file(folder_ / name, most_file_bytes);
+        const auto* text = std::get_if<std::string>(&read);
         if (!text) return false;
         std::istringstream stream(*text);
         tinyobj::LoadMtl(numbers, materials, &stream, warning, error);
@@ -222,11 +224,26 @@ private:
     StatedNormals stated_;
 };
 
+std::string words_of(const FileFault& fault) {
+    switch (fault.kind) {
+        case FileFault::Kind::absent:
+            return "it is not there";
+        case FileFault::Kind::no_plain_file:
+            return fmt::format("it is {}", fault.what);
+        case FileFault::Kind::unreadable:
+            return fmt::format("it can't be read: {}", fault.what);
+        case FileFault::Kind::too_large:
+            break;
+    }
+    return fmt::format("it holds {}; allowed is up to {}", fault.what, size_text(most_file_bytes));
+}
+
 }  // namespace
 
 ObjResult read_obj(const std::filesystem::path& file, double crease_rad) {
-    const std::optional<std::string> text = text_of_file(file, most_file_bytes);
-    if (!text) return "it can't be read as a file of up to 1 GB";
+    const FileText read = text_of_file(file, most_file_bytes);
+    if (const auto* fault = std::get_if<FileFault>(&read)) return words_of(*fault);
+    const std::string* text = &std::get<std::string>(read);
     Inspection inspection;
     if (auto fault = inspection.of(*text)) return *fault;
     Loaded loaded;

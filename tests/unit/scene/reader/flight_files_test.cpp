@@ -66,15 +66,15 @@ TEST_CASE("A path file that is no file is refused at once: folder, pipe, device,
     std::filesystem::create_directory(folder.path / "folder.csv");
     check_said(folder, "folder.csv", "which is no file; it is a folder, in which there is no .csv");
     REQUIRE(mkfifo((folder.path / "pipe.csv").c_str(), 0600) == 0);
-    check_said(folder, "pipe.csv", "which is no file; looked for in");
+    check_said(folder, "pipe.csv", "which is a named pipe, no file; looked for in");
     std::filesystem::create_symlink("/dev/zero", folder.path / "zeros.csv");
-    check_said(folder, "zeros.csv", "which is no file; looked for in");
+    check_said(folder, "zeros.csv", "which is a device, no file; looked for in");
     std::filesystem::create_symlink("nowhere.csv", folder.path / "dead.csv");
     check_said(folder, "dead.csv", "which is not there; looked for in");
     check_said(folder, "sound.csv/more.csv", "which is not there; looked for in");
     REQUIRE(mkfifo((folder.path / "pipe.svg").c_str(), 0600) == 0);
     const std::string said = said_in(folder, flight_from("figure", "pipe.svg"));
-    CHECK_MESSAGE(said.find("which is no file; looked for in") != said.npos, said);
+    CHECK_MESSAGE(said.find("which is a named pipe, no file; looked for in") != said.npos, said);
 }
 
 TEST_CASE("A path file that is too large is refused unread, and so are many that are it together") {
@@ -82,7 +82,7 @@ TEST_CASE("A path file that is too large is refused unread, and so are many that
     folder.write("huge.csv", sound_csv);
     std::filesystem::resize_file(folder.path / "huge.csv", std::uintmax_t{40} << 20);
     check_said(folder, "huge.csv",
-               "which holds 40.0 MB; allowed are 16 MB for all such files of a scene together");
+               "which holds 40 MB; allowed are 16 MB for all such files of a scene together");
     const std::string many_rows(std::size_t{9} << 20, '\n');
     folder.write("one.csv", sound_csv + many_rows);
     folder.write("two.csv", sound_csv + many_rows);
@@ -102,7 +102,7 @@ TEST_CASE("A path file that may not be read is told as that") {
     folder.write("closed.csv", sound_csv);
     std::filesystem::permissions(folder.path / "closed.csv", std::filesystem::perms::none);
     if (access((folder.path / "closed.csv").c_str(), R_OK) == 0) return;  // as the superuser
-    check_said(folder, "closed.csv", "which can't be opened; allowed is a file that you may read");
+    check_said(folder, "closed.csv", "which can't be read: Permission denied; allowed is a file that you may read");
 }
 
 TEST_CASE("What a path file holds besides points does not get through either") {
