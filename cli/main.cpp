@@ -37,8 +37,10 @@ Outcome run_guarded(int argc, const char* const* argv, const Session& session) {
 }  // namespace
 
 int main(int argc, char** argv) {
-    const Session session = make_session(watch_for_interrupts());
+    const InterruptWatch interrupts;
+    const Session session = make_session(interrupts.stop());
     Outcome outcome = run_guarded(argc, argv, session);
+    interrupts.leave_telling();
     if (!print(stdout, outcome.figures) && outcome.code == ExitCode::done)
         outcome = failure(ExitCode::file_trouble,
                           "can't write to standard output; is the disk full, or the pipe closed?");

@@ -197,8 +197,7 @@ private:
     Outcome ended_early(const Outcome& why) const {
         if (written_.empty()) return why;
         const std::string names = fmt::format("{}", fmt::join(written_, ", "));
-        if (why.code == ExitCode::interrupted)
-            return failure(why.code, "interrupted; written before: " + names);
+        if (why.code == ExitCode::interrupted) return interruption(names);
         return {why.code, "", why.notes + "Written before: " + names + "\n"};
     }
 

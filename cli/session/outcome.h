@@ -30,8 +30,11 @@ inline Outcome failure(ExitCode code, const std::string& message) {
     return {code, "", "lampflight: " + message + "\n"};
 }
 
-inline Outcome interruption() {
-    return failure(ExitCode::interrupted, "interrupted; nothing was written");
+/// With the names of files that were whole before.
+inline Outcome interruption(const std::string& written = "") {
+    return failure(ExitCode::interrupted, written.empty()
+                                              ? "interrupted; nothing was written"
+                                              : "interrupted; written before: " + written);
 }
 
 /// What a command may use of the world around it while it works.

@@ -17,6 +17,7 @@ namespace fs = std::filesystem;
 
 std::mutex unfinished_mutex;
 fs::path unfinished;  // the one temporary name in use; empty when there is none
+std::vector<std::string> written;
 
 Outcome cannot_write(const fs::path& file, const std::string& why) {
     return failure(ExitCode::file_trouble, fmt::format("can't write {}: {}", file.string(), why));
@@ -71,7 +72,10 @@ void set_unfinished(const fs::path& name) {
 int finish(const fs::path& temporary, const fs::path& place, bool keep) {
     const std::lock_guard lock(unfinished_mutex);
     unfinished.clear();
-    if (keep && ::rename(temporary.c_str(), place.c_str()) == 0) return 0;
+    if (keep && ::rename(temporary.c_str(), place.c_str()) == 0) {
+        written.push_back(place.string());
+        return 0;
+    }
     const int error = keep ? errno : 0;
     ::unlink(temporary.c_str());
     return error;
@@ -133,10 +137,10 @@ Expected<Done> write_whole_file(const fs::path& file, const FillFile& fill, std:
     return Done{};
 }
 
-void remove_unfinished_files() {
-    const std::lock_guard lock(unfinished_mutex);
+std::vector<std::string> give_up_writing() {
+    unfinished_mutex.lock();  // and never unlocked
     if (!unfinished.empty()) ::unlink(unfinished.c_str());
-    unfinished.clear();
+    return written;
 }
 
 Expected<std::string> read_file(const fs::path& file, std::size_t most_bytes,

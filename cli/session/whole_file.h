@@ -6,6 +6,7 @@
 #include <stop_token>
 #include <string>
 #include <string_view>
+#include <vector>
 
 #include "cli/session/expected.h"
 
@@ -28,8 +29,9 @@ using FillFile = std::function<int(int descriptor)>;
 Expected<Done> write_whole_file(const std::filesystem::path& file, const FillFile& fill,
                                 std::stop_token stop = {});
 
-/// Removes what `write_whole_file` has in hand. For a program that is about to end at once.
-void remove_unfinished_files();
+/// For a program that is about to end at once: removes what `write_whole_file` has in hand and
+/// gives the names of the files that it wrote. A write that comes to its end later waits for ever.
+std::vector<std::string> give_up_writing();
 
 /// The text of a file, no more than `most_bytes`, so that endless files end as well; or 4 with what
 /// to do.

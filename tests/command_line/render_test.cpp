@@ -2,11 +2,8 @@
 
 #include <sys/wait.h>
 #include <unistd.h>
-#include <chrono>
-#include <csignal>
 #include <cstdlib>
 #include <filesystem>
-#include <thread>
 
 #include "tests/command_line/program.h"
 
@@ -283,41 +280,6 @@ TEST_CASE("render: a link stays a link, its target is replaced") {
     REQUIRE(render_tiny(small_scene(folder), folder / "link.png").code == 0);
     CHECK(fs::is_symlink(folder / "link.png"));
     CHECK(read_text(folder / "target.png").substr(1, 3) == "PNG");
-}
-
-TEST_CASE("render: Ctrl-C and its kin leave nothing behind and end with 130") {
-    for (const int number : {SIGINT, SIGTERM, SIGHUP}) {
-        CAPTURE(number);
-        const TemporaryFolder folder;
-        const std::string scene = small_scene(folder);
-        write_text(folder / "p.png", "an older picture");
-        // Large enough to run for a long time on any machine.
-        Running render(render_words(scene, folder / "p.png",
-                                    {"--set", "camera.pixels=[9000, 6000]", "--quality", "fine"}));
-        std::this_thread::sleep_for(std::chrono::milliseconds(300));
-        const auto asked = std::chrono::steady_clock::now();
-        render.signal(number);
-        const Finished finished = render.wait();
-        const std::chrono::duration<double> taken = std::chrono::steady_clock::now() - asked;
-        CHECK(finished.code == 130);
-        CHECK(contains(finished.err, "interrupted"));
-        CHECK(finished.out.empty());
-        CHECK(taken.count() < 20.0);
-        CHECK(read_text(folder / "p.png") == "an older picture");
-        CHECK(folder.names() == std::vector<std::string>{"p.png", "small.toml"});
-    }
-}
-
-TEST_CASE("render: a second Ctrl-C ends it at once") {
-    const TemporaryFolder folder;
-    Running render(render_words(small_scene(folder), folder / "p.png",
-                                {"--set", "camera.pixels=[9000, 6000]", "--quality", "fine"}));
-    std::this_thread::sleep_for(std::chrono::milliseconds(300));
-    render.signal(SIGINT);
-    std::this_thread::sleep_for(std::chrono::milliseconds(20));
-    render.signal(SIGINT);
-    CHECK(render.wait().code == 130);
-    CHECK(folder.names() == std::vector<std::string>{"small.toml"});
 }
 
 TEST_CASE("figures that can't be written to standard output: exit code 4") {
