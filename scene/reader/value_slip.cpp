@@ -1,6 +1,7 @@
 #include "scene/reader/value_slip.h"
 
 #include <algorithm>
+#include <chrono>
 #include <regex>
 #include <vector>
 
@@ -185,9 +186,17 @@ std::optional<Slip> moment_slip(std::string_view written) {
     const int year = number(year_first ? 1 : 6), month = number(year_first ? 2 : 5),
               day = number(year_first ? 3 : 4);
     const int hour = number(7), minute = number(8), second = number(9);
-    if (year < first_year || year > last_year || month < 1 || month > 12 || day < 1 || day > 31 ||
-        hour > 23 || minute > 59 || second > 59 || number(12) > 14 || number(13) > 59)
+    if (year < first_year || year > last_year || number(12) > 14 || number(13) > 59)
         return std::nullopt;
+    if (month < 1 || month > 12 || day < 1 || day > 31 || hour > 23 || minute > 59 || second > 59)
+        return Slip{"is no moment that a calendar and a clock have",
+                    "a month up to 12, a day up to 31, an hour up to 23, a minute and a second up "
+                    "to 59"};
+    const auto last_day = static_cast<unsigned>(
+        (std::chrono::year(year) / month / std::chrono::last).day());
+    if (static_cast<unsigned>(day) > last_day)
+        return Slip{"is a day that its month lacks",
+                    fmt::format("a day up to {:04}-{:02}-{:02}", year, month, last_day)};
     const std::string date = fmt::format("{:04}-{:02}-{:02}", year, month, day);
     if (!match[7].matched)
         return Slip{"is a date without time and offset",
