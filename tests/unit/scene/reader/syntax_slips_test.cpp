@@ -134,8 +134,11 @@ TEST_CASE("A moment is understood in the ways that people write one") {
     CHECK(moment("16.10.2026, 19:10 UTC") == "2026-10-16T19:10:00Z");
     CHECK(moment("2026-10-16 19:10").starts_with("2026-10-16T19:10:00+01:00 where clocks"));
     CHECK(moment("2026-10-16").find("2026-10-16T17:35:00+01:00") != std::string::npos);
-    for (const char* other :
-         {"2026-13-16", "2026-10-16 25:10", "1850-10-16", "this evening", "19:10"})
+    for (const char* none : {"2026-13-16", "2026-10-16 25:10", "2026-10-32T10:00:00Z"})
+        CHECK_MESSAGE(moment(none).starts_with("a month up to 12"), none);
+    CHECK(moment("2027-02-29 19:10") == "a day up to 2027-02-28");
+    CHECK(moment("2028-02-30T19:10:00Z") == "a day up to 2028-02-29");
+    for (const char* other : {"1850-10-16", "this evening", "19:10"})
         CHECK_MESSAGE(moment(other).empty(), other);
 }
 
