@@ -41,8 +41,10 @@ void write(const Image& picture, Imf::PixelType type, Imf::Header& header, Imf::
 std::string exr_picture_bytes(const Image& over_mid_grey) {
     set_exr_threads();
     float largest = 0.0f;
-    for (const glm::vec3& pixel : over_mid_grey.pixels)
-        largest = std::max({largest, pixel.x, pixel.y, pixel.z});
+    for (const glm::vec3& pixel : over_mid_grey.pixels) {
+        const glm::vec3 size = glm::abs(pixel);  // noise is negative as well
+        largest = std::max({largest, size.x, size.y, size.z});
+    }
     Imf::Header header(over_mid_grey.width, over_mid_grey.height);
     header.compression() = Imf::ZIP_COMPRESSION;
     Imf::addChromaticities(header, Imf::Chromaticities());  // the default is Rec. 709 with D65

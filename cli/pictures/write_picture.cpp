@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cstdint>
 #include <span>
+#include <stdexcept>
 #include <utility>
 #include <vector>
 
@@ -14,6 +15,7 @@
 #include "cli/pictures/write_tiff.h"
 #include "renderer/develop/tone.h"
 #include "renderer/film/film_buffer.h"
+#include "renderer/film/finite.h"
 #include "scene/basics/wording.h"
 
 namespace lampflight {
@@ -33,6 +35,20 @@ std::optional<std::string> hdr_bytes(Image over_mid_grey) {
                                floats_of(ConstRow(picture.pixels))) == 0)
         return std::nullopt;
     return bytes;
+}
+
+/// The same picture, refused where a value is no number.
+MakePicture sound(const MakePicture& make) {
+    return [&make](const KeepRows& keep) {
+        make([&](int first, const Image& rows) {
+            for (int y = 0; y < rows.height; ++y)
+                if (!all_finite(rows.row(y)))
+                    throw std::domain_error(fmt::format(
+                        "row {} of the picture holds what is no number; nothing was written",
+                        first + y));
+            keep(first, rows);
+        });
+    };
 }
 
 /// Developed as it comes: of the picture nothing but its codes is ever whole in memory.
@@ -71,9 +87,10 @@ std::string unknown_kind_text(const std::filesystem::path& file) {
         file.string());
 }
 
-std::optional<std::string> picture_bytes(const glm::ivec2& size, const MakePicture& make,
+std::optional<std::string> picture_bytes(const glm::ivec2& size, const MakePicture& make_any,
                                          PictureKind kind, const PictureNotes& notes,
                                          const DrawOver& draw) {
+    const MakePicture make = sound(make_any);
     if (kind == PictureKind::png) return png_of(size, make, notes, draw);
     Image picture(size.x, size.y);
     make([&](int first, const Image& rows) {

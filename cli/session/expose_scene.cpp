@@ -2,8 +2,11 @@
 
 #include <utility>
 
+#include <fmt/format.h>
+
 #include "cli/session/picture_size.h"
 #include "cli/session/progress.h"
+#include "renderer/film/finite.h"
 
 namespace lampflight {
 namespace {
@@ -55,6 +58,11 @@ Expected<std::vector<ExposedTake>> expose_takes(const PlacedShoot& shoot,
                                                 const Session& session) {
     auto takes = expose_watched(shoot, options, session);
     if (!takes || session.stop.stop_requested()) return interruption();
+    if (const auto unsound = unsound_layer(*takes))
+        return failure(ExitCode::fault,
+                       fmt::format("a fault in the program: the light {} holds what is no number; "
+                                   "nothing was written",
+                                   *unsound));
     return *std::move(takes);
 }
 

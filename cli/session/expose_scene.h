@@ -37,7 +37,7 @@ Expected<ExposedScene> expose_text(const std::string& text, const ExposeOptions&
 /// The shoot from a scene's text, its camera at the picture's size; failures but for a stop.
 Expected<PlacedShoot> sized_shoot(const std::string& text, const ExposeOptions& options);
 
-/// The takes of such a shoot, exposed; 130 when stopped.
+/// The takes of such a shoot, exposed, every value a number; 130 when stopped.
 Expected<std::vector<ExposedTake>> expose_takes(const PlacedShoot& shoot,
                                                 const ExposeOptions& options,
                                                 const Session& session);

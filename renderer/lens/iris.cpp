@@ -235,9 +235,10 @@ DiffractionPattern::DiffractionPattern(const Iris& iris, double most_q)
     far_.resize(static_cast<std::size_t>(far_nodes_ * angle_nodes));
     tbb::parallel_for(0, angle_nodes, [&](int a) {
         std::vector<EdgeLight> edges;
-        for (const double part : around)
-            std::ranges::copy(edges_from(iris, outline.arc, angle_step * (a + part)),
-                              std::back_inserter(edges));
+        if (!round)
+            for (const double part : around)
+                std::ranges::copy(edges_from(iris, outline.arc, angle_step * (a + part)),
+                                  std::back_inserter(edges));
         for (int node = 0; node < far_nodes_; ++node) {
             const double q = far_q(node);
             double sum = round ? around.size() * mean_round(q) : 0.0;

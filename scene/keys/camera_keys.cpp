@@ -29,7 +29,7 @@ std::vector<Key> sensor_keys() {
     return {
         {"sensor.quantum_efficiency",
          field<&Shoot::camera, &Camera::sensor, &Sensor::quantum_efficiency>,
-         "Electrons for a photon of visible light, filters included.", "", above(0.0, 1.0)},
+         "Electrons for a photon of visible light, filters included.", "", Range{0.001, 1.0}},
         {"sensor.full_well_e", field<&Shoot::camera, &Camera::sensor, &Sensor::full_well_e>,
          "Electrons that a pixel holds; without it, 1700 for each square micrometre.", "e",
          Range{100.0, 1e7}},

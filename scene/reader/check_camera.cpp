@@ -1,3 +1,5 @@
+#include <algorithm>
+#include <cmath>
 #include <limits>
 
 #include "scene/reader/check_shoot.h"
@@ -6,6 +8,8 @@ namespace lampflight {
 namespace {
 
 constexpr double most_megapixels = 200.0;
+// Of a pixel; beyond any that a camera has, squeezed pictures included.
+constexpr double most_oblong = 4.0;
 constexpr TableRef ref{"camera", 0};
 
 void check_look(const Checks& checks) {
@@ -20,6 +24,29 @@ void check_look(const Checks& checks) {
         checks.refuse_value(ref, "look_at_m",
                             "is where the camera stands; allowed is at least {} m off",
                             shortest_line_m);
+}
+
+void check_pixels(const Checks& checks) {
+    const Camera& camera = checks.shoot.camera;
+    const double megapixels =
+        static_cast<double>(camera.pixels.x) * static_cast<double>(camera.pixels.y) / 1e6;
+    if (megapixels > most_megapixels)
+        checks.refuse_value(ref, "pixels", "makes {} megapixels; allowed is up to {}", megapixels,
+                            most_megapixels);
+    if (!checks.map.all_sound(ref, {"pixels", "sensor_mm"})) return;
+    const Vec2 pitch_mm = pixel_pitch_mm(camera);
+    const double oblong =
+        std::max(pitch_mm.x, pitch_mm.y) / std::min(pitch_mm.x, pitch_mm.y);
+    if (oblong <= most_oblong) return;
+    const double shape = camera.sensor_mm.x / camera.sensor_mm.y;
+    const glm::dvec2 square = pitch_mm.x > pitch_mm.y
+                                  ? glm::dvec2(camera.pixels.x, camera.pixels.x / shape)
+                                  : glm::dvec2(camera.pixels.y * shape, camera.pixels.y);
+    checks.refuse_value(ref, checks.map.has(ref, "pixels") ? "pixels" : "sensor_mm",
+                        "makes pixels of {:.3g} x {:.3g} mm; allowed are sides up to {} times as "
+                        "long as the others, square with {:.0f} x {:.0f} pixels",
+                        pitch_mm.x, pitch_mm.y, most_oblong, std::max(1.0, square.x),
+                        std::max(1.0, square.y));
 }
 
 void check_distortion(const Checks& checks) {
@@ -40,11 +67,7 @@ void check_distortion(const Checks& checks) {
 void check_camera(const Checks& checks) {
     if (!checks.map.has(ref)) return;
     const Camera& camera = checks.shoot.camera;
-    const double megapixels =
-        static_cast<double>(camera.pixels.x) * static_cast<double>(camera.pixels.y) / 1e6;
-    if (megapixels > most_megapixels)
-        checks.refuse_value(ref, "pixels", "makes {} megapixels; allowed is up to {}", megapixels,
-                            most_megapixels);
+    check_pixels(checks);
     check_look(checks);
     if (checks.map.all_sound(ref, {"focus_m", "focal_mm"}) &&
         camera.focus_m * 1000.0 <= camera.focal_mm)

@@ -75,7 +75,7 @@ TEST_CASE("what can't be used is refused in a sentence") {
     };
     CHECK(fault_of(read_plain(folder.path() / "none.obj")) ==
           "it can't be read as a file of up to 1 GB");
-    CHECK(fault_of(read_plain(folder.path())) == "it can't be read as a file of up to 1 GB");
+    CHECK(fault_of(read_plain(folder.path())) == "it is a folder");
     CHECK(fault("") == "it holds no triangle");
     CHECK(fault(square) == "it holds no triangle");
     CHECK(fault(square + "f 1 2\n") == "it holds no triangle");
