@@ -1,5 +1,6 @@
 // lampflight: the long-exposure photograph of a flown lamp, before anyone flies.
 #include <unistd.h>
+#include <csignal>
 #include <cstdio>
 #include <exception>
 #include <string_view>
@@ -34,9 +35,16 @@ Outcome run_guarded(int argc, const char* const* argv, const Session& session) {
     }
 }
 
+/// A closed pipe and a limit on the size of files become errors of the write, which are told.
+void hear_of_failed_writes() {
+    std::signal(SIGPIPE, SIG_IGN);
+    std::signal(SIGXFSZ, SIG_IGN);
+}
+
 }  // namespace
 
 int main(int argc, char** argv) {
+    hear_of_failed_writes();
     const InterruptWatch interrupts;
     const Session session = make_session(interrupts.stop());
     Outcome outcome = run_guarded(argc, argv, session);

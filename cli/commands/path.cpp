@@ -108,14 +108,12 @@ std::string note_of(const PathWords& words, const std::vector<PathRecord>& recor
 }
 
 Outcome run_path(const PathWords& words, const CLI::App& app, const Session& session) {
-    const auto scene = scene_of(words.scene, app);
+    auto scene = scene_of(words.scene, app);
     if (!scene) return scene.failure();
     if (words.takes.size() > 1) return wrong_words("path tells of one take; give --take once");
     const auto format = format_of(words);
     if (!format) return format.failure();
-    if (!words.output.empty())
-        if (const auto writable = check_writable(words.output); !writable)
-            return writable.failure();
+    if (!words.output.empty()) scene->outputs = {words.output};
     const auto shoot = open_scene(*scene);
     if (!shoot) return shoot.failure();
     if (const auto known = check_takes(*shoot, words.takes); !known) return known.failure();

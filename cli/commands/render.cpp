@@ -88,16 +88,6 @@ std::vector<std::filesystem::path> picture_files(const RenderWords& words) {
     return files;
 }
 
-Expected<Done> check_outputs(const std::vector<std::filesystem::path>& pictures,
-                             const std::filesystem::path& layers) {
-    for (const std::filesystem::path& picture : pictures)
-        if (const auto writable = check_writable(picture); !writable) return writable;
-    if (layers.empty()) return Done{};
-    if (layers.lexically_normal() == pictures.front().lexically_normal())
-        return wrong_words("picture and layers can't be the same file; name two");
-    return check_writable(layers);
-}
-
 /// Whether a drone strays in any of the takes that are asked for.
 bool strays(const Shoot& shoot, const std::vector<std::string>& asked_for) {
     const std::vector<std::string>& names = asked_for.empty() ? shoot.photograph.takes : asked_for;
@@ -115,13 +105,13 @@ class Render {
 public:
     Render(const RenderWords& words, const ExposeOptions& options, PictureKind kind,
            const Session& session)
-        : words_(words), options_(options), kind_(kind), session_(session) {}
+        : words_(words), options_(options), kind_(kind), session_(session) {
+        options_.scene.outputs = picture_files(words);
+        if (!words.layers.empty()) options_.scene.outputs.emplace_back(words.layers);
+    }
 
     Outcome run() {
         const auto files = picture_files(words_);
-        // Before the work, not after it.
-        if (const auto outputs = check_outputs(files, words_.layers); !outputs)
-            return outputs.failure();
         auto text = scene_text_of(options_.scene);
         if (!text) return text.failure();
         text_ = *std::move(text);
@@ -202,7 +192,7 @@ private:
     }
 
     const RenderWords& words_;
-    const ExposeOptions& options_;
+    ExposeOptions options_;
     PictureKind kind_;
     const Session& session_;
     std::chrono::steady_clock::time_point start_ = std::chrono::steady_clock::now();

@@ -22,6 +22,7 @@
 #include "cli/session/file_kind.h"
 #include "cli/session/open_scene.h"
 #include "cli/session/picture_size.h"
+#include "cli/session/outputs.h"
 #include "cli/session/whole_file.h"
 #include "scene/basics/wording.h"
 #include "scene/planning/retune.h"
@@ -225,7 +226,10 @@ Outcome run_retune(const RetuneOptions& options, const Session& session) {
     const auto start = std::chrono::steady_clock::now();
     const auto kind = picture_kind(options.picture);
     if (!kind) return wrong_words(unknown_kind_text(options.picture));
-    if (const auto writable = check_writable(options.picture); !writable) return writable.failure();
+    if (const auto fit =
+            check_outputs({options.picture}, {{options.layers, "the file of layers itself"}});
+        !fit)
+        return fit.failure();
     auto opened = LayersFile::open(options.layers);
     if (const auto* wrong = std::get_if<std::string>(&opened))
         return failure(

@@ -15,6 +15,7 @@
 #include "cli/commands/commands.h"
 #include "cli/commands/help_page.h"
 #include "cli/commands/shared_options.h"
+#include "cli/session/outputs.h"
 #include "cli/session/whole_file.h"
 #include "scene/basics/wording.h"
 
@@ -86,8 +87,10 @@ Outcome write_scene(const StartScene& scene, const StartWords& words, const Sess
         return wrong_words(fmt::format("{} is what lies beside the scene; give the scene itself "
                                        "another name, such as my-{}.toml",
                                        in_quotes(std::string(scene.beside.name)), scene.kind));
+    std::vector<std::filesystem::path> outputs;
+    for (const auto& [file, text] : files) outputs.push_back(file);
+    if (const auto fit = check_outputs(outputs); !fit) return fit.failure();
     for (const auto& [file, text] : files) {
-        if (const auto writable = check_writable(file); !writable) return writable.failure();
         std::error_code error;
         if (!words.replace && std::filesystem::exists(file, error))
             return failure(ExitCode::file_trouble,

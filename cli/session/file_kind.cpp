@@ -6,6 +6,7 @@
 #include <fmt/format.h>
 
 #include "scene/basics/files_there.h"
+#include "scene/basics/text_of_file.h"
 #include "scene/basics/wording.h"
 
 namespace lampflight {
@@ -47,6 +48,16 @@ std::string_view picture_kind_of(std::string_view bytes) {
 
 }  // namespace
 
+std::string first_bytes_of(const std::filesystem::path& file) {
+    std::error_code error;
+    if (!std::filesystem::is_regular_file(file, error)) return "";
+    std::string bytes(64, '\0');
+    std::ifstream stream(file, std::ios::binary);
+    stream.read(bytes.data(), static_cast<std::streamsize>(bytes.size()));
+    bytes.resize(static_cast<std::size_t>(stream.gcount()));
+    return bytes;
+}
+
 std::optional<std::string> trouble_as_scene(std::string_view bytes, const std::string& name) {
     if (bytes.starts_with(exr) && has_parts(bytes))
         return fmt::format(
@@ -67,12 +78,12 @@ std::optional<std::string> trouble_as_layers(const std::filesystem::path& file) 
             "there is no file of layers {}; {}; 'lampflight render SCENE -o "
             "PICTURE.png --layers FILE.exr' makes one",
             file.string(), looked_for(file, ".exr"));
-    std::string bytes(64, '\0');
-    std::ifstream stream(file, std::ios::binary);
-    stream.read(bytes.data(), static_cast<std::streamsize>(bytes.size()));
-    bytes.resize(static_cast<std::size_t>(stream.gcount()));
-    if (bytes.starts_with(exr)) return std::nullopt;
     const std::string name = file.string();
+    if (const std::string other = kind_of_file(file); !other.empty())
+        return fmt::format("{} is {}, no file of layers; {}", name, other,
+                           looked_for(file, ".exr"));
+    const std::string bytes = first_bytes_of(file);
+    if (bytes.starts_with(exr)) return std::nullopt;
     if (const std::string_view kind = picture_kind_of(bytes); !kind.empty())
         return fmt::format("{} is {}, no file of layers; {}", name, kind, beside_it(file, ".exr"));
     if (lower_case(file.extension().string()) != ".toml") return std::nullopt;

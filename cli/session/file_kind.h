@@ -8,6 +8,9 @@
 
 namespace lampflight {
 
+/// As many as tell the kinds of files apart; none of what is no plain file.
+std::string first_bytes_of(const std::filesystem::path& file);
+
 /// Why a file can't be a scene, what it is instead, and the command that reads it; nothing for a
 /// text. `bytes` are its first ones.
 std::optional<std::string> trouble_as_scene(std::string_view bytes, const std::string& name);

@@ -13,12 +13,17 @@ namespace lampflight {
 struct SceneOptions {
     std::filesystem::path file;
     std::vector<Override> overrides;
+    /// What the command will write: refused before any work where it can't be, or where it is one
+    /// of the files that the scene is made from.
+    std::vector<std::filesystem::path> outputs{};
 };
 
-/// The scene's text, or the failure: 4 when the file can't be read, 3 when it is of another kind.
+/// The scene's text, or the failure: 4 when the file can't be read or an output can't be written, 3
+/// when it is of another kind, 2 when it is an output.
 Expected<std::string> scene_text_of(const SceneOptions& options);
 
-/// The shoot from that text, or the failure: 3 with all its problems.
+/// The shoot from that text, or the failure: 3 with all its problems, 2 when an output is one of
+/// its files.
 Expected<PlacedShoot> shoot_of(const std::string& text, const SceneOptions& options);
 
 /// Both at once.

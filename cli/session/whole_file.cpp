@@ -10,6 +10,9 @@
 
 #include <fmt/format.h>
 
+#include "cli/session/temporary_file.h"
+#include "scene/basics/text_of_file.h"
+
 namespace lampflight {
 namespace {
 
@@ -23,8 +26,28 @@ Outcome cannot_write(const fs::path& file, const std::string& why) {
     return failure(ExitCode::file_trouble, fmt::format("can't write {}: {}", file.string(), why));
 }
 
-Outcome cannot_write(const fs::path& file, int error, const std::string& remedy) {
-    return cannot_write(file, fmt::format("{}; {}", std::strerror(error), remedy));
+std::string_view remedy_of(int error) {
+    switch (error) {
+        case ENOSPC:
+        case EDQUOT:
+            return "free some space or write elsewhere";
+        case EFBIG:
+            return "lift the limit on the size of files (ulimit -f) or write less";
+        case EROFS:
+        case EIO:
+            return "write elsewhere";
+        case EACCES:
+        case EPERM:
+            return "choose a name that you may write to";
+        case ENAMETOOLONG:
+            return "choose a shorter name";
+        default:
+            return "choose another name";
+    }
+}
+
+Outcome cannot_write(const fs::path& file, int error) {
+    return cannot_write(file, fmt::format("{}; {}", std::strerror(error), remedy_of(error)));
 }
 
 /// The place that a name stands for: a link is followed, so that the link itself stays.
@@ -37,16 +60,6 @@ fs::path real_place(const fs::path& file) {
 
 fs::path folder_of(const fs::path& file) {
     return file.has_parent_path() ? file.parent_path() : fs::path(".");
-}
-
-/// A new empty file in the folder under a name that nobody uses; errno tells of a failure.
-int open_beside(const fs::path& folder, fs::path& name) {
-    for (int attempt = 0; attempt < 1000; ++attempt) {
-        name = folder / fmt::format(".lampflight-{}-{}", ::getpid(), attempt);
-        const int descriptor = ::open(name.c_str(), O_CREAT | O_EXCL | O_WRONLY | O_CLOEXEC, 0666);
-        if (descriptor >= 0 || errno != EEXIST) return descriptor;
-    }
-    return -1;
 }
 
 /// Zero, or the error number of the write that failed.
@@ -87,21 +100,25 @@ Expected<Done> check_writable(const fs::path& file) {
     const fs::path place = real_place(file);
     const fs::path folder = folder_of(place);
     std::error_code error;
-    if (!fs::is_directory(folder, error))
+    const bool is_folder = fs::is_directory(folder, error);
+    if (!is_folder && (!error || error == std::errc::no_such_file_or_directory))
         return cannot_write(
             file,
             fmt::format("there is no folder {}; make it first, or name another", folder.string()));
-    if (fs::exists(place, error)) {
-        if (!fs::is_regular_file(place, error))
-            return cannot_write(file, "it is not a plain file; choose another name");
-        if (::access(place.c_str(), W_OK) != 0)
-            return cannot_write(file, errno, "choose another name, or allow writing to it");
+    struct stat found {};
+    if (::stat(place.c_str(), &found) == 0) {
+        if (const std::string kind = kind_of_file(place); !kind.empty())
+            return cannot_write(
+                file, fmt::format("it is {}, not a plain file; choose another name", kind));
+        if (::access(place.c_str(), W_OK) != 0) return cannot_write(file, errno);
+    } else if (errno != ENOENT) {
+        return cannot_write(file, errno);
     }
     fs::path probe;
-    const int descriptor = open_beside(folder, probe);
-    if (descriptor < 0) return cannot_write(file, errno, "choose a folder that you may write to");
-    ::close(descriptor);
+    const int descriptor = open_temporary(folder, probe);
+    if (descriptor < 0) return cannot_write(file, errno);
     ::unlink(probe.c_str());
+    ::close(descriptor);
     return Done{};
 }
 
@@ -114,8 +131,9 @@ Expected<Done> write_whole_file(const fs::path& file, std::string_view bytes,
 Expected<Done> write_whole_file(const fs::path& file, const FillFile& fill, std::stop_token stop) {
     const fs::path place = real_place(file);
     fs::path temporary;
-    const int descriptor = open_beside(folder_of(place), temporary);
-    if (descriptor < 0) return cannot_write(file, errno, "choose a folder that you may write to");
+    remove_left_behind(folder_of(place));
+    const int descriptor = open_temporary(folder_of(place), temporary);
+    if (descriptor < 0) return cannot_write(file, errno);
     set_unfinished(temporary);
     struct stat before {};
     if (::stat(place.c_str(), &before) == 0) ::fchmod(descriptor, before.st_mode & 0777);
@@ -123,16 +141,16 @@ Expected<Done> write_whole_file(const fs::path& file, const FillFile& fill, std:
     try {
         error = fill(descriptor);
     } catch (...) {
-        ::close(descriptor);
         finish(temporary, place, false);
+        ::close(descriptor);
         throw;
     }
     if (error == 0 && ::fsync(descriptor) != 0) error = errno;
-    if (::close(descriptor) != 0 && error == 0) error = errno;
     const bool stopped = stop.stop_requested();
     const int last_error = finish(temporary, place, error == 0 && !stopped);
+    ::close(descriptor);  // not before: its lock tells other runs that it is under way
     if (error == 0) error = last_error;
-    if (error != 0) return cannot_write(file, error, "free some space or write elsewhere");
+    if (error != 0) return cannot_write(file, error);
     if (stopped) return interruption();
     return Done{};
 }
@@ -141,28 +159,6 @@ std::vector<std::string> give_up_writing() {
     unfinished_mutex.lock();  // and never unlocked
     if (!unfinished.empty()) ::unlink(unfinished.c_str());
     return written;
-}
-
-Expected<std::string> read_file(const fs::path& file, std::size_t most_bytes,
-                                const std::string& remedy) {
-    const auto cannot_read = [&](int error) {
-        return failure(ExitCode::file_trouble, fmt::format("can't read {}: {}; {}", file.string(),
-                                                           std::strerror(error), remedy));
-    };
-    const int descriptor = ::open(file.c_str(), O_RDONLY | O_CLOEXEC);
-    if (descriptor < 0) return cannot_read(errno);
-    std::string text;
-    char buffer[65536];
-    ssize_t count = 1;
-    while (count != 0 && text.size() < most_bytes) {
-        count = ::read(descriptor, buffer, std::min(sizeof buffer, most_bytes - text.size()));
-        if (count < 0 && errno != EINTR) break;
-        if (count > 0) text.append(buffer, static_cast<std::size_t>(count));
-    }
-    const int error = count < 0 ? errno : 0;
-    ::close(descriptor);
-    if (error != 0) return cannot_read(error);
-    return text;
 }
 
 }  // namespace lampflight

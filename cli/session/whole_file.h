@@ -33,9 +33,4 @@ Expected<Done> write_whole_file(const std::filesystem::path& file, const FillFil
 /// gives the names of the files that it wrote. A write that comes to its end later waits for ever.
 std::vector<std::string> give_up_writing();
 
-/// The text of a file, no more than `most_bytes`, so that endless files end as well; or 4 with what
-/// to do.
-Expected<std::string> read_file(const std::filesystem::path& file, std::size_t most_bytes,
-                                const std::string& remedy);
-
 }  // namespace lampflight

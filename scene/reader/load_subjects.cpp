@@ -1,5 +1,7 @@
 #include "scene/reader/load_subjects.h"
 
+#include <algorithm>
+#include <iterator>
 #include <map>
 
 #include <fmt/format.h>
@@ -59,9 +61,11 @@ Checked<PlacedShoot> load_subjects(Reading reading, const std::filesystem::path&
                     mesh_problem(reading.map, {"subject", i}, subject, file, *fault));
                 continue;
             }
-            auto& [mesh, survey] = std::get<ObjMesh>(read);
+            auto& [mesh, survey, materials] = std::get<ObjMesh>(read);
             placed.meshes.push_back(std::move(mesh));
             placed.surveyed.push_back({i, survey});
+            placed.mesh_files.push_back(file);
+            std::ranges::move(materials, std::back_inserter(placed.mesh_files));
         }
         set_down(placed.meshes.back(), subject, terrain);
     }

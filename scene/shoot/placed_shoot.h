@@ -1,6 +1,7 @@
 // A shoot with the meshes of its subjects in world space: what rays, boxes and distances need.
 #pragma once
 
+#include <filesystem>
 #include <vector>
 
 #include "scene/shoot/shoot.h"
@@ -18,6 +19,7 @@ struct SurveyedSubject {
 struct PlacedShoot : Shoot {
     std::vector<Mesh> meshes{};               ///< one a subject, in their order
     std::vector<SurveyedSubject> surveyed{};  ///< those from files
+    std::vector<std::filesystem::path> mesh_files{};  ///< with those of their materials
 };
 
 }  // namespace lampflight

@@ -124,13 +124,18 @@ public:
         const FileText read = text_of_file(folder_ / name, most_file_bytes);
         const auto* text = std::get_if<std::string>(&read);
         if (!text) return false;
+        files_.push_back(folder_ / name);
         std::istringstream stream(*text);
         tinyobj::LoadMtl(numbers, materials, &stream, warning, error);
         return true;
     }
 
+    /// Those that were opened.
+    std::vector<std::filesystem::path>& files() { return files_; }
+
 private:
     std::filesystem::path folder_;
+    std::vector<std::filesystem::path> files_;
 };
 
 struct Loaded {
@@ -177,7 +182,7 @@ public:
             }
         const MeshSurvey survey = survey_of(mesh_);
         crease_normals(mesh_, smoothing, stated_);
-        return ObjMesh{std::move(mesh_), survey};
+        return ObjMesh{std::move(mesh_), survey, {}};
     }
 
 private:
@@ -257,6 +262,7 @@ ObjResult read_obj(const std::filesystem::path& file, double crease_rad) {
     if (!made) return "it uses a vertex that does not exist";
     if (made->mesh.triangles.empty()) return "it holds no triangle";
     split_long_edges(made->mesh, longest_edge_m, most_obj_triangles);
+    made->material_files = std::move(materials.files());
     return std::move(*made);
 }
 

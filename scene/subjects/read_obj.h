@@ -4,6 +4,7 @@
 #include <filesystem>
 #include <string>
 #include <variant>
+#include <vector>
 
 #include "scene/subjects/mesh.h"
 #include "scene/subjects/mesh_survey.h"
@@ -17,6 +18,7 @@ constexpr std::size_t most_obj_triangles = 2'000'000;
 struct ObjMesh {
     Mesh mesh;
     MeshSurvey survey;
+    std::vector<std::filesystem::path> material_files{};  ///< that were read
 };
 
 /// A mesh, or what is wrong with the file in one sentence without its full stop.

@@ -14,7 +14,7 @@ const ObjShape mesh_block = box_shape({-1.0, -1.0, 0.0}, {1.0, 1.0, 1.7});
 /// What is said of a calm shoot whose boulder is this OBJ text, so many times as large.
 std::vector<std::string> said_of_mesh(const std::string& text, double scale = 1.0) {
     PlacedShoot shoot{calm_shoot(), {}};
-    auto [mesh, survey] = obj_of(text);
+    auto [mesh, survey, materials] = obj_of(text);
     shoot.subjects[0].scale = scale;
     place(mesh, 180.0, scale, Vec3(0.0));
     shoot.meshes = {mesh};
