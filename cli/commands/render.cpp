@@ -177,9 +177,7 @@ private:
             shoot_.camera.pixels,
             [&](const KeepRows& keep) { photograph(shoot_, takes_, noise, keep); }, kind_, notes,
             draw);
-        if (!bytes)
-            return failure(ExitCode::fault,
-                           "not enough memory for the picture; try a smaller --size");
+        if (!bytes) return bytes.failure();
         return write_whole_file(file, *bytes, session_.stop);
     }
 

@@ -248,7 +248,7 @@ Outcome run_retune(const RetuneOptions& options, const Session& session) {
     const auto bytes = picture_bytes(
         pixels, [&](const KeepRows& keep) { photograph(plan->after, *takes, noise, keep); }, *kind,
         notes_within(file, *plan, options, noise));
-    if (!bytes) return failure(ExitCode::fault, "not enough memory for the picture");
+    if (!bytes) return bytes.failure();
     if (const auto written = write_whole_file(options.picture, *bytes, session.stop); !written)
         return written.failure();
     if (options.quiet) return {};

@@ -3,6 +3,7 @@
 #include <tbb/parallel_for.h>
 
 #include <algorithm>
+#include <cmath>
 
 #include <OpenEXR/ImfChannelList.h>
 #include <OpenEXR/ImfChromaticities.h>
@@ -18,6 +19,15 @@ namespace lampflight {
 namespace {
 
 constexpr float largest_half = 65504.0f;
+// Below 2^-14 halves lose digits. From here up they keep at least ten stops under the brightest.
+constexpr float dimmest_for_halves = 0x1p-4f;
+
+bool halves_hold(const Image& picture) {
+    float largest = 0.0f;
+    for (const glm::vec3& pixel : picture.pixels)
+        for (int i = 0; i < 3; ++i) largest = std::max(largest, std::abs(pixel[i]));
+    return largest == 0.0f || (largest >= dimmest_for_halves && largest <= largest_half);
+}
 
 template <class Sample>
 void write(const Image& picture, Imf::PixelType type, Imf::Header& header, Imf::OStream& stream) {
@@ -40,17 +50,12 @@ void write(const Image& picture, Imf::PixelType type, Imf::Header& header, Imf::
 
 std::string exr_picture_bytes(const Image& over_mid_grey) {
     set_exr_threads();
-    float largest = 0.0f;
-    for (const glm::vec3& pixel : over_mid_grey.pixels) {
-        const glm::vec3 size = glm::abs(pixel);  // noise is negative as well
-        largest = std::max({largest, size.x, size.y, size.z});
-    }
     Imf::Header header(over_mid_grey.width, over_mid_grey.height);
     header.compression() = Imf::ZIP_COMPRESSION;
     Imf::addChromaticities(header, Imf::Chromaticities());  // the default is Rec. 709 with D65
     Imf::addComments(header, "Linear light relative to mid-grey, which is 1");
     Imf::StdOSStream stream;
-    if (largest <= largest_half)
+    if (halves_hold(over_mid_grey))
         write<half>(over_mid_grey, Imf::HALF, header, stream);
     else
         write<float>(over_mid_grey, Imf::FLOAT, header, stream);

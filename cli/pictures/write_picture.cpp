@@ -1,9 +1,12 @@
 #include "cli/pictures/write_picture.h"
 
 #include <algorithm>
+#include <atomic>
+#include <cmath>
 #include <cstdint>
+#include <limits>
+#include <optional>
 #include <span>
-#include <stdexcept>
 #include <utility>
 #include <vector>
 
@@ -15,7 +18,6 @@
 #include "cli/pictures/write_tiff.h"
 #include "renderer/develop/tone.h"
 #include "renderer/film/film_buffer.h"
-#include "renderer/film/finite.h"
 #include "scene/basics/wording.h"
 
 namespace lampflight {
@@ -37,20 +39,6 @@ std::optional<std::string> hdr_bytes(Image over_mid_grey) {
     return bytes;
 }
 
-/// The same picture, refused where a value is no number.
-MakePicture sound(const MakePicture& make) {
-    return [&make](const KeepRows& keep) {
-        make([&](int first, const Image& rows) {
-            for (int y = 0; y < rows.height; ++y)
-                if (!all_finite(rows.row(y)))
-                    throw std::domain_error(fmt::format(
-                        "row {} of the picture holds what is no number; nothing was written",
-                        first + y));
-            keep(first, rows);
-        });
-    };
-}
-
 /// Developed as it comes: of the picture nothing but its codes is ever whole in memory.
 std::optional<std::string> png_of(const glm::ivec2& size, const MakePicture& make,
                                   const PictureNotes& notes, const DrawOver& draw) {
@@ -68,6 +56,50 @@ std::optional<std::string> png_of(const glm::ivec2& size, const MakePicture& mak
     }
     return png_bytes(codes, size.x, size.y, notes);
 }
+
+/// Encodes what is made.
+std::optional<std::string> bytes_of_kind(const glm::ivec2& size, const MakePicture& make,
+                                         PictureKind kind, const PictureNotes& notes,
+                                         const DrawOver& draw) {
+    if (kind == PictureKind::png) return png_of(size, make, notes, draw);
+    Image picture(size.x, size.y);
+    make([&](int first, const Image& rows) {
+        std::ranges::copy(rows.pixels, &picture.at(0, first));
+    });
+    if (kind == PictureKind::tiff) return tiff_bytes(picture, notes, draw);
+    if (kind == PictureKind::exr) return exr_picture_bytes(picture);
+    return hdr_bytes(std::move(picture));
+}
+
+/// Looks at every value on its way to a file; rows come from several threads.
+class FiniteRows {
+public:
+    explicit FiniteRows(int width) : width_(width) {}
+
+    /// Whether all values of some rows are finite.
+    bool check(int first, const Image& rows) {
+        const auto wrong = std::ranges::find_if(rows.pixels, [](const glm::vec3& pixel) {
+            return !(std::isfinite(pixel.x) && std::isfinite(pixel.y) && std::isfinite(pixel.z));
+        });
+        if (wrong == rows.pixels.end()) return true;
+        const std::int64_t place = std::int64_t{first} * width_ + (wrong - rows.pixels.begin());
+        std::int64_t known = first_wrong_;
+        while (place < known && !first_wrong_.compare_exchange_weak(known, place)) {
+        }
+        return false;
+    }
+
+    /// The upper left pixel that is not; for any number of threads the same.
+    std::optional<glm::ivec2> first_wrong() const {
+        if (first_wrong_ == none) return std::nullopt;
+        return glm::ivec2(first_wrong_ % width_, first_wrong_ / width_);
+    }
+
+private:
+    static constexpr std::int64_t none = std::numeric_limits<std::int64_t>::max();
+    int width_;
+    std::atomic<std::int64_t> first_wrong_{none};
+};
 
 }  // namespace
 
@@ -87,18 +119,24 @@ std::string unknown_kind_text(const std::filesystem::path& file) {
         file.string());
 }
 
-std::optional<std::string> picture_bytes(const glm::ivec2& size, const MakePicture& make_any,
-                                         PictureKind kind, const PictureNotes& notes,
-                                         const DrawOver& draw) {
-    const MakePicture make = sound(make_any);
-    if (kind == PictureKind::png) return png_of(size, make, notes, draw);
-    Image picture(size.x, size.y);
-    make([&](int first, const Image& rows) {
-        std::ranges::copy(rows.pixels, &picture.at(0, first));
-    });
-    if (kind == PictureKind::tiff) return tiff_bytes(picture, notes, draw);
-    if (kind == PictureKind::exr) return exr_picture_bytes(picture);
-    return hdr_bytes(std::move(picture));
+Expected<std::string> picture_bytes(const glm::ivec2& size, const MakePicture& make,
+                                    PictureKind kind, const PictureNotes& notes,
+                                    const DrawOver& draw) {
+    FiniteRows finite(size.x);
+    const MakePicture make_checked = [&](const KeepRows& keep) {
+        make([&](int first, const Image& rows) {
+            if (finite.check(first, rows)) keep(first, rows);
+        });
+    };
+    auto bytes = bytes_of_kind(size, make_checked, kind, notes, draw);
+    if (const auto place = finite.first_wrong())
+        return failure(ExitCode::fault,
+                       fmt::format("pixel {}, {} of the picture came out as no finite number, so no "
+                                   "picture was written; this is a fault of the program",
+                                   place->x, place->y));
+    if (!bytes)
+        return failure(ExitCode::fault, "not enough memory for the picture; try a smaller one");
+    return *std::move(bytes);
 }
 
 }  // namespace lampflight

@@ -8,6 +8,7 @@
 
 #include "cli/drawing/canvas.h"
 #include "cli/pictures/picture_notes.h"
+#include "cli/session/expected.h"
 #include "renderer/develop/photograph.h"
 
 namespace lampflight {
@@ -29,10 +30,9 @@ using DrawOver = std::function<void(Canvas& canvas)>;
 
 /// The bytes of a picture file. PNG: developed to 8-bit sRGB and marked as such, with the notes.
 /// TIFF: 16-bit sRGB with the notes. HDR and EXR: linear light, over which nothing is drawn.
-/// Nothing when memory runs out. Throws std::domain_error where a value is no number, which is a
-/// fault of the program.
-std::optional<std::string> picture_bytes(const glm::ivec2& size, const MakePicture& make,
-                                         PictureKind kind, const PictureNotes& notes,
-                                         const DrawOver& draw = {});
+/// A failure when memory runs out, or when a value is not a finite number, which no kind can hold.
+Expected<std::string> picture_bytes(const glm::ivec2& size, const MakePicture& make,
+                                    PictureKind kind, const PictureNotes& notes,
+                                    const DrawOver& draw = {});
 
 }  // namespace lampflight

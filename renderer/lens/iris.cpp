@@ -24,6 +24,11 @@ constexpr int pieces_a_blade = 8;
 // blades in use, as few have; no source.
 constexpr double first_normal_rad = 0.13;
 
+/// Too few blades for a polygon.
+bool is_round(const Iris& iris) {
+    return iris.blades < 3;
+}
+
 struct Chord {
     Vec2 middle;
     Vec2 along;
@@ -188,6 +193,7 @@ private:
 /// Each edge is seen from either side.
 std::vector<EdgeLight> edges_from(const Iris& iris, const Arc& arc, double direction_rad) {
     std::vector<EdgeLight> edges;
+    if (is_round(iris)) return edges;
     for (int blade = 0; blade < iris.blades; ++blade) {
         const double off = std::remainder(direction_rad - 2.0 * pi * blade / iris.blades, pi);
         if (std::abs(off) < 1.4) edges.emplace_back(arc, off);
@@ -218,7 +224,7 @@ double between(const std::vector<float>& table, double row, double column) {
 
 DiffractionPattern::DiffractionPattern(const Iris& iris, double most_q)
     : wedge_rad_(pi / std::max(iris.blades, 3)), near_(near_nodes * angle_nodes) {
-    const bool round = iris.blades < 3;
+    const bool round = is_round(iris);
     const Outline outline = round ? Outline{} : outline_of(iris);
     const double angle_step = wedge_rad_ / (angle_nodes - 1);
     tbb::parallel_for(0, angle_nodes, [&](int a) {
@@ -235,10 +241,9 @@ DiffractionPattern::DiffractionPattern(const Iris& iris, double most_q)
     far_.resize(static_cast<std::size_t>(far_nodes_ * angle_nodes));
     tbb::parallel_for(0, angle_nodes, [&](int a) {
         std::vector<EdgeLight> edges;
-        if (!round)
-            for (const double part : around)
-                std::ranges::copy(edges_from(iris, outline.arc, angle_step * (a + part)),
-                                  std::back_inserter(edges));
+        for (const double part : around)
+            std::ranges::copy(edges_from(iris, outline.arc, angle_step * (a + part)),
+                              std::back_inserter(edges));
         for (int node = 0; node < far_nodes_; ++node) {
             const double q = far_q(node);
             double sum = round ? around.size() * mean_round(q) : 0.0;

@@ -7,7 +7,7 @@
 namespace lampflight {
 
 /// The iris's edge: `blades` arcs of one radius, that of the fully open pupil, so that it is round
-/// when open and a polygon with faintly bowed sides when closed far. No blades: always round.
+/// when open and a polygon with faintly bowed sides when closed far. Below 3 blades: always round.
 struct Iris {
     int blades = 0;
     double closing = 1.0;  ///< f-number over that of the open lens; below 1 it is open

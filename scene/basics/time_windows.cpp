@@ -2,6 +2,8 @@
 
 #include <algorithm>
 
+#include "scene/basics/shortest_time.h"
+
 namespace lampflight {
 
 double total_s(const TimeWindows& windows) {
@@ -14,7 +16,7 @@ TimeWindows common(const TimeWindows& one, const TimeWindows& other) {
     TimeWindows both;
     for (auto a = one.begin(), b = other.begin(); a != one.end() && b != other.end();) {
         const TimeWindow shared{std::max(a->from_s, b->from_s), std::min(a->to_s, b->to_s)};
-        if (shared.from_s < shared.to_s) {
+        if (shared.to_s - shared.from_s > rounding_s) {
             if (!both.empty() && both.back().to_s == shared.from_s)
                 both.back().to_s = shared.to_s;
             else

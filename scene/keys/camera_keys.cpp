@@ -6,7 +6,7 @@ namespace {
 std::vector<Key> lens_keys() {
     return {
         {"lens.transmission", field<&Shoot::camera, &Camera::lens, &Lens::transmission>,
-         "Share of light that the glass of the lens passes.", "", above(0.0, 1.0)},
+         "Share of light that the glass of the lens and filters pass.", "", Range{1e-6, 1.0}},
         {"lens.blades", field<&Shoot::camera, &Camera::lens, &Lens::blades>,
          "Blades of the iris, which draw the star of a small bright light; below 3 it is round.",
          "", Range{0.0, 30.0}},

@@ -4,6 +4,7 @@
 #include <vector>
 
 #include "scene/basics/colour.h"
+#include "scene/basics/shortest_time.h"
 #include "scene/keys/key_table.h"
 
 namespace lampflight {
@@ -82,6 +83,10 @@ inline constexpr Range bearing{-360.0, 360.0};
 inline constexpr Range temperature{lowest_temperature_k, highest_temperature_k};
 inline constexpr Range shutter{0.0001, 3600.0};
 inline constexpr Range within_exposure{0.0, 3600.0};
+// From a spark to an hour.
+inline constexpr Range flash{shortest_stated_s, 3600.0};
+// Slower, no flash would come back within an exposure.
+inline constexpr Range flashes_per_minute{0.01, 6000.0};
 inline constexpr Range f_number{0.5, 128.0};
 inline constexpr Range iso{1.0, 4e6};
 inline constexpr Range share{0.0, 1.0};

@@ -36,8 +36,27 @@ void check_covered(const Checks& checks, TableRef ref, const Drone& drone) {
 
 }  // namespace
 
+/// As many as stay quick to expose; a lamp that flickers with the mains makes 100 in a second.
+constexpr double most_flashes = 20000.0;
+
+void check_count(const Checks& checks, TableRef ref, std::string_view inner, const Pulse& pulse) {
+    double longest_s = checks.shoot.camera.shutter_s;
+    for (const Take& take : checks.shoot.takes)
+        longest_s = std::max(longest_s, take.shutter_s.value_or(0.0));
+    const std::string key = fmt::format("{}.per_minute", inner);
+    const double flashes = longest_s / pulse.period_s();
+    if (flashes > most_flashes && checks.map.is_sound(ref, key))
+        checks.refuse_value(ref, key,
+                            "is {}, which makes {:.0f} flashes in the longest exposure, {} s; "
+                            "allowed is up to {:.4g} there, or no \"{}\" at all",
+                            *pulse.per_minute, flashes, longest_s,
+                            60.0 * most_flashes / longest_s, inner);
+}
+
 void check_flash(const Checks& checks, TableRef ref, std::string_view inner, const Pulse& pulse) {
-    if (!pulse.per_minute || !pulse.on_s || *pulse.on_s <= pulse.period_s()) return;
+    if (!pulse.per_minute || !pulse.on_s) return;
+    check_count(checks, ref, inner, pulse);
+    if (*pulse.on_s <= pulse.period_s()) return;
     const std::string on = fmt::format("{}.on_s", inner);
     if (checks.map.has(ref, on))
         checks.refuse_value(

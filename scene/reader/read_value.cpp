@@ -6,6 +6,7 @@
 #include <fmt/ranges.h>
 
 #include "scene/basics/nearest_word.h"
+#include "scene/basics/shortest_time.h"
 #include "scene/basics/wording.h"
 #include "scene/reader/value_slip.h"
 
@@ -198,6 +199,9 @@ private:
         if (ends_s.x >= ends_s.y)
             return refuse(pair, "goes from {} to {} s; allowed is an end after its beginning",
                           ends_s.x, ends_s.y);
+        if (ends_s.y - ends_s.x < shortest_stated_s)
+            return refuse(pair, "lasts {:.4g} s; allowed is {} s or more", ends_s.y - ends_s.x,
+                          shortest_stated_s);
         if (!windows.empty() && ends_s.x < windows.back().to_s)
             return refuse(pair,
                           "begins anew at {} s, before it ended at {} s; allowed are pairs one "

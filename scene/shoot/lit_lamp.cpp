@@ -5,6 +5,7 @@
 
 #include "scene/basics/angle.h"
 #include "scene/basics/names.h"
+#include "scene/basics/shortest_time.h"
 #include "scene/shoot/pen.h"
 #include "scene/shoot/straying_of.h"
 #include "scene/subjects/box.h"
@@ -215,7 +216,7 @@ TimeWindows flashes(const Pulse& pulse, double until_s) {
     // A flash as long as its period goes over into the next one.
     if (*pulse.on_s >= period_s) return common({{pulse.first_s, until_s}}, {{0.0, until_s}});
     TimeWindows all;
-    for (int k = 0; pulse.first_s + k * period_s < until_s; ++k) {
+    for (int k = 0; pulse.first_s + k * period_s < until_s - rounding_s; ++k) {
         const double from_s = pulse.first_s + k * period_s;
         all.push_back({from_s, std::min(from_s + *pulse.on_s, until_s)});
     }

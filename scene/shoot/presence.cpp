@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "scene/basics/names.h"
+#include "scene/basics/shortest_time.h"
 
 namespace lampflight {
 namespace {
@@ -18,9 +19,11 @@ std::vector<double> turning_times_s(const Shoot& shoot, const std::vector<std::s
     for (const std::size_t subject : subjects)
         for (const TimeWindow& window : shoot.subjects[subject].present_s.value_or(TimeWindows{}))
             for (const double time_s : {window.from_s, window.to_s})
-                if (time_s > 0.0 && time_s < shutter_s) times_s.push_back(time_s);
+                if (time_s > rounding_s && time_s < shutter_s - rounding_s)
+                    times_s.push_back(time_s);
     std::sort(times_s.begin(), times_s.end());
-    times_s.erase(std::unique(times_s.begin(), times_s.end()), times_s.end());
+    const auto is_one = [](double one, double next) { return next - one <= rounding_s; };
+    times_s.erase(std::unique(times_s.begin(), times_s.end(), is_one), times_s.end());
     return times_s;
 }
 
