@@ -8,8 +8,8 @@
 #include "renderer/surface_light/lamps_in_cache.h"
 #include "renderer/trails/disc_trails.h"
 #include "renderer/trails/lamp_trail.h"
-#include "renderer/trails/strip_parts.h"
 #include "renderer/trails/star_trails.h"
+#include "renderer/trails/strip_parts.h"
 #include "scene/camera/exposure.h"
 #include "scene/shoot/lit_lamp.h"
 #include "scene/sky/night_sky.h"
@@ -98,31 +98,33 @@ bool PassExposure::hand_out(std::vector<ExposedTake>& takes, const std::stop_tok
         TrailFilm& film = *layer_of(take, lamp_layer(lamp.name, LightWay::trail)).trail;
         const int parts = drawn_parts(shoot_.camera, take.settings, lit_[i], film.side());
         const auto draw = [&](const LampTrack& track) {
-            add_trail(shoot_.camera, take.settings, geometry_, track, film);
+            return add_trail(shoot_.camera, take.settings, geometry_, track, film, stop);
         };
-        if (parts == 1)
-            draw(lamp.track);
-        else
-            draw(LampTrack(lit_[i], aim_targets(shoot_, lit_[i]), parts));
+        const bool whole = parts == 1
+                               ? draw(lamp.track)
+                               : draw(LampTrack(lit_[i], aim_targets(shoot_, lit_[i]), parts));
+        if (!whole) return false;
     }
     for (const PassUse& use : pass_.uses) {
         if (stop.stop_requested()) return false;
         ExposedTake& take = takes[use.take];
-        if (shoot_.place) see_bodies(use, take);
+        if (shoot_.place && !see_bodies(use, take, stop)) return false;
     }
     sum_own_films(takes);
     return true;
 }
 
-/// What moves over the sky while the shutter is open.
-void PassExposure::see_bodies(const PassUse& use, ExposedTake& take) const {
+/// What moves over the sky while the shutter is open. Returns false if stopped.
+bool PassExposure::see_bodies(const PassUse& use, ExposedTake& take,
+                              const std::stop_token& stop) const {
     const double after_s = pass_.skies_after_s[use.sky];
     for (const SunMoonDisc& disc : light_.skies[use.sky].sky->direct())
-        add_disc_trail(shoot_.camera, take.settings, geometry_,
-                       disc_legs(shoot_, disc, after_s, use.times),
-                       *layer_of(take, {disc.body, LightWay::view}).trail);
-    add_stars(shoot_.camera, take.settings, geometry_, star_field(shoot_, after_s), use.times,
-              *layer_of(take, {LightSource::stars, LightWay::view}).trail);
+        if (!add_disc_trail(shoot_.camera, take.settings, geometry_,
+                            disc_legs(shoot_, disc, after_s, use.times),
+                            *layer_of(take, {disc.body, LightWay::view}).trail, stop))
+            return false;
+    return add_stars(shoot_.camera, take.settings, geometry_, star_field(shoot_, after_s),
+                     use.times, *layer_of(take, {LightSource::stars, LightWay::view}).trail, stop);
 }
 
 /// The films of one sky.

@@ -50,7 +50,7 @@ private:
     const PassUse& first_use(std::size_t sky) const;
     void hand_out_shared(std::vector<ExposedTake>& takes, double f_number, SharedFilm& shared,
                          const Defocus& defocus, bool is_last) const;
-    void see_bodies(const PassUse& use, ExposedTake& take) const;
+    bool see_bodies(const PassUse& use, ExposedTake& take, const std::stop_token& stop) const;
 
     const PlacedShoot& shoot_;
     const SharedPass& pass_;

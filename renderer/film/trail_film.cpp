@@ -1,10 +1,15 @@
 #include "renderer/film/trail_film.h"
 
 #include <algorithm>
-#include <cmath>
-#include <utility>
+
+#include "renderer/film/disc_drawing.h"
 
 namespace lampflight {
+namespace {
+
+constexpr int run_px = 8;
+
+}  // namespace
 
 glm::vec3 mean_of(std::span<const glm::vec3> parts) {
     glm::vec3 sum(0.0f);
@@ -13,50 +18,36 @@ glm::vec3 mean_of(std::span<const glm::vec3> parts) {
 }
 
 TrailFilm::TrailFilm(int width_px, int height_px, int side)
-    : width_(width_px), height_(height_px), side_(side) {}
+    : width_(width_px),
+      height_(height_px),
+      side_(side),
+      rows_(static_cast<std::size_t>(height_px)) {}
 
-std::uint32_t TrailFilm::index(int x, int y) const {
-    return static_cast<std::uint32_t>(y) * static_cast<std::uint32_t>(width_) +
-           static_cast<std::uint32_t>(x);
-}
-
-std::span<const glm::vec3> TrailFilm::parts_from(std::size_t first) const {
-    return {parts_.data() + first, static_cast<std::size_t>(side_ * side_)};
+std::span<const glm::vec3> TrailFilm::parts_of(const PixelRow& row, std::size_t run,
+                                               int pixel) const {
+    const auto parts = static_cast<std::size_t>(side_ * side_);
+    return {row.parts.data() + (run * run_px + static_cast<std::size_t>(pixel)) * parts, parts};
 }
 
 glm::vec3* TrailFilm::first_part(int x, int y) {
-    const auto [place, fresh] = first_part_of_.try_emplace(index(x, y), parts_.size());
-    if (fresh) parts_.resize(parts_.size() + static_cast<std::size_t>(side_ * side_));
-    return parts_.data() + place->second;
-}
-
-glm::vec3& TrailFilm::part(int x, int y) {
-    return first_part(x / side_, y / side_)[y % side_ * side_ + x % side_];
+    PixelRow& row = rows_[static_cast<std::size_t>(y)];
+    const auto parts = static_cast<std::size_t>(side_ * side_);
+    if (row.place_of_run.empty())
+        row.place_of_run.resize(static_cast<std::size_t>((width_ + run_px - 1) / run_px));
+    std::uint32_t& place = row.place_of_run[static_cast<std::size_t>(x / run_px)];
+    if (place == 0) {
+        row.reached.push_back(0);
+        row.parts.resize(row.parts.size() + run_px * parts);
+        place = static_cast<std::uint32_t>(row.reached.size());
+    }
+    const std::size_t run = place - 1;
+    row.reached[run] = static_cast<std::uint8_t>(row.reached[run] | 1u << x % run_px);
+    return row.parts.data() + (run * run_px + static_cast<std::size_t>(x % run_px)) * parts;
 }
 
 void TrailFilm::add_disc(const glm::dvec2& centre_px, double radius_px, const glm::vec3& deposit) {
-    const glm::dvec2 centre = centre_px * static_cast<double>(side_);
-    // A disc narrower than a part could slip between the middles of four.
-    const double reach = std::max(radius_px * side_, 0.5) + 0.5;
-    const int x0 = static_cast<int>(std::floor(centre.x - reach));
-    const int x1 = static_cast<int>(std::floor(centre.x + reach));
-    const int y0 = static_cast<int>(std::floor(centre.y - reach));
-    const int y1 = static_cast<int>(std::floor(centre.y + reach));
-    if (x1 < 0 || y1 < 0 || x0 >= width_ * side_ || y0 >= height_ * side_) return;
-    const auto weight = [&](int x, int y) {
-        const double dx = x + 0.5 - centre.x;
-        const double dy = y + 0.5 - centre.y;
-        return std::clamp(reach - std::sqrt(dx * dx + dy * dy), 0.0, 1.0);
-    };
-    double total = 0.0;
-    for (int y = y0; y <= y1; ++y)
-        for (int x = x0; x <= x1; ++x) total += weight(x, y);
-    if (total <= 0.0) return;
-    const double per_part = side_ * side_ / total;
-    for (int y = std::max(y0, 0); y <= std::min(y1, height_ * side_ - 1); ++y)
-        for (int x = std::max(x0, 0); x <= std::min(x1, width_ * side_ - 1); ++x)
-            if (const double share = weight(x, y); share > 0.0)
-                part(x, y) += static_cast<float>(share * per_part) * deposit;
+    const FilmDisc disc{centre_px, radius_px, deposit};
+    add_discs({&disc, 1}, *this);
 }
 
 void TrailFilm::add_row(int x, int y, std::span<const glm::vec3> row_lxs) {
@@ -73,9 +64,11 @@ void TrailFilm::add_pixel(int x, int y, std::span<const glm::vec3> parts_lxs) {
 
 std::span<const glm::vec3> TrailFilm::parts(int x, int y) const {
     if (x < 0 || y < 0 || x >= width_ || y >= height_) return {};
-    const auto reached = first_part_of_.find(index(x, y));
-    if (reached == first_part_of_.end()) return {};
-    return parts_from(reached->second);
+    const PixelRow& row = rows_[static_cast<std::size_t>(y)];
+    if (row.place_of_run.empty()) return {};
+    const std::uint32_t place = row.place_of_run[static_cast<std::size_t>(x / run_px)];
+    if (place == 0 || (row.reached[place - 1] >> x % run_px & 1u) == 0) return {};
+    return parts_of(row, place - 1, x % run_px);
 }
 
 glm::vec3 TrailFilm::exposure_lxs(int x, int y) const {
@@ -83,18 +76,22 @@ glm::vec3 TrailFilm::exposure_lxs(int x, int y) const {
     return reached.empty() ? glm::vec3(0.0f) : mean_of(reached);
 }
 
-std::vector<TrailPixel> TrailFilm::pixels() const {
-    std::vector<std::pair<std::uint32_t, std::size_t>> places(first_part_of_.begin(),
-                                                              first_part_of_.end());
-    std::ranges::sort(places);
-    std::vector<TrailPixel> pixels;
-    pixels.reserve(places.size());
-    for (const auto& [place, first] : places) {
-        const auto parts = parts_from(first);
-        const auto width = static_cast<std::uint32_t>(width_);
-        pixels.push_back({static_cast<int>(place % width), static_cast<int>(place / width),
-                          mean_of(parts), parts});
+void TrailFilm::add_pixels(int y, std::vector<TrailPixel>& pixels) const {
+    const PixelRow& row = rows_[static_cast<std::size_t>(y)];
+    for (std::size_t i = 0; i < row.place_of_run.size(); ++i) {
+        if (row.place_of_run[i] == 0) continue;
+        const std::size_t run = row.place_of_run[i] - 1;
+        for (int pixel = 0; pixel < run_px; ++pixel) {
+            if ((row.reached[run] >> pixel & 1u) == 0) continue;
+            const auto parts = parts_of(row, run, pixel);
+            pixels.push_back({static_cast<int>(i) * run_px + pixel, y, mean_of(parts), parts});
+        }
     }
+}
+
+std::vector<TrailPixel> TrailFilm::pixels() const {
+    std::vector<TrailPixel> pixels;
+    for (int y = 0; y < height_; ++y) add_pixels(y, pixels);
     return pixels;
 }
 

@@ -5,7 +5,6 @@
 
 #include <cstdint>
 #include <span>
-#include <unordered_map>
 #include <vector>
 
 #include "renderer/film/image.h"
@@ -28,13 +27,22 @@ class TrailFilm {
 public:
     TrailFilm(int width_px, int height_px, int side);
 
+    int width() const { return width_; }
+    int height() const { return height_; }
     int side() const { return side_; }
 
     /// Lays light on a disc with a soft edge of one part. `deposit` is in lux seconds times the
     /// area of one pixel of the picture; what falls outside the frame is lost.
     void add_disc(const glm::dvec2& centre_px, double radius_px, const glm::vec3& deposit);
 
+    /// A part within the frame, from now on one that light reached. Threads may be at different
+    /// rows of pixels.
+    glm::vec3& part(int x, int y) {
+        return first_part(x / side_, y / side_)[y % side_ * side_ + x % side_];
+    }
+
     /// Adds exposures in lux seconds to a row of parts, from a part within the frame on.
+    /// Threads may be at different rows of pixels.
     void add_row(int x, int y, std::span<const glm::vec3> row_lxs);
 
     /// Adds exposures in lux seconds to all parts of a pixel within the frame.
@@ -55,17 +63,22 @@ public:
     Image picture() const;
 
 private:
-    std::uint32_t index(int x, int y) const;
-    std::span<const glm::vec3> parts_from(std::size_t first) const;
+    /// A row of pixels, in runs of a few of them: those that hold one that light reached.
+    struct PixelRow {
+        std::vector<std::uint32_t> place_of_run;  ///< one more than it is; 0 for none
+        std::vector<std::uint8_t> reached;        ///< of each run, a bit for each pixel
+        std::vector<glm::vec3> parts;             ///< of each run, those of a pixel together
+    };
+
+    std::span<const glm::vec3> parts_of(const PixelRow& row, std::size_t run, int pixel) const;
     /// Of a pixel; from now on one that light reached.
     glm::vec3* first_part(int x, int y);
-    glm::vec3& part(int x, int y);
+    void add_pixels(int y, std::vector<TrailPixel>& pixels) const;
 
     int width_;
     int height_;
     int side_;
-    std::unordered_map<std::uint32_t, std::size_t> first_part_of_;
-    std::vector<glm::vec3> parts_;
+    std::vector<PixelRow> rows_;
 };
 
 }  // namespace lampflight

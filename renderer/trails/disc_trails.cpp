@@ -147,23 +147,30 @@ std::vector<DiscLeg> disc_legs(const Shoot& shoot, const SunMoonDisc& disc, doub
     return legs;
 }
 
-void add_disc_trail(const Camera& camera, const ExposureSettings& settings,
-                    const Geometry& geometry, const std::vector<DiscLeg>& legs, TrailFilm& film) {
+bool add_disc_trail(const Camera& camera, const ExposureSettings& settings,
+                    const Geometry& geometry, const std::vector<DiscLeg>& legs, TrailFilm& film,
+                    const std::stop_token& stop) {
     const Projection projection(camera);
-    const glm::ivec2 parts = film.side() * camera.pixels;
+    const int side = film.side();
+    const glm::ivec2 parts = side * camera.pixels;
     for (const DiscLeg& leg : legs) {
-        const PartBox box = reach_of(projection, leg, parts, film.side());
+        const PartBox box = reach_of(projection, leg, parts, side);
         if (box.from.x >= box.to.x || box.from.y >= box.to.y) continue;
-        const LegPainter painter(camera, settings, geometry, leg, film.side());
-        std::vector<std::vector<glm::vec3>> rows(static_cast<std::size_t>(box.to.y - box.from.y));
-        tbb::parallel_for(box.from.y, box.to.y, [&](int y) {
-            auto& row = rows[static_cast<std::size_t>(y - box.from.y)];
-            row.assign(static_cast<std::size_t>(box.to.x - box.from.x), glm::vec3(0.0f));
-            painter.paint(box.from.x, y, row);
+        const LegPainter painter(camera, settings, geometry, leg, side);
+        // Rows of pixels: threads may be at different ones.
+        tbb::parallel_for(box.from.y / side, (box.to.y + side - 1) / side, [&](int pixel_y) {
+            std::vector<glm::vec3> row;
+            const int end = std::min((pixel_y + 1) * side, box.to.y);
+            for (int y = std::max(pixel_y * side, box.from.y); y < end; ++y) {
+                if (stop.stop_requested()) return;
+                row.assign(static_cast<std::size_t>(box.to.x - box.from.x), glm::vec3(0.0f));
+                painter.paint(box.from.x, y, row);
+                film.add_row(box.from.x, y, row);
+            }
         });
-        for (int y = box.from.y; y < box.to.y; ++y)
-            film.add_row(box.from.x, y, rows[static_cast<std::size_t>(y - box.from.y)]);
+        if (stop.stop_requested()) return false;
     }
+    return true;
 }
 
 }  // namespace lampflight

@@ -1,6 +1,7 @@
 // Sun and moon on the film: discs that move while the shutter is open.
 #pragma once
 
+#include <stop_token>
 #include <vector>
 
 #include "renderer/film/trail_film.h"
@@ -25,8 +26,10 @@ std::vector<DiscLeg> disc_legs(const Shoot& shoot, const SunMoonDisc& disc, doub
                                const TimeWindows& times);
 
 /// Adds the disc's image to a film of the camera's size, smeared along its way, hidden where the
-/// geometry stands before it and below the horizon. Deterministic; energy is kept.
-void add_disc_trail(const Camera& camera, const ExposureSettings& settings,
-                    const Geometry& geometry, const std::vector<DiscLeg>& legs, TrailFilm& film);
+/// geometry stands before it and below the horizon. Deterministic; energy is kept. Returns
+/// false if stopped.
+bool add_disc_trail(const Camera& camera, const ExposureSettings& settings,
+                    const Geometry& geometry, const std::vector<DiscLeg>& legs, TrailFilm& film,
+                    const std::stop_token& stop = {});
 
 }  // namespace lampflight

@@ -4,6 +4,8 @@
 // H = (pi/4) T I f / (N^2 d w v) lux seconds over an image w wide, whatever the shutter time.
 #pragma once
 
+#include <stop_token>
+
 #include "renderer/film/trail_film.h"
 #include "renderer/geometry/geometry.h"
 #include "renderer/lamp_light/lamp_track.h"
@@ -11,9 +13,10 @@
 namespace lampflight {
 
 /// Adds a lamp's trail to a film of the camera's size, hidden where the geometry stands before it.
-/// Deterministic; energy is kept but for what falls outside the frame. As wide as trail_width.h
-/// says; diffraction comes with the point spread.
-void add_trail(const Camera& camera, const ExposureSettings& settings, const Geometry& geometry,
-               const LampTrack& track, TrailFilm& film);
+/// Deterministic, whatever the number of threads; energy is kept but for what falls outside the
+/// frame. As wide as trail_width.h says; diffraction comes with the point spread. Returns false if
+/// stopped.
+bool add_trail(const Camera& camera, const ExposureSettings& settings, const Geometry& geometry,
+               const LampTrack& track, TrailFilm& film, const std::stop_token& stop = {});
 
 }  // namespace lampflight

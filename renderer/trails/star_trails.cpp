@@ -6,9 +6,11 @@
 #include <limits>
 #include <vector>
 
+#include <tbb/parallel_for.h>
 #include <glm/gtc/quaternion.hpp>
 
 #include "renderer/air/air_column.h"
+#include "renderer/film/disc_drawing.h"
 #include "scene/basics/angle.h"
 #include "scene/basics/colour.h"
 #include "scene/camera/lens_light.h"
@@ -20,12 +22,13 @@
 namespace lampflight {
 namespace {
 
-constexpr double step_parts = 0.5;      // of the film's parts
+constexpr double step_shifts = 2.0;     // of what a lamp's trail takes
 constexpr double longest_leg_s = 20.0;  // 0.08 degrees: straight on the film, alike in brightness
 constexpr double infinity_m = 1e9;
 constexpr double lens_spread_mm = 0.012;
 constexpr float skirt_share = 0.15f;  // without it bright stars are discs with hard edges
 constexpr double skirt_widths = 3.0;
+constexpr std::size_t stars_at_once = 256;  // that threads share before they are laid
 
 /// Even legs of one stretch of time, and how the sky is turned at their ends.
 struct Legs {
@@ -76,17 +79,17 @@ Rgb light_lx(const StarField& field, const BrightStar& star, double seen_altitud
     return lux * planckian_rgb(star_temperature_k(star.b_v + field.extinction.b_v_mag * air));
 }
 
-/// One star's light on the film, leg by leg.
+/// One star's light, leg by leg.
 class StarPainter {
 public:
     StarPainter(const Camera& camera, const ExposureSettings& settings, const Geometry& geometry,
-                const StarField& field, TrailFilm& film)
+                const StarField& field, int side)
         : projection_(camera),
           geometry_(geometry),
           field_(field),
-          film_(film),
           frame_px_(camera.pixels),
           radius_px_(0.5 * star_width_mm(camera, settings.f_number) / pixel_pitch_mm(camera).x),
+          step_px_(step_shifts * finest_shift_px(radius_px_, side)),
           lens_(camera),
           gain_(lens_.point_gain(settings.f_number)),
           forward_(axes_of(camera).forward),
@@ -103,11 +106,13 @@ public:
         return off_rad < corner_rad_ + room_rad + 0.5 * sky_turn_rad_s * legs.leg_s * count;
     }
 
-    void paint(const BrightStar& star, const Vec3& direction, const Legs& legs) {
+    /// Adds the star's discs.
+    void paint(const BrightStar& star, const Vec3& direction, const Legs& legs,
+               std::vector<FilmDisc>& discs) const {
         Vec3 from = lifted(legs.turns.front() * direction, field_.elevation_m);
         for (std::size_t i = 1; i < legs.turns.size(); ++i) {
             const Vec3 to = lifted(legs.turns[i] * direction, field_.elevation_m);
-            paint_leg(star, from, to, legs.leg_s);
+            paint_leg(star, from, to, legs.leg_s, discs);
             from = to;
         }
     }
@@ -118,7 +123,8 @@ private:
                at_px.y < frame_px_.y + within_px;
     }
 
-    void paint_leg(const BrightStar& star, const Vec3& from, const Vec3& to, double leg_s) {
+    void paint_leg(const BrightStar& star, const Vec3& from, const Vec3& to, double leg_s,
+                   std::vector<FilmDisc>& discs) const {
         const auto from_px = projection_.film_px(projection_.position_m() + from);
         const auto to_px = projection_.film_px(projection_.position_m() + to);
         if (!from_px || !to_px) return;
@@ -127,7 +133,7 @@ private:
         if (!near_frame(*from_px, reach_px)) return;
         const Vec3 middle = glm::normalize(from + to);
         if (middle.z <= 0.0) return;
-        const double count = std::max(1.0, std::ceil(length_px * film_.side() / step_parts));
+        const double count = std::max(1.0, std::ceil(length_px / step_px_));
         const double lux_seconds = gain_ * glm::dot(middle, forward_) * leg_s / count;
         const glm::vec3 deposit(lux_seconds * light_lx(field_, star, altitude_deg(middle)));
         for (double step = 0.0; step < count; step += packet_size) {
@@ -142,22 +148,22 @@ private:
             }
             const LaneMask seen = rays.active & ~geometry_.rays().occluded(rays);
             for (int i = 0; i < lanes; ++i)
-                if (has_lane(seen, i)) lay(glm::mix(*from_px, *to_px, along(i)), deposit);
+                if (has_lane(seen, i)) lay(glm::mix(*from_px, *to_px, along(i)), deposit, discs);
         }
     }
 
-    void lay(const Vec2& centre_px, const glm::vec3& deposit) {
+    void lay(const Vec2& centre_px, const glm::vec3& deposit, std::vector<FilmDisc>& discs) const {
         const glm::vec3 passed = static_cast<float>(lens_.corner_share(centre_px)) * deposit;
-        film_.add_disc(centre_px, radius_px_, (1.0f - skirt_share) * passed);
-        film_.add_disc(centre_px, skirt_widths * radius_px_, skirt_share * passed);
+        discs.push_back({centre_px, radius_px_, (1.0f - skirt_share) * passed});
+        discs.push_back({centre_px, skirt_widths * radius_px_, skirt_share * passed});
     }
 
     Projection projection_;
     const Geometry& geometry_;
     const StarField& field_;
-    TrailFilm& film_;
     Vec2 frame_px_;
     double radius_px_;
+    double step_px_;
     LensLight lens_;
     double gain_;
     Vec3 forward_;
@@ -194,15 +200,31 @@ double star_width_mm(const Camera& camera, double f_number) {
     return std::hypot(trail_width_mm(camera, f_number, 0.0, infinity_m), lens_spread_mm);
 }
 
-void add_stars(const Camera& camera, const ExposureSettings& settings, const Geometry& geometry,
-               const StarField& field, const TimeWindows& times, TrailFilm& film) {
-    StarPainter painter(camera, settings, geometry, field, film);
+bool add_stars(const Camera& camera, const ExposureSettings& settings, const Geometry& geometry,
+               const StarField& field, const TimeWindows& times, TrailFilm& film,
+               const std::stop_token& stop) {
+    const StarPainter painter(camera, settings, geometry, field, film.side());
     const std::vector<Legs> all = legs_of(field, times);
-    for (const BrightStar& star : field.stars) {
-        const Vec3 direction = icrs_direction(star);
-        for (const Legs& legs : all)
-            if (painter.may_show(direction, legs)) painter.paint(star, direction, legs);
+    DiscQueue queue(film, stop);
+    std::vector<std::vector<FilmDisc>> discs(std::min(stars_at_once, field.stars.size()));
+    for (std::size_t first = 0; first < field.stars.size(); first += stars_at_once) {
+        const std::size_t count = std::min(stars_at_once, field.stars.size() - first);
+        tbb::parallel_for(std::size_t{0}, count, [&](std::size_t i) {
+            const BrightStar& star = field.stars[first + i];
+            const Vec3 direction = icrs_direction(star);
+            discs[i].clear();
+            for (const Legs& legs : all) {
+                if (stop.stop_requested()) return;
+                if (painter.may_show(direction, legs))
+                    painter.paint(star, direction, legs, discs[i]);
+            }
+        });
+        if (stop.stop_requested()) return false;
+        for (std::size_t i = 0; i < count; ++i)
+            for (const FilmDisc& disc : discs[i])
+                if (!queue.add(disc)) return false;
     }
+    return queue.finish();
 }
 
 }  // namespace lampflight

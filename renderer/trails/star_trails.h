@@ -5,6 +5,7 @@
 #pragma once
 
 #include <span>
+#include <stop_token>
 
 #include "renderer/film/trail_film.h"
 #include "renderer/geometry/geometry.h"
@@ -46,8 +47,10 @@ double star_width_mm(const Camera& camera, double f_number);
 
 /// Adds the stars' arcs of the times in which the shutter is open to a film of the camera's size,
 /// hidden where the geometry stands before them and below the horizon. Aberration (0.006 degrees)
-/// is left out. Deterministic; energy is kept but for what falls outside the frame.
-void add_stars(const Camera& camera, const ExposureSettings& settings, const Geometry& geometry,
-               const StarField& field, const TimeWindows& times, TrailFilm& film);
+/// is left out. Deterministic; energy is kept but for what falls outside the frame. Returns false
+/// if stopped.
+bool add_stars(const Camera& camera, const ExposureSettings& settings, const Geometry& geometry,
+               const StarField& field, const TimeWindows& times, TrailFilm& film,
+               const std::stop_token& stop = {});
 
 }  // namespace lampflight

@@ -6,6 +6,10 @@
 
 namespace lampflight {
 
+/// Nearer than this along the axis a lamp is in the lens, whose glass begins some centimetres before
+/// its pupil: it is not imaged. Common practice, no source.
+constexpr double nearest_imaged_m = 0.05;
+
 /// Diameter on the film, in millimetres, of the image of a face at a depth, with the circle of
 /// defocus (depth_of_field.h) joined in quadrature; without diffraction.
 double trail_width_mm(const Camera& camera, double f_number, double face_m, double depth_m);
