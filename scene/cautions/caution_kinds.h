@@ -41,6 +41,9 @@ Findings lap_cautions(const FlownTake& seen);
 /// Focus: subjects and trails that the lens draws visibly blurred.
 Findings focus_cautions(const FlownTake& seen);
 
+/// The lens: lamps so near it that their light is not drawn.
+Findings lens_cautions(const FlownTake& seen);
+
 /// Time: light and people that miss the shutter, and flashes that harm.
 Findings time_cautions(const Shoot& shoot, const std::vector<FlownTake>& takes);
 

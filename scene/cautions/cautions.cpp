@@ -71,7 +71,8 @@ std::vector<Caution> cautions(const PlacedShoot& shoot) {
             append(found, kind(take));
     add_unused(found, shoot);
     append(found, time_cautions(shoot, takes));
-    for (const FlownTake& take : takes) append(found, focus_cautions(take));
+    for (const FlownTake& take : takes)
+        for (const auto kind : {focus_cautions, lens_cautions}) append(found, kind(take));
     append(found, shadow_cautions(shoot));
     for (const auto kind : {battery_cautions, load_cautions, own_light_cautions, standing_cautions})
         append(found, kind(shoot));

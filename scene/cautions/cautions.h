@@ -13,8 +13,8 @@ enum class CautionLevel { note, care, danger };
 struct Caution {
     /// "people", "subject", "drones", "night", "rules", "airspace", "sight", "sensing", "return",
     /// "load", "heat", "battery", "eyes", "glare", "height", "speed", "frame", "lap", "lamp",
-    /// "flight", "time", "flashes", "focus", "shadow", "daylight", "place", "camera", "lights",
-    /// "wind" or "exposure".
+    /// "flight", "time", "flashes", "focus", "lens", "shadow", "daylight", "place", "camera",
+    /// "lights", "wind" or "exposure".
     std::string about;
     CautionLevel level;
     std::string text;

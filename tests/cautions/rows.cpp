@@ -91,6 +91,7 @@ const std::vector<CautionRow> pictures{
     {"lap", care, "its limits do not let it fly", {"flight.halo.lap_s=10", "flight.other.shape=\"line\"", "flight.other.from_m=[0, -5, 9]", "flight.other.to_m=[20, -5, 9]", "flight.other.height_m=", "flight.other.radius_m=", "flight.other.start_bearing_deg=", "flight.other.lap_s=", "flight.other.drone=", "flight.other.after=\"halo\"", "flight.other.pace=\"shutter\"", "flight.other.limits.acceleration_m_s2=0.5"}},
     {"lap", care, "the rest is not in the picture", {"flight.halo.turns=2"}},
     {"focus", care, "is out of focus at a depth", {"camera.focal_mm=35", "camera.f_number=2.8", "camera.focus_m=2"}, {"camera.focal_mm=35", "camera.f_number=2.8"}},
+    {"lens", care, "\"warm\" is in the lens", {"flight.halo.centre_m=[0, -15]", "flight.halo.height_m=1.4", "camera.position_m=[0, -20, 1.4]"}, {"flight.halo.centre_m=[0, -14]", "flight.halo.height_m=1.4", "camera.position_m=[0, -20, 1.4]"}},
     {"exposure", care, "of the frame burns out", {"sky.horizontal_lx=20"}, {"sky.horizontal_lx=0.2"}},
     {"time", care, "\"warm\" is lit from 21 to 30 s", {"lamp.warm.lit_s=[[0, 5], [21, 30]]"}, {"lamp.warm.lit_s=[[0, 5]]"}},
     {"time", care, "\"walker\" stands there from 21 to 30 s", {"subject.walker.present_s=[21, 30]"}, {"subject.walker.present_s=[12, 19]"}},
