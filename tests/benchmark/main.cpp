@@ -53,6 +53,7 @@ int main(int argc, char** argv) {
     register_scaling();
     register_skies();
     register_bounces();
+    register_trails();
     register_development(options.full);
     try {
         benchmark::RunSpecifiedBenchmarks();

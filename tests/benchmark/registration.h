@@ -20,6 +20,9 @@ void register_skies();
 /// What a lamp behind a doorway leaves in the shade: `bounce/doorway/BOUNCES/QUALITY`.
 void register_bounces();
 
+/// A lamp's trail by how wide the lens draws it: `trail/2000_over_2`, radii in pixels.
+void register_trails();
+
 /// From scene file to picture file, in a process of its own: `picture/QUALITY/SIZE`. Register it
 /// before the rest: Linux counts the memory of the process that starts another into its peak.
 /// `full`: at 6000 x 4000 as well, which takes minutes.

@@ -53,6 +53,12 @@ struct SkyPictures {
     double place_s = 0.0;
 };
 
+/// Processor seconds of one trail, its discs 2 pixels in radius or 2000.
+struct TrailCosts {
+    double narrow_s = 0.0;
+    double wide_s = 0.0;
+};
+
 /// A `good` picture in two: its layers put on film, and from there on lens and sensor.
 struct DevelopmentResult {
     std::string size;
@@ -104,6 +110,7 @@ struct AllResults {
     Results<DomeResult> domes;
     Results<BounceResult> bounces;
     std::optional<SkyPictures> sky_pictures;
+    std::optional<TrailCosts> trails;
     std::map<std::string, double> own_errors;  ///< of the truths, by film
 };
 

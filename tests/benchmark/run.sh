@@ -12,7 +12,7 @@
 # instants a pixel: rms, worst hundredth, 8 x 8 means, bias, share of fine shadows kept; then the
 # time of each method to 1 % rms, how time grows with pixels, triangles and lamps, whole pictures
 # with their peak memory, retune beside reading its file, the share of lens and sensor, what the sky
-# over a place costs, and how far light that bounces errs in the shade behind a doorway, by level.
+# over a place costs, a wide trail beside a narrow one, and how far light that bounces errs in the shade behind a doorway, by level.
 # Truths are worked out once and kept in the build folder.
 # LAMPFLIGHT_DOORWAY_TRUTH names another folder for the doorway's.
 # LAMPFLIGHT_BUILD names another build folder than build/.
