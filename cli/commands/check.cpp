@@ -2,6 +2,7 @@
 #include <algorithm>
 #include <filesystem>
 #include <memory>
+#include <optional>
 #include <string>
 
 #include <fmt/format.h>
@@ -10,6 +11,7 @@
 #include "cli/commands/commands.h"
 #include "cli/commands/help_page.h"
 #include "cli/commands/shared_options.h"
+#include "cli/pictures/write_picture.h"
 #include "cli/reports/check_report.h"
 #include "cli/session/output_width.h"
 #include "cli/session/whole_file.h"
@@ -24,12 +26,15 @@ struct CheckWords {
     bool json = false;
     bool strict = false;
     std::string plan;  ///< empty for none
+    std::optional<double> memory_gb{};
 };
 
 /// The figures; with --strict, exit code 5 where a caution is a danger.
-Outcome checked(const ShootFigures& figures, const CheckWords& words) {
+Outcome checked(const ShootFigures& figures, const RenderNeed& render, const CheckWords& words) {
     Outcome outcome{ExitCode::done,
-                    words.json ? check_json(figures) : check_text(figures, output_columns()), ""};
+                    words.json ? check_json(figures, render)
+                               : check_text(figures, render, output_columns()),
+                    ""};
     const auto dangers =
         std::ranges::count(figures.cautions, CautionLevel::danger, &Caution::level);
     if (!words.strict || dangers == 0) return outcome;
@@ -52,11 +57,14 @@ Expected<Done> check_plan_file(const std::filesystem::path& plan) {
 RunCommand offer_check(CLI::App& app) {
     const auto words = std::make_shared<CheckWords>();
     add_scene_options(app, words->scene);
+    add_memory_option(app, words->memory_gb);
     add_json_flag(app, words->json);
     app.add_flag("--strict", words->strict, "Ends with 5 where a caution is a danger");
     add_output_option(app, words->plan, "PLAN",
                       "Set-up plan to write, .svg: a page of A4 to print and carry along");
     set_help(app, "lampflight check SCENE [options]",
+             "Render tells what a render of good quality takes of memory at most, and about how "
+             "long; a scene that needs more than there is, is refused as render would refuse it.\n"
              "A flight begins as the shutter opens. Its lamps are lit while it lasts and dark "
              "afterwards; pace = \"shutter\" stretches it over the exposure. With limits it "
              "begins and ends at rest, and its trail burns brighter where it is slow.\n"
@@ -115,10 +123,13 @@ RunCommand offer_check(CLI::App& app) {
         if (!scene) return scene.failure();
         if (const auto plan = check_plan_file(words->plan); !plan) return plan.failure();
         if (!words->plan.empty()) scene->outputs = {words->plan};
-        const auto shoot = open_scene(*scene);
+        auto shoot = open_scene(*scene);
         if (!shoot) return shoot.failure();
+        const auto render =
+            usual_render(*shoot, words->memory_gb, bytes_of(PictureKind::png));
+        if (!render) return render.failure();
         const ShootFigures figures = shoot_figures(*shoot);
-        Outcome outcome = checked(figures, *words);
+        Outcome outcome = checked(figures, *render, *words);
         if (words->plan.empty()) return outcome;
         if (const auto written =
                 write_whole_file(words->plan, plan_page(*shoot, figures), session.stop);

@@ -12,6 +12,7 @@
 #include "cli/commands/help_page.h"
 #include "cli/commands/shared_options.h"
 #include "cli/reports/dusk_report.h"
+#include "cli/session/memory_bounds.h"
 #include "cli/session/output_width.h"
 #include "cli/session/whole_file.h"
 #include "cli/sheets/dusk_plot.h"
@@ -28,6 +29,7 @@ struct DuskWords {
     std::string plot;                ///< empty for none
     std::optional<int> every_min;    ///< rows of the whole evening; else those that matter
     std::vector<std::string> takes;  ///< one at most; none for the first
+    std::optional<double> memory_gb{};
 };
 
 /// Whether the plot is of a kind that can be written.
@@ -79,6 +81,11 @@ Outcome run_dusk(const DuskWords& words, const CLI::App& app, const Session& ses
                        "the scene has no [place]; dusk needs its latitude_deg, longitude_deg and "
                        "when");
     if (const auto known = check_takes(*shoot, words.takes); !known) return known.failure();
+    if (const auto enough =
+            check_memory(memory_for_dusk(workshop_now()), words.memory_gb, "this evening",
+                         "close other programs, or leave large meshes out");
+        !enough)
+        return enough.failure();
     const Take& take =
         words.takes.empty() ? shoot->takes.front() : *find_named(shoot->takes, words.takes.front());
 
@@ -98,6 +105,7 @@ Outcome run_dusk(const DuskWords& words, const CLI::App& app, const Session& ses
 RunCommand offer_dusk(CLI::App& app) {
     const auto words = std::make_shared<DuskWords>();
     add_scene_options(app, words->scene);
+    add_memory_option(app, words->memory_gb);
     add_json_flag(app, words->json);
     add_output_option(app, words->plot, "PLOT",
                       "Plot to write, .svg; the table then leaves the minutes out");

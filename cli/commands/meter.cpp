@@ -49,6 +49,8 @@ Expected<std::string> write_overlay(const std::filesystem::path& file, const Can
 Outcome run_meter(const MeterWords& words, const CLI::App& app, const Session& session) {
     auto options = exposure_of(words.exposure, app, Quality::draft);
     if (!options) return options.failure();
+    // The picture, and a take as the lens spreads it beside it.
+    options->picture = {12.0, 40.0};
     if (const auto overlay = check_overlay(words.overlay); !overlay) return overlay.failure();
     if (!words.overlay.empty()) options->scene.outputs = {words.overlay};
     const auto exposed = expose_scene(*options, session);

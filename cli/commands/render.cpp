@@ -34,20 +34,6 @@ struct RenderWords {
     int repeats = 0;  ///< pictures to write, each of another go; 0 for one without a number
 };
 
-/// The longer side of a picture when no size is asked for: small for a draft, the sensor's own
-/// when fine.
-int longer_side_px(Quality quality) {
-    switch (quality) {
-        case Quality::draft:
-            return 960;
-        case Quality::good:
-            return 1500;
-        case Quality::fine:
-            break;
-    }
-    return longest_side_px;
-}
-
 Expected<ExposeOptions> expose_options_of(const RenderWords& words, const CLI::App& app) {
     auto options = exposure_of(words.exposure, app, Quality::good);
     if (!options) return options;
@@ -55,7 +41,7 @@ Expected<ExposeOptions> expose_options_of(const RenderWords& words, const CLI::A
         return wrong_words(
             "name the picture to write, as in -o my-halo.png (.tif for 16 bits, .hdr or .exr for "
             "linear light)");
-    options->longer_side_px = longer_side_px(options->settings.quality);
+    options->longer_side_px = usual_longer_side_px(options->settings.quality);
     if (words.full_float && words.layers.empty())
         return wrong_words("--float says how layers are written; name their file with --layers");
     if (words.repeats > 0 && !words.layers.empty())
@@ -202,10 +188,11 @@ private:
 };
 
 Outcome run_render(const RenderWords& words, const CLI::App& app, const Session& session) {
-    const auto options = expose_options_of(words, app);
+    auto options = expose_options_of(words, app);
     if (!options) return options.failure();
     const auto kind = kind_of(words);
     if (!kind) return kind.failure();
+    options->picture = bytes_of(*kind);
     return Render(words, *options, *kind, session).run();
 }
 

@@ -20,6 +20,7 @@
 #include "cli/pictures/picture_notes.h"
 #include "cli/pictures/write_picture.h"
 #include "cli/session/file_kind.h"
+#include "cli/session/memory_bounds.h"
 #include "cli/session/open_scene.h"
 #include "cli/session/picture_size.h"
 #include "cli/session/outputs.h"
@@ -44,6 +45,7 @@ struct RetuneOptions {
     std::vector<LampChange> lamps;
     bool clean = false;  ///< no noise of the sensor
     bool quiet = false;
+    std::optional<double> memory_gb{};
 };
 
 constexpr const char* render_instead = "; render the scene with it instead";
@@ -221,7 +223,20 @@ PictureNotes notes_within(const LayersFile& file, const Plan& plan, const Retune
     return picture_notes(plan.after, like, noise);
 }
 
-/// 2 for a change that needs a render, 3 for one that no scene allows, 4 for files.
+MemoryNeed memory_for(const Plan& plan, PictureKind kind) {
+    std::vector<double> f_numbers, trail_pixels;
+    for (const TakeInFile* listed : plan.takes) {
+        f_numbers.push_back(
+            settings_of(plan.after, *find_named(plan.after.takes, listed->name)).f_number);
+        trail_pixels.push_back(0.0);
+        for (const LayerInFile& layer : listed->layers)
+            if (layer.trail)
+                trail_pixels.back() += static_cast<double>(layer.trail->reached_pixels);
+    }
+    return memory_to_develop(plan.after, f_numbers, trail_pixels, bytes_of(kind), workshop_now());
+}
+
+/// 1 for want of memory, 2 for a change that needs a render, 3 for one that no scene allows, 4 for files.
 Outcome run_retune(const RetuneOptions& options, const Session& session) {
     const auto start = std::chrono::steady_clock::now();
     const auto kind = picture_kind(options.picture);
@@ -239,6 +254,11 @@ Outcome run_retune(const RetuneOptions& options, const Session& session) {
     auto& file = std::get<LayersFile>(opened);
     const auto plan = planned(file, options);
     if (!plan) return plan.failure();
+    if (const auto enough = check_memory(memory_for(*plan, *kind), options.memory_gb,
+                                         "this file of layers",
+                                         "render it at a smaller --size, or with fewer takes");
+        !enough)
+        return enough.failure();
     const auto takes = read_takes(file, *plan, options);
     if (!takes) return takes.failure();
     if (session.stop.stop_requested()) return interruption();
@@ -261,6 +281,7 @@ Outcome run_retune(const RetuneOptions& options, const Session& session) {
 }
 
 struct RetuneWords {
+    std::optional<double> memory_gb{};
     std::string layers, picture;
     std::vector<std::string> changes, lamps;
     bool clean = false, quiet = false;
@@ -295,7 +316,8 @@ Expected<RetuneOptions> options_of(const RetuneWords& words) {
     auto changes = changes_of(words.changes);
     if (!changes) return changes.failure();
     RetuneOptions options{words.layers, words.picture, *std::move(changes),
-                          {},           words.clean,   words.quiet};
+                          {},           words.clean,   words.quiet,
+                          words.memory_gb};
     for (const std::string& text : words.lamps) {
         const auto lamp = lamp_change_of(text);
         if (!lamp) return lamp.failure();
@@ -323,6 +345,7 @@ RunCommand offer_retune(CLI::App& app) {
         ->allow_extra_args(false);
     add_clean_flag(app, words->clean);
     add_threads_option(app);
+    add_memory_option(app, words->memory_gb);
     app.add_flag("--quiet", words->quiet, "Nothing but errors");
     set_help(app, "lampflight retune FILE -o PICTURE [options]",
              "Gives what a fresh render with the changes would. A change that moves light "

@@ -69,6 +69,14 @@ void add_threads_option(CLI::App& app) {
         ->check(CLI::Range(1, 256));
 }
 
+void add_memory_option(CLI::App& app, std::optional<double>& memory_gb) {
+    app.add_option("--memory", memory_gb,
+                   "Gigabytes that may be taken; a command that would need more says so and does "
+                   "not begin (default: what the machine has)")
+        ->option_text("GB")
+        ->check(CLI::Range(0.001, 1e6));
+}
+
 std::optional<std::size_t> threads_asked_for(const CLI::App& app) {
     const CLI::Option* const option = app.get_option_no_throw("--threads");
     if (option == nullptr || option->count() == 0) return std::nullopt;
@@ -110,6 +118,7 @@ void add_exposure_options(CLI::App& app, ExposureWords& words, const std::string
                    "Times that light goes on from surface to surface, 0 to 8 (default: 1)")
         ->option_text("N")
         ->check(CLI::Range(0, 8));
+    add_memory_option(app, words.memory_gb);
 }
 
 Expected<ExposeOptions> exposure_of(const ExposureWords& words, const CLI::App& app,
@@ -123,6 +132,7 @@ Expected<ExposeOptions> exposure_of(const ExposureWords& words, const CLI::App& 
     options.settings = {*quality, words.bounces};
     options.takes = words.takes;
     options.quiet = words.scene.quiet;
+    options.memory_gb = words.memory_gb;
     if (words.size.empty()) return options;
     options.size_px = parse_size(words.size);
     if (!options.size_px)

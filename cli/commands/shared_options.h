@@ -32,6 +32,9 @@ void add_threads_option(CLI::App& app);
 /// Nothing for all that the machine has.
 std::optional<std::size_t> threads_asked_for(const CLI::App& app);
 
+/// "--memory GB".
+void add_memory_option(CLI::App& app, std::optional<double>& memory_gb);
+
 /// A scene and how it is changed, as written.
 struct SceneWords {
     std::string file;
@@ -49,9 +52,10 @@ struct ExposureWords {
     std::string quality, size;
     std::vector<std::string> takes;
     int bounces = RenderSettings{}.bounces;
+    std::optional<double> memory_gb{};
 };
 
-/// Without those of the scene. `quality` and `size` say what is done when none is asked for.
+/// With `--memory`, without those of the scene. `quality` and `size` say what is done when none is asked for.
 void add_exposure_options(CLI::App& app, ExposureWords& words, const std::string& quality,
                           const std::string& size);
 Expected<ExposeOptions> exposure_of(const ExposureWords& words, const CLI::App& app,

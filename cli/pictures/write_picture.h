@@ -10,6 +10,7 @@
 #include "cli/pictures/picture_notes.h"
 #include "cli/session/expected.h"
 #include "renderer/develop/photograph.h"
+#include "renderer/expose/memory_need.h"
 
 namespace lampflight {
 
@@ -17,6 +18,9 @@ enum class PictureKind { png, tiff, hdr, exr };
 
 /// By the extension (either case); nothing for any other.
 std::optional<PictureKind> picture_kind(const std::filesystem::path& file);
+
+/// What such a picture takes of memory while it is developed, and as the bytes of a file.
+PictureBytes bytes_of(PictureKind kind);
 
 /// What to say of a file of no kind.
 std::string unknown_kind_text(const std::filesystem::path& file);

@@ -1,6 +1,9 @@
+#include <cmath>
+
 #include "cli/reports/battery_report.h"
 #include "cli/reports/check_report.h"
 #include "cli/session/json_text.h"
+#include "cli/session/quality_words.h"
 #include "scene/basics/angle.h"
 
 namespace lampflight {
@@ -161,7 +164,7 @@ Json own_lights_json(const std::vector<OwnLightFigures>& lights) {
 
 }  // namespace
 
-std::string check_json(const ShootFigures& figures) {
+std::string check_json(const ShootFigures& figures, const RenderNeed& render) {
     Json takes = Json::array();
     for (const TakeFigures& take : figures.takes) takes.push_back(take_json(take));
     Json cautions = Json::array();
@@ -172,6 +175,10 @@ std::string check_json(const ShootFigures& figures) {
     Json json{{"title", figures.title},
               {"field_of_view_deg", {figures.field_of_view_deg.x, figures.field_of_view_deg.y}},
               {"takes", takes}};
+    json["render"] = {{"quality", word_of(render.quality)},
+                      {"pixels", {render.pixels.x, render.pixels.y}},
+                      {"memory_bytes", std::ceil(render.memory_bytes)},
+                      {"about_s", render.seconds}};
     json["own_lights"] = own_lights_json(figures.own_lights);
     if (figures.place) json["place"] = place_json(*figures.place);
     json["battery"] = scarcest_battery_json(figures.batteries);

@@ -3,6 +3,7 @@
 
 #include <string>
 
+#include "cli/session/memory_bounds.h"
 #include "scene/planning/shoot_figures.h"
 
 namespace lampflight {
@@ -20,9 +21,9 @@ const char* level_word(CautionLevel level);
 const char* legibility_word(Legibility legibility);
 
 /// Tables to read, in lines of at most `width` characters.
-std::string check_text(const ShootFigures& figures, std::size_t width);
+std::string check_text(const ShootFigures& figures, const RenderNeed& render, std::size_t width);
 
 /// One JSON object, ending in a newline. Names are a contract: added to, never renamed.
-std::string check_json(const ShootFigures& figures);
+std::string check_json(const ShootFigures& figures, const RenderNeed& render);
 
 }  // namespace lampflight

@@ -8,6 +8,7 @@
 #include "cli/reports/flight_tables.h"
 #include "cli/reports/quantity_text.h"
 #include "cli/reports/table.h"
+#include "cli/session/quality_words.h"
 #include "scene/basics/angle.h"
 
 namespace lampflight {
@@ -147,12 +148,15 @@ Table caution_table(const ShootFigures& figures) {
 
 }  // namespace
 
-std::string check_text(const ShootFigures& figures, std::size_t width) {
+std::string check_text(const ShootFigures& figures, const RenderNeed& render, std::size_t width) {
     std::string text;
     if (!figures.title.empty()) text = paragraph(figures.title, width);
-    text += fmt::format("Field of view {} deg across, {} deg down\n\n",
+    text += fmt::format("Field of view {} deg across, {} deg down\n",
                         decimal_text(figures.field_of_view_deg.x, 1),
                         decimal_text(figures.field_of_view_deg.y, 1));
+    text += fmt::format("Render {}, {} x {}: up to {}, {}\n\n", word_of(render.quality),
+                        render.pixels.x, render.pixels.y, gigabytes_text(render.memory_bytes),
+                        about_seconds_text(render.seconds));
     const auto add = [&](const Table& table) {
         if (!table.rows.empty()) text.append("\n").append(to_text(table, width));
     };

@@ -4,6 +4,7 @@
 
 #include <fmt/format.h>
 
+#include "cli/session/memory_bounds.h"
 #include "cli/session/picture_size.h"
 #include "cli/session/progress.h"
 #include "renderer/film/finite.h"
@@ -50,6 +51,7 @@ Expected<PlacedShoot> sized_shoot(const std::string& text, const ExposeOptions& 
     const auto size_px = size_of(shoot->camera, options);
     if (!size_px) return size_px.failure();
     set_picture_size(shoot->camera, *size_px);
+    if (const auto enough = check_memory(*shoot, options); !enough) return enough.failure();
     return shoot;
 }
 

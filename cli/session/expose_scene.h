@@ -8,7 +8,7 @@
 #include <glm/glm.hpp>
 
 #include "cli/session/open_scene.h"
-#include "renderer/expose/expose.h"
+#include "renderer/expose/memory_need.h"
 
 namespace lampflight {
 
@@ -19,6 +19,8 @@ struct ExposeOptions {
     int longer_side_px = 960;        ///< of the picture when no size is asked for
     std::vector<std::string> takes;  ///< empty for those of the photograph
     bool quiet = false;              ///< no progress
+    std::optional<double> memory_gb{};  ///< that may be taken; else what the machine has
+    PictureBytes picture{};             ///< what becomes of it
 };
 
 struct ExposedScene {
@@ -26,7 +28,7 @@ struct ExposedScene {
     std::vector<ExposedTake> takes;
 };
 
-/// The exposed takes, or why there are none: 2 for an unknown take or a size of another shape,
+/// The exposed takes, or why there are none: 1 for want of memory, 2 for an unknown take or a size of another shape,
 /// 3 and 4 as `open_scene`, 130 when stopped.
 Expected<ExposedScene> expose_scene(const ExposeOptions& options, const Session& session);
 

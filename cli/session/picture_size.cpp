@@ -23,6 +23,18 @@ int scaled(int length, int by, int over) {
 
 }  // namespace
 
+int usual_longer_side_px(Quality quality) {
+    switch (quality) {
+        case Quality::draft:
+            return 960;
+        case Quality::good:
+            return 1500;
+        case Quality::fine:
+            break;
+    }
+    return longest_side_px;
+}
+
 std::optional<glm::ivec2> parse_size(const std::string& text) {
     const std::size_t cross = text.find('x');
     if (cross == std::string::npos) return std::nullopt;

@@ -7,6 +7,7 @@
 #include <glm/glm.hpp>
 
 #include "cli/session/expected.h"
+#include "renderer/sampling/quality.h"
 #include "scene/camera/camera.h"
 
 namespace lampflight {
@@ -14,6 +15,10 @@ namespace lampflight {
 /// Shortest and longest side that may be asked for, in pixels.
 constexpr int shortest_side_px = 16;
 constexpr int longest_side_px = 16000;
+
+/// The longer side of a picture when no size is asked for: small for a draft, the sensor's own
+/// when fine.
+int usual_longer_side_px(Quality quality);
 
 /// "960x640" as width and height; nothing when it is not of that form or out of range.
 std::optional<glm::ivec2> parse_size(const std::string& text);

@@ -24,6 +24,10 @@ constexpr double mid_reach_nears = 2.5;  // of trails
 constexpr double far_reach_widths = 0.3;
 constexpr double far_reach_mids = 12.0;  // of small sensors: some 0.3 % go farther
 
+// Where pixels are far from square, handovers go by no more than so many times their shorter side:
+// a kernel would be thousands of those wide, for light that one long pixel takes in anyway.
+constexpr double most_oblong = 2.0;
+
 // Samples lie closer than the rings where those show, and then by the distance from the middle.
 constexpr double sample_rings = 0.15;
 constexpr double sample_of_distance = 0.12;
@@ -73,7 +77,8 @@ private:
     std::array<double, 3> ring_mm_{};
 };
 
-/// Integral of light times a window over a rectangle, cut in four until it is small.
+/// Integral of light times a window over a rectangle, cut in four until it is small, in two while
+/// it is long.
 template <class Window>
 glm::dvec3 integral(const PointLight& light, const Window& window, const Vec2& middle_mm,
                     const Vec2& size_mm) {
@@ -88,6 +93,14 @@ glm::dvec3 integral(const PointLight& light, const Window& window, const Vec2& m
         return share * size_mm.x * size_mm.y * light.at(middle_mm);
     }
     glm::dvec3 sum(0.0);
+    constexpr double is_long = 1.9;
+    if (side_mm > is_long * std::min(size_mm.x, size_mm.y)) {
+        const Vec2 along = size_mm.x > size_mm.y ? Vec2(1, 0) : Vec2(0, 1);
+        for (const double end : {-1.0, 1.0})
+            sum += integral(light, window, middle_mm + 0.25 * end * along * size_mm,
+                            (1.0 - 0.5 * along) * size_mm);
+        return sum;
+    }
     for (const Vec2 corner : {Vec2(-1, -1), Vec2(1, -1), Vec2(-1, 1), Vec2(1, 1)})
         sum += integral(light, window, middle_mm + 0.25 * corner * size_mm, 0.5 * size_mm);
     return sum;
@@ -95,10 +108,10 @@ glm::dvec3 integral(const PointLight& light, const Window& window, const Vec2& m
 
 /// Half of a kernel is computed; the other half is its mirror image.
 template <class Window>
-SpreadKernel kernel(const PointLight& light, const Window& window, double reach_mm,
+SpreadKernel kernel(const PointLight& light, const Window& window, int radius,
                     const Vec2& pitch_mm) {
     SpreadKernel kernel;
-    kernel.radius = static_cast<int>(std::ceil(reach_mm / std::min(pitch_mm.x, pitch_mm.y)));
+    kernel.radius = radius;
     const int side = kernel.side();
     for (auto& taps : kernel.taps)
         taps.resize(static_cast<std::size_t>(side) * static_cast<std::size_t>(side));
@@ -169,38 +182,81 @@ glm::vec3 SpreadKernel::sum() const {
     return all;
 }
 
-DiffractionKernels diffraction_kernels(const Camera& camera, double f_number) {
+namespace {
+
+/// How far each kernel goes, in millimetres and in its own pixels.
+struct Reach {
+    double mm;
+    int pixels;
+};
+
+struct Reaches {
+    Reach surfaces_near, trails_near;
+    Reach mid;
+    Reach far;
+};
+
+/// A kernel's reach in pixels of so many times the picture's side. What is farther off than the
+/// picture is wide lands nowhere: long pixels hold more of it than their short sides would count.
+Reach reach_of(double mm, int times, const Camera& camera) {
+    const Vec2 pitch_mm = static_cast<double>(times) * pixel_pitch_mm(camera);
+    const double by_shorter = std::ceil(mm / std::min(pitch_mm.x, pitch_mm.y));
+    const double by_longer = std::ceil(mm / std::max(pitch_mm.x, pitch_mm.y));
+    const double picture = (std::max(camera.pixels.x, camera.pixels.y) + times - 1) / times;
+    return {mm, static_cast<int>(std::min(by_shorter, std::max(by_longer, picture)))};
+}
+
+Reaches reaches_of(const Camera& camera, double f_number) {
     const Vec2 pitch_mm = pixel_pitch_mm(camera);
     const double longest_ring_mm = band_wavelength_mm[0] * f_number;
-    const double shortest_ring_mm = band_wavelength_mm[2] * f_number;
+    const double pixel_mm = std::min(std::max(pitch_mm.x, pitch_mm.y),
+                                     most_oblong * std::min(pitch_mm.x, pitch_mm.y));
     const auto end_mm = [&](const Handover& handover) {
-        return std::max(handover.end_px * std::max(pitch_mm.x, pitch_mm.y),
-                        handover.end_rings * longest_ring_mm);
+        return std::max(handover.end_px * pixel_mm, handover.end_rings * longest_ring_mm);
     };
     const double trails_mm = end_mm(trails_handover);
     const double surfaces_mm = std::min(end_mm(surfaces_handover), trails_mm);
     const double mid_mm = mid_reach_nears * trails_mm;
     const double far_mm = std::max(far_reach_widths * camera.sensor_mm.x, far_reach_mids * mid_mm);
+    return {reach_of(surfaces_mm, 1, camera), reach_of(trails_mm, 1, camera),
+            reach_of(mid_mm, 2, camera), reach_of(far_mm, 4, camera)};
+}
+
+}  // namespace
+
+KernelRadii kernel_radii(const Camera& camera, double f_number) {
+    const Reaches reach = reaches_of(camera, f_number);
+    return {std::max(reach.surfaces_near.pixels, reach.trails_near.pixels), reach.mid.pixels,
+            reach.far.pixels};
+}
+
+DiffractionKernels diffraction_kernels(const Camera& camera, double f_number) {
+    const Vec2 pitch_mm = pixel_pitch_mm(camera);
+    const double shortest_ring_mm = band_wavelength_mm[2] * f_number;
+    const Reaches reach = reaches_of(camera, f_number);
     // The corners of the largest kernel's pixels, by the shortest wavelength.
-    const double most_q = 1.1 * std::sqrt(2.0) * (far_mm + 4.0 * glm::length(pitch_mm)) /
+    const double most_q = 1.1 * std::sqrt(2.0) * (reach.far.mm + 4.0 * glm::length(pitch_mm)) /
                           (band_wavelengths[0] * shortest_ring_mm);
     const DiffractionPattern pattern({camera.lens.blades, f_number / camera.lens.open_f_number},
                                      most_q);
     const PointLight light(pattern, f_number);
+    const double mid_mm = reach.mid.mm;
+    const double far_mm = reach.far.mm;
     const auto to_mid = [&](double mm) { return fade(mm, 0.5 * mid_mm, mid_mm); };
     const auto to_far = [&](double mm) { return fade(mm, 0.35 * far_mm, far_mm); };
-    const auto pair = [&](double begins_at, double near_mm) {
-        const auto to_near = [&](double mm) { return fade(mm, begins_at * near_mm, near_mm); };
+    const auto pair = [&](double begins_at, const Reach& near) {
+        const auto to_near = [&](double mm) { return fade(mm, begins_at * near.mm, near.mm); };
         const auto between = [&](double mm) { return to_mid(mm) - to_near(mm); };
-        return FineKernels{kernel(light, to_near, near_mm, pitch_mm),
-                           kernel(light, between, mid_mm, 2.0 * pitch_mm)};
+        return FineKernels{kernel(light, to_near, near.pixels, pitch_mm),
+                           kernel(light, between, reach.mid.pixels, 2.0 * pitch_mm)};
     };
     DiffractionKernels kernels;
-    kernels.surfaces = pair(surfaces_handover.begins_at, surfaces_mm);
+    kernels.surfaces = pair(surfaces_handover.begins_at, reach.surfaces_near);
     kernels.surfaces.mid = sharpened(kernels.surfaces.mid);
-    kernels.trails = pair(trails_handover.begins_at, trails_mm);
+    kernels.trails = pair(trails_handover.begins_at, reach.trails_near);
     kernels.far = kernel(
-        light, [&](double mm) { return to_far(mm) - to_mid(mm); }, far_mm, 4.0 * pitch_mm);
+        light, [&](double mm) { return to_far(mm) - to_mid(mm); }, reach.far.pixels,
+        4.0 * pitch_mm);
     normalise(kernels);
     return kernels;
 }

@@ -45,6 +45,17 @@ struct DiffractionKernels {
     SpreadKernel far;
 };
 
+/// How many pixels of its own each kernel reaches to either side; the wider of the two where
+/// surfaces and trails differ.
+struct KernelRadii {
+    int near;
+    int mid;
+    int far;
+};
+
+/// Those of `diffraction_kernels`, without making them.
+KernelRadii kernel_radii(const Camera& camera, double f_number);
+
 /// Of the camera's lens at an f-number, to about a third of the picture's width. Each band is the
 /// mean over a tenth of its wavelength to either side.
 DiffractionKernels diffraction_kernels(const Camera& camera, double f_number);

@@ -73,7 +73,8 @@ PlacedShoot read_scene(const std::string& text) {
 void check_reports(const std::string& text) {
     const PlacedShoot shoot = read_scene(text);
     const ShootFigures figures = shoot_figures(shoot);
-    check_widths([&](std::size_t width) { return check_text(figures, width); });
+    const RenderNeed render{Quality::good, {1500, 1000}, 123.4e9, 7200.0};
+    check_widths([&](std::size_t width) { return check_text(figures, render, width); });
     const DuskReport dusk = faded_dusk(shoot);
     for (const DuskRows rows : {DuskRows::that_matter, DuskRows::all})
         check_widths([&](std::size_t width) { return dusk_text(dusk, rows, 5, width); });
