@@ -4,6 +4,7 @@
 
 #include <fmt/format.h>
 
+#include "scene/basics/wording.h"
 #include "scene/subjects/box.h"
 
 namespace lampflight {
@@ -81,6 +82,17 @@ void add_inside_out(Findings& list, const Subject& subject, const MeshSurvey& su
                         {"inside out", "subject", subject.name}});
 }
 
+void add_plain(Findings& list, const Subject& subject, const std::vector<std::string>& missing) {
+    if (missing.empty()) return;
+    list.push_back({"subject",
+                    CautionLevel::note,
+                    fmt::format("The mesh of \"{}\" names materials in {}, which can't be read "
+                                "beside it: faces without theirs reflect 35 % of all light, in "
+                                "grey.",
+                                subject.name, in_quotes(missing.front())),
+                    {"missing materials", "subject", subject.name}});
+}
+
 }  // namespace
 
 Findings mesh_cautions(const PlacedShoot& shoot) {
@@ -89,6 +101,7 @@ Findings mesh_cautions(const PlacedShoot& shoot) {
         const Subject& subject = shoot.subjects[surveyed.subject];
         add_size(list, subject, shoot.meshes[surveyed.subject]);
         add_inside_out(list, subject, surveyed.survey);
+        add_plain(list, subject, surveyed.missing_materials);
         add_open(list, subject, surveyed.survey);
     }
     return list;

@@ -27,10 +27,10 @@ void fill_in_takes(Shoot& shoot) {
     for (const Take& take : shoot.takes) shoot.photograph.takes.push_back(take.name);
 }
 
-/// A sound reading, which the meshes need for their problems' places.
-Checked<Reading> read_checked(const std::string& text, const std::filesystem::path& name,
-                              const std::vector<Override>& overrides,
-                              const PathFiles* path_files = nullptr) {
+/// A reading, whose problems include those of its checks and of the files of its flights.
+Checked<Reading> read_all(const std::string& text, const std::filesystem::path& name,
+                          const std::vector<Override>& overrides,
+                          const PathFiles* path_files = nullptr) {
     Checked<SceneTable> parsed = read_scene_text(text, name.string());
     if (auto* problems = std::get_if<std::vector<Problem>>(&parsed)) return *problems;
     SceneTable& file = std::get<SceneTable>(parsed);
@@ -39,8 +39,14 @@ Checked<Reading> read_checked(const std::string& text, const std::filesystem::pa
     append(problems, reading.problems);
     append(problems, load_flights(reading, name.parent_path(), path_files));
     append(problems, check_shoot(reading));
-    sort_by_place(problems);
-    if (!problems.empty()) return problems;
+    reading.problems = std::move(problems);
+    return reading;
+}
+
+/// The same, if it is sound.
+Checked<Reading> sound(Reading reading) {
+    sort_by_place(reading.problems);
+    if (!reading.problems.empty()) return std::move(reading.problems);
     fill_in_takes(reading.shoot);
     add_own_lights(reading.shoot);
     return reading;
@@ -50,16 +56,23 @@ Checked<Reading> read_checked(const std::string& text, const std::filesystem::pa
 
 Checked<Shoot> read_shoot(const std::string& text, const std::filesystem::path& name,
                           const std::vector<Override>& overrides, const PathFiles* path_files) {
-    Checked<Reading> read = read_checked(text, name, overrides, path_files);
+    Checked<Reading> read = read_all(text, name, overrides, path_files);
+    if (auto* reading = std::get_if<Reading>(&read)) read = sound(std::move(*reading));
     if (auto* problems = std::get_if<std::vector<Problem>>(&read)) return *problems;
     return std::get<Reading>(std::move(read)).shoot;
 }
 
 Checked<PlacedShoot> read_placed_shoot(const std::string& text, const std::filesystem::path& name,
                                        const std::vector<Override>& overrides) {
-    Checked<Reading> read = read_checked(text, name, overrides);
+    const std::filesystem::path beside = name.parent_path();
+    Checked<Reading> read = read_all(text, name, overrides);
+    LoadedMeshes meshes;
+    if (auto* reading = std::get_if<Reading>(&read)) {
+        meshes = load_meshes(*reading, beside, reading->problems);
+        read = sound(std::move(*reading));
+    }
     if (auto* problems = std::get_if<std::vector<Problem>>(&read)) return *problems;
-    return load_subjects(std::get<Reading>(std::move(read)), name.parent_path());
+    return place_subjects(std::get<Reading>(std::move(read)), std::move(meshes), beside);
 }
 
 }  // namespace lampflight

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <filesystem>
+#include <string>
 #include <vector>
 
 #include "scene/shoot/shoot.h"
@@ -14,6 +15,7 @@ namespace lampflight {
 struct SurveyedSubject {
     std::size_t subject;  ///< its place in their list
     MeshSurvey survey;
+    std::vector<std::string> missing_materials{};  ///< files of them that can't be read
 };
 
 struct PlacedShoot : Shoot {

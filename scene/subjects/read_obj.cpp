@@ -1,12 +1,10 @@
 #include "scene/subjects/read_obj.h"
 
 #include <algorithm>
-#include <charconv>
 #include <cmath>
 #include <map>
 #include <optional>
 #include <sstream>
-#include <string_view>
 
 #include <fmt/format.h>
 #include <tiny_obj_loader.h>
@@ -14,128 +12,37 @@
 #include "scene/basics/text_of_file.h"
 #include "scene/basics/wording.h"
 #include "scene/subjects/normals.h"
+#include "scene/subjects/obj_text.h"
 
 namespace lampflight {
 
 namespace {
 
 constexpr std::uintmax_t most_file_bytes = std::uintmax_t{1} << 30;
+constexpr std::uintmax_t most_material_bytes = std::uintmax_t{16} << 20;
 constexpr double longest_edge_m = 0.25;
 constexpr double plain_reflectance = 0.35;
 constexpr double highest_reflectance = 0.95;
-// Beyond this a float no longer holds a hand's breadth.
-constexpr double farthest_m = 1e6;
-
-/// Cuts the next word off a line.
-std::string_view next_word(std::string_view& line) {
-    const auto begin = std::min(line.find_first_not_of(" \t\r"), line.size());
-    const auto end = std::min(line.find_first_of(" \t\r", begin), line.size());
-    const std::string_view word = line.substr(begin, end - begin);
-    line.remove_prefix(end);
-    return word;
-}
-
-bool is_coordinate(std::string_view word) {
-    if (word.starts_with('+')) word.remove_prefix(1);
-    double value = 0.0;
-    const auto [end, error] = std::from_chars(word.data(), word.data() + word.size(), value);
-    return error == std::errc{} && end == word.data() + word.size() && std::isfinite(value) &&
-           std::abs(value) <= farthest_m;
-}
-
-/// What the loader below would let pass or quietly mend: coordinates that are no numbers, and faces
-/// of vertices that do not exist. A sentence, or nothing.
-class Inspection {
+/// Gives the loader its materials, and keeps the names.
+class Materials : public tinyobj::MaterialReader {
 public:
-    std::optional<std::string> of(std::string_view text) {
-        while (!text.empty()) {
-            const auto end = std::min(text.find('\n'), text.size());
-            std::string_view line = text.substr(0, end);
-            text.remove_prefix(std::min(end + 1, text.size()));
-            ++line_number_;
-            const std::string_view kind = next_word(line);
-            if (kind == "v" || kind == "vn") {
-                if (auto fault = in_coordinates(kind, line)) return fault;
-            } else if (kind == "f") {
-                if (auto fault = in_face(line)) return fault;
-            } else if (kind == "s") {
-                has_groups_ = true;
-            }
-        }
-        if (highest_ > vertices_)
-            return fmt::format("its line {} uses vertex {} of {}", highest_line_, highest_,
-                               vertices_);
-        if (triangles_ <= 0) return "it holds no triangle";
-        if (triangles_ > static_cast<long long>(most_obj_triangles))
-            return fmt::format("it holds {} triangles; allowed is up to {}", triangles_,
-                               most_obj_triangles);
-        return std::nullopt;
-    }
-
-    /// Whether any line speaks of smoothing groups.
-    bool has_groups() const { return has_groups_; }
-
-private:
-    std::optional<std::string> in_coordinates(std::string_view kind, std::string_view line) {
-        for (int axis = 0; axis < 3; ++axis)
-            if (!is_coordinate(next_word(line)))
-                return fmt::format("its line {} needs three numbers within {} km", line_number_,
-                                   farthest_m / 1000.0);
-        if (kind == "v") ++vertices_;
-        return std::nullopt;
-    }
-
-    std::optional<std::string> in_face(std::string_view line) {
-        long long corners = 0;
-        for (std::string_view word = next_word(line); !word.empty(); word = next_word(line)) {
-            if (word.starts_with('#')) break;
-            long long index = 0;
-            const auto [end, error] =
-                std::from_chars(word.data(), word.data() + word.size(), index);
-            const bool ends_well = end == word.data() + word.size() || *end == '/';
-            if (error != std::errc{} || !ends_well || index == 0 || -index > vertices_)
-                return fmt::format("its line {} uses a vertex that does not exist", line_number_);
-            if (index > highest_) {
-                highest_ = index;
-                highest_line_ = line_number_;
-            }
-            ++corners;
-        }
-        triangles_ += std::max(0LL, corners - 2);
-        return std::nullopt;
-    }
-
-    bool has_groups_ = false;
-    long long line_number_ = 0;
-    long long vertices_ = 0;
-    long long triangles_ = 0;
-    long long highest_ = 0;
-    long long highest_line_ = 0;
-};
-
-/// Opens material files beside the mesh, but nothing that is no plain file.
-class MaterialsBeside : public tinyobj::MaterialReader {
-public:
-    explicit MaterialsBeside(std::filesystem::path folder) : folder_(std::move(folder)) {}
+    explicit Materials(const MaterialText& text_of) : text_of_(text_of) {}
 
     bool operator()(const std::string& name, std::vector<tinyobj::material_t>* materials,
                     std::map<std::string, int>* numbers, std::string* warning,
                     std::string* error) override {
-        const FileText read = text_of_file(folder_ / name, most_file_bytes);
-        const auto* text = std::get_if<std::string>(&read);
+        const std::optional<std::string> text = text_of_(name);
+        (text ? read : missing).push_back(name);
         if (!text) return false;
-        files_.push_back(folder_ / name);
-        std::istringstream stream(*text);
+        std::istringstream stream(plain_lines(*text));
         tinyobj::LoadMtl(numbers, materials, &stream, warning, error);
         return true;
     }
 
-    /// Those that were opened.
-    std::vector<std::filesystem::path>& files() { return files_; }
+    std::vector<std::string> read, missing;
 
 private:
-    std::filesystem::path folder_;
-    std::vector<std::filesystem::path> files_;
+    const MaterialText& text_of_;
 };
 
 struct Loaded {
@@ -182,7 +89,7 @@ public:
             }
         const MeshSurvey survey = survey_of(mesh_);
         crease_normals(mesh_, smoothing, stated_);
-        return ObjMesh{std::move(mesh_), survey, {}};
+        return ObjMesh{std::move(mesh_), survey, {}, {}};
     }
 
 private:
@@ -245,25 +152,35 @@ std::string words_of(const FileFault& fault) {
 
 }  // namespace
 
-ObjResult read_obj(const std::filesystem::path& file, double crease_rad) {
-    const FileText read = text_of_file(file, most_file_bytes);
-    if (const auto* fault = std::get_if<FileFault>(&read)) return words_of(*fault);
-    const std::string* text = &std::get<std::string>(read);
-    Inspection inspection;
-    if (auto fault = inspection.of(*text)) return *fault;
+ObjResult read_obj_text(std::string_view text, const MaterialText& material, double crease_rad) {
+    auto plain = plain_obj(text, most_obj_triangles);
+    if (const auto* fault = std::get_if<std::string>(&plain)) return *fault;
+    const auto& [plain_text, has_groups] = std::get<PlainObj>(plain);
     Loaded loaded;
-    MaterialsBeside materials(file.parent_path());
+    Materials materials(material);
     std::string warning, error;
-    std::istringstream stream(*text);
+    std::istringstream stream(plain_text);
     if (!tinyobj::LoadObj(&loaded.attributes, &loaded.shapes, &loaded.materials, &warning, &error,
                           &stream, &materials, true, false))
         return "it is no sound OBJ file";
-    std::optional<ObjMesh> made = Assembly(loaded).made(crease_rad, inspection.has_groups());
+    std::optional<ObjMesh> made = Assembly(loaded).made(crease_rad, has_groups);
     if (!made) return "it uses a vertex that does not exist";
     if (made->mesh.triangles.empty()) return "it holds no triangle";
+    made->materials = std::move(materials.read);
+    made->missing_materials = std::move(materials.missing);
     split_long_edges(made->mesh, longest_edge_m, most_obj_triangles);
-    made->material_files = std::move(materials.files());
     return std::move(*made);
+}
+
+ObjResult read_obj(const std::filesystem::path& file, double crease_rad) {
+    const FileText read = text_of_file(file, most_file_bytes);
+    if (const auto* fault = std::get_if<FileFault>(&read)) return words_of(*fault);
+    const MaterialText beside = [&](const std::string& name) -> std::optional<std::string> {
+        FileText text = text_of_file(file.parent_path() / name, most_material_bytes);
+        if (auto* sound = std::get_if<std::string>(&text)) return std::move(*sound);
+        return std::nullopt;
+    };
+    return read_obj_text(std::get<std::string>(read), beside, crease_rad);
 }
 
 }  // namespace lampflight

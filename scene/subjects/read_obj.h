@@ -2,7 +2,10 @@
 #pragma once
 
 #include <filesystem>
+#include <functional>
+#include <optional>
 #include <string>
+#include <string_view>
 #include <variant>
 #include <vector>
 
@@ -18,7 +21,8 @@ constexpr std::size_t most_obj_triangles = 2'000'000;
 struct ObjMesh {
     Mesh mesh;
     MeshSurvey survey;
-    std::vector<std::filesystem::path> material_files{};  ///< that were read
+    std::vector<std::string> materials{};          ///< files of them that were read, by name
+    std::vector<std::string> missing_materials{};  ///< that could not be
 };
 
 /// A mesh, or what is wrong with the file in one sentence without its full stop.
@@ -29,8 +33,14 @@ using ObjResult = std::variant<ObjMesh, std::string>;
 /// far as the limit above allows. Where the file has no sound normals they follow its smoothing
 /// groups
 /// (`s`; before the first, `s off` as the format has it), and in a file without any the crease
-/// angle: edges at which the surface turns by more stay sharp. Refuses what can't be read, has no
-/// triangle, has coordinates that are no finite numbers, or refers to vertices it lacks.
+/// angle: edges at which the surface turns by more stay sharp. Refuses what can't be read, and what
+/// `plain_obj` does.
 ObjResult read_obj(const std::filesystem::path& file, double crease_rad);
+
+/// The text of a material file by the name that a mesh gives it; nothing where there is none.
+using MaterialText = std::function<std::optional<std::string>(const std::string& name)>;
+
+/// The same from the file's text.
+ObjResult read_obj_text(std::string_view text, const MaterialText& material, double crease_rad);
 
 }  // namespace lampflight

@@ -116,6 +116,7 @@ const std::vector<CautionRow> things{
     {"subject", note, "is open: 4 of its edges", {"subject.stone.mesh=\"open.obj\""}},
     {"subject", care, "faces that look the other way", {"subject.stone.mesh=\"twisted.obj\""}},
     {"subject", care, "is inside out", {"subject.stone.mesh=\"inside_out.obj\""}},
+    {"subject", note, "materials in \"not_there.mtl\"", {"subject.stone.mesh=\"no_material.obj\""}},
 };
 
 const std::vector<CautionRow> batteries_winds_and_lights{

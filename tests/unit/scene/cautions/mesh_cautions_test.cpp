@@ -14,11 +14,12 @@ const ObjShape mesh_block = box_shape({-1.0, -1.0, 0.0}, {1.0, 1.0, 1.7});
 /// What is said of a calm shoot whose boulder is this OBJ text, so many times as large.
 std::vector<std::string> said_of_mesh(const std::string& text, double scale = 1.0) {
     PlacedShoot shoot{calm_shoot(), {}};
-    auto [mesh, survey, materials] = obj_of(text);
+    ObjMesh loaded = obj_of(text);
+    Mesh& mesh = loaded.mesh;
     shoot.subjects[0].scale = scale;
     place(mesh, 180.0, scale, Vec3(0.0));
     shoot.meshes = {mesh};
-    shoot.surveyed = {{0, survey}};
+    shoot.surveyed = {{0, loaded.survey, {}}};
     return texts(shoot, "subject");
 }
 
