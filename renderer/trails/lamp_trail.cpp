@@ -203,7 +203,7 @@ public:
     /// Adds the discs of some steps, as many as there are lanes at the most.
     void paint(const StepRow& steps, std::size_t from, std::size_t to,
                std::vector<FilmDisc>& discs) const {
-        std::array<LampInstant, packet_size> instants;
+        std::array<LampInstant, packet_size> instants{};
         std::array<double, packet_size> lasts_s{};
         std::size_t count = 0;
         steps.look_at(from, to, [&](const Step& step) {
