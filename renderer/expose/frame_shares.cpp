@@ -1,7 +1,6 @@
 #include "renderer/expose/frame_shares.h"
 
 #include <algorithm>
-#include <array>
 #include <cmath>
 #include <limits>
 

@@ -3,6 +3,7 @@
 #include <fcntl.h>
 #include <pty.h>
 #include <spawn.h>
+#include <sys/resource.h>
 #include <sys/wait.h>
 #include <unistd.h>
 #include <algorithm>
@@ -92,9 +93,12 @@ void Running::signal(int number) const {
 
 Finished Running::wait() {
     int status = 0;
-    ::waitpid(process_, &status, 0);
+    rusage usage{};
+    ::wait4(process_, &status, 0, &usage);
     process_ = -1;
-    return {exit_code(status), read_text(outputs_ / "out"), read_text(outputs_ / "err")};
+    constexpr double kib = 1024.0;
+    return {exit_code(status), read_text(outputs_ / "out"), read_text(outputs_ / "err"),
+            kib * static_cast<double>(usage.ru_maxrss)};
 }
 
 Finished run(const std::vector<std::string>& arguments) {

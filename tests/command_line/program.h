@@ -30,6 +30,7 @@ struct Finished {
     int code = -1;  ///< exit code; 128 + number when a signal ended it
     std::string out;
     std::string err;
+    double peak_bytes = 0.0;  ///< the most memory that it held
 };
 
 /// The program at work, its outputs going to pipes or files, never to a terminal.
