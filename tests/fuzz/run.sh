@@ -1,7 +1,7 @@
 #!/usr/bin/env bash
 # Builds the fuzzers with clang++ and runs each for so many seconds (default 600); kinds of files
 # named after them choose: `run.sh 60 path svg`. They begin from small files: those in corpus/KIND,
-# and for layers two that a built lampflight renders. Findings are left in the fuzz build's folder.
+# for layers two that a built lampflight renders, for scenes those of scenes/ and tests/broken/. Findings are left in the fuzz build's folder.
 # LAMPFLIGHT_BUILD names the build folder with that program, LAMPFLIGHT_FUZZ_BUILD the fuzzers'.
 set -euo pipefail
 cd "$(dirname "${BASH_SOURCE[0]}")/../.."
@@ -30,6 +30,7 @@ gather_seeds() {
     local kind=$1 folder=$2
     mkdir -p "$folder"
     if [ -d "tests/fuzz/corpus/$kind" ]; then cp "tests/fuzz/corpus/$kind"/* "$folder/"; fi
+    if [ "$kind" = scene ]; then cp scenes/*.toml scenes/start/*.toml tests/broken/*.toml "$folder/"; fi
     if [ "$kind" != layers ]; then return; fi
     for samples in "" --float; do
         "$program" render scenes/ruin-sweep.toml -o "$build/seed.png" --quality draft --size 24x16 \
@@ -37,11 +38,20 @@ gather_seeds() {
     done
 }
 
+# Words that a kind's files are made of, as libFuzzer reads them: for scenes, all keys and tables.
+gather_words() {
+    local kind=$1 file=$2
+    : >"$file"
+    case $kind in scene | overrides) ;; *) return ;; esac
+    "$program" keys --json | grep -oE '"[a-z_0-9.-]+"' | sort -u >"$file"
+}
+
 for kind in "${kinds[@]}"; do
     echo "Fuzzing files of kind $kind for $seconds s ..."
     gather_seeds "$kind" "$build/corpus/$kind"
+    gather_words "$kind" "$build/$kind.dict"
     # A take's film is asked for whole, but only rows that the file has are ever written to.
     "$build/tests/fuzz/lampflight_${kind}_fuzz" "$build/corpus/$kind" -max_total_time="$seconds" \
         -timeout=20 -rss_limit_mb=2048 -malloc_limit_mb=6144 -artifact_prefix="$build/$kind-" \
-        -print_final_stats=1 -verbosity=0
+        -dict="$build/$kind.dict" -print_final_stats=1 -verbosity=0
 done

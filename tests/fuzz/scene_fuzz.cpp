@@ -1,0 +1,40 @@
+// libFuzzer's way into scenes: what the reader takes is checked as `check` does, and its figures
+// must be finite. Meshes are left out: the obj fuzzer has them.
+#include <cstddef>
+#include <cstdint>
+#include <cstdlib>
+#include <string>
+#include <utility>
+#include <variant>
+#include <vector>
+
+#include <tbb/global_control.h>
+
+#include "cli/reports/check_report.h"
+#include "scene/planning/shoot_figures.h"
+#include "scene/reader/read_shoot.h"
+
+using namespace lampflight;
+
+extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size) {
+    static const tbb::global_control one_thread(tbb::global_control::max_allowed_parallelism, 1);
+    const std::string text(reinterpret_cast<const char*>(data), size);
+    // None are there, so that no file of the machine is opened.
+    const PathFiles no_files;
+    auto read = read_shoot(text, "fuzz.toml", {}, &no_files);
+    if (const auto* problems = std::get_if<std::vector<Problem>>(&read)) {
+        if (problems->empty()) std::abort();
+        for (const Problem& problem : *problems)
+            if (problem.text.empty() || problem.line < 1) std::abort();
+        return 0;
+    }
+    PlacedShoot shoot;
+    static_cast<Shoot&>(shoot) = std::get<Shoot>(std::move(read));
+    shoot.subjects.clear();
+    const ShootFigures figures = shoot_figures(shoot);
+    if (check_json(figures).empty()) std::abort();
+    const std::string report = check_text(figures, 72);
+    for (const char* word : {" nan ", " -nan ", " inf ", " -inf "})
+        if (report.find(word) != std::string::npos) std::abort();
+    return 0;
+}
