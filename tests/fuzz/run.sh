@@ -39,10 +39,12 @@ gather_seeds() {
 }
 
 # Words that a kind's files are made of, as libFuzzer reads them: for scenes, all keys and tables.
+# An empty list is refused, so the other kinds have none.
 gather_words() {
     local kind=$1 file=$2
-    : >"$file"
+    words=()
     case $kind in scene | overrides) ;; *) return ;; esac
+    words=("-dict=$file")
     "$program" keys --json | grep -oE '"[a-z_0-9.-]+"' | sort -u >"$file"
 }
 
@@ -53,5 +55,5 @@ for kind in "${kinds[@]}"; do
     # A take's film is asked for whole, but only rows that the file has are ever written to.
     "$build/tests/fuzz/lampflight_${kind}_fuzz" "$build/corpus/$kind" -max_total_time="$seconds" \
         -timeout=20 -rss_limit_mb=2048 -malloc_limit_mb=6144 -artifact_prefix="$build/$kind-" \
-        -dict="$build/$kind.dict" -print_final_stats=1 -verbosity=0
+        "${words[@]}" -print_final_stats=1 -verbosity=0
 done
