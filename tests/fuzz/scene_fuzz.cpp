@@ -32,8 +32,9 @@ extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size
     static_cast<Shoot&>(shoot) = std::get<Shoot>(std::move(read));
     shoot.subjects.clear();
     const ShootFigures figures = shoot_figures(shoot);
-    if (check_json(figures).empty()) std::abort();
-    const std::string report = check_text(figures, 72);
+    const RenderNeed render{Quality::draft, shoot.camera.pixels, 1e8, 1.0};
+    if (check_json(figures, render).empty()) std::abort();
+    const std::string report = check_text(figures, render, 72);
     for (const char* word : {" nan ", " -nan ", " inf ", " -inf "})
         if (report.find(word) != std::string::npos) std::abort();
     return 0;

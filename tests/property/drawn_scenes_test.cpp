@@ -58,8 +58,9 @@ bool tells_of_no_number(const std::string& report) {
 
 void check_finite(const PlacedShoot& shoot) {
     const ShootFigures figures = shoot_figures(shoot);
-    CHECK_FALSE(tells_of_no_number(check_text(figures, 72)));
-    CHECK(!check_json(figures).empty());
+    const RenderNeed render{Quality::draft, shoot.camera.pixels, 1e8, 1.0};
+    CHECK_FALSE(tells_of_no_number(check_text(figures, render, 72)));
+    CHECK(!check_json(figures, render).empty());
     const auto takes = expose(shoot, {.quality = Quality::draft, .bounces = 1});
     REQUIRE(takes.has_value());
     for (const Noise noise : {Noise::left_out, Noise::counted}) {
