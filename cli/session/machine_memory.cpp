@@ -1,6 +1,5 @@
 #include "cli/session/machine_memory.h"
 
-#include <sys/resource.h>
 #include <unistd.h>
 
 #include <algorithm>
@@ -63,16 +62,12 @@ double machine_memory_bytes() {
     return std::min(physical, groups_limit());
 }
 
-MemoryInUse memory_in_use() {
+double memory_in_use_bytes() {
     std::ifstream statm("/proc/self/statm");
     double size_pages = 0.0, resident_pages = 0.0;
-    MemoryInUse use{0.0, 0.0};
-    if (statm >> size_pages >> resident_pages)
-        use.now = resident_pages * static_cast<double>(sysconf(_SC_PAGESIZE));
-    rusage usage{};
-    constexpr double kib = 1024.0;
-    if (getrusage(RUSAGE_SELF, &usage) == 0) use.most = kib * static_cast<double>(usage.ru_maxrss);
-    return use;
+    return statm >> size_pages >> resident_pages
+               ? resident_pages * static_cast<double>(sysconf(_SC_PAGESIZE))
+               : 0.0;
 }
 
 }  // namespace lampflight

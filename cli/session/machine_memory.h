@@ -8,12 +8,7 @@ namespace lampflight {
 /// accepts must not be refused a minute later. Without bounds where the system tells nothing.
 double machine_memory_bytes();
 
-/// What the program holds of it now, and the most that it has held, in bytes; 0 where the system
-/// tells nothing.
-struct MemoryInUse {
-    double now;
-    double most;
-};
-MemoryInUse memory_in_use();
+/// What the program holds of it now; 0 where the system tells nothing.
+double memory_in_use_bytes();
 
 }  // namespace lampflight

@@ -15,6 +15,10 @@ namespace {
 
 constexpr double gb = 1e9;
 
+Workshop workshop_of(const PlacedShoot& shoot) {
+    return {held_bytes(shoot), tbb::this_task_arena::max_concurrency()};
+}
+
 /// What a user may change, what helps most first.
 std::string remedy_for(const MemoryNeed& need, const PlacedShoot& shoot,
                        const ExposeOptions& options) {
@@ -38,11 +42,7 @@ Expected<Done> check_memory(const PlacedShoot& shoot, const ExposeOptions& optio
 }  // namespace
 
 Workshop workshop_now() {
-    return {memory_in_use().now, tbb::this_task_arena::max_concurrency()};
-}
-
-double peak_bytes(const MemoryNeed& need) {
-    return std::max(need.peak(), memory_in_use().most);
+    return {memory_in_use_bytes(), tbb::this_task_arena::max_concurrency()};
 }
 
 std::string gigabytes_text(double bytes) {
@@ -67,7 +67,7 @@ Expected<Done> check_memory(const MemoryNeed& need, const std::optional<double>&
     const double machine_bytes = machine_memory_bytes();
     const double there_bytes =
         memory_gb ? std::min(gb * *memory_gb, machine_bytes) : machine_bytes;
-    const double needed_bytes = peak_bytes(need);
+    const double needed_bytes = need.peak();
     if (needed_bytes <= there_bytes) return Done{};
     return failure(
         ExitCode::fault,
@@ -80,7 +80,7 @@ Expected<Done> check_memory(const MemoryNeed& need, const std::optional<double>&
 Expected<Done> check_memory(const PlacedShoot& shoot, const ExposeOptions& options) {
     return check_memory(shoot, options,
                         memory_need(shoot, options.settings, options.takes, options.picture,
-                                    workshop_now()));
+                                    workshop_of(shoot)));
 }
 
 Expected<RenderNeed> usual_render(PlacedShoot& shoot, const std::optional<double>& memory_gb,
@@ -90,10 +90,10 @@ Expected<RenderNeed> usual_render(PlacedShoot& shoot, const std::optional<double
     const Camera own = shoot.camera;
     set_picture_size(shoot.camera,
                      scaled_size(own.pixels, usual_longer_side_px(options.settings.quality)));
-    const Workshop workshop = workshop_now();
+    const Workshop workshop = workshop_of(shoot);
     const MemoryNeed need = memory_need(shoot, options.settings, {}, picture, workshop);
     const auto enough = check_memory(shoot, options, need);
-    const RenderNeed render{options.settings.quality, shoot.camera.pixels, peak_bytes(need),
+    const RenderNeed render{options.settings.quality, shoot.camera.pixels, need.peak(),
                             seconds_needed(shoot, options.settings, {}, workshop.threads)};
     shoot.camera = own;
     if (!enough) return enough.failure();

@@ -13,9 +13,6 @@ namespace lampflight {
 /// What the program holds now, with a scene read, and the threads that it may work with.
 Workshop workshop_now();
 
-/// The most that such work holds at a time, in bytes, what reading has taken so far included.
-double peak_bytes(const MemoryNeed& need);
-
 /// "0.41 GB": three digits from 1 GB on.
 std::string gigabytes_text(double bytes);
 

@@ -25,8 +25,8 @@ bool are_one(const fs::path& a, const fs::path& b) {
     if (of_a || of_b) return of_a == of_b;
     // Neither is there yet: the same name in the same folder, or in one that links lead to.
     std::error_code error;
-    const fs::path place_of_a = fs::weakly_canonical(fs::absolute(a, error), error);
-    const fs::path place_of_b = fs::weakly_canonical(fs::absolute(b, error), error);
+    const fs::path place_of_a = fs::weakly_canonical(fs::absolute(real_place(a), error), error);
+    const fs::path place_of_b = fs::weakly_canonical(fs::absolute(real_place(b), error), error);
     return place_of_a == place_of_b;
 }
 

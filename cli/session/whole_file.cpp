@@ -18,6 +18,8 @@ namespace {
 
 namespace fs = std::filesystem;
 
+constexpr int most_links = 40;  // as the system follows them
+
 std::mutex unfinished_mutex;
 fs::path unfinished;  // the one temporary name in use; empty when there is none
 std::vector<std::string> written;
@@ -48,14 +50,6 @@ std::string_view remedy_of(int error) {
 
 Outcome cannot_write(const fs::path& file, int error) {
     return cannot_write(file, fmt::format("{}; {}", std::strerror(error), remedy_of(error)));
-}
-
-/// The place that a name stands for: a link is followed, so that the link itself stays.
-fs::path real_place(const fs::path& file) {
-    std::error_code error;
-    if (!fs::is_symlink(file, error)) return file;
-    const fs::path target = fs::weakly_canonical(file, error);
-    return error ? file : target;
 }
 
 fs::path folder_of(const fs::path& file) {
@@ -95,6 +89,19 @@ int finish(const fs::path& temporary, const fs::path& place, bool keep) {
 }
 
 }  // namespace
+
+fs::path real_place(const fs::path& file) {
+    fs::path place = file;
+    std::error_code error;
+    // Step by step, as no call of the library follows a link to what is not there.
+    for (int links = 0; fs::is_symlink(place, error); ++links) {
+        if (links == most_links) return file;
+        const fs::path target = fs::read_symlink(place, error);
+        if (error) return file;
+        place = place.parent_path() / target;
+    }
+    return place;
+}
 
 Expected<Done> check_writable(const fs::path& file) {
     const fs::path place = real_place(file);

@@ -12,6 +12,10 @@
 
 namespace lampflight {
 
+/// Where a file of this name is written: links are followed, so that they stay, to what need not be
+/// there. The name itself where they lead round in a ring.
+std::filesystem::path real_place(const std::filesystem::path& file);
+
 /// Finds out by trying, before the work: 4 where there is no folder, no right to write, or
 /// something at the place that is not a plain file. Leaves no trace.
 Expected<Done> check_writable(const std::filesystem::path& file);

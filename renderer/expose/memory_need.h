@@ -19,6 +19,7 @@ struct PictureBytes {
 
 /// Bytes, part by part.
 struct MemoryNeed {
+    double reading = 0.0;   ///< while the scene's meshes are read
     double held = 0.0;      ///< by the program with the scene read
     double geometry = 0.0;  ///< the ground, and the tree that rays walk
     double bounces = 0.0;   ///< cells of the irradiance cache, lamps in them
@@ -40,7 +41,7 @@ struct MemoryNeed {
         return held + kept + trails + trail_growth + threads +
                std::max(development + picture, file);
     }
-    double peak() const { return std::max(exposing(), developing()); }
+    double peak() const { return std::max({reading, exposing(), developing()}); }
 };
 
 /// What the machine brings along.
@@ -48,6 +49,9 @@ struct Workshop {
     double held_bytes;  ///< resident with the scene read
     int threads;
 };
+
+/// What a program holds with this scene read; the same from run to run, as resident memory is not.
+double held_bytes(const PlacedShoot& shoot);
 
 /// Of the takes of the photograph or only those named, at the camera's pixels.
 MemoryNeed memory_need(const PlacedShoot& shoot, const RenderSettings& settings,
