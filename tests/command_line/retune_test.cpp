@@ -167,8 +167,8 @@ TEST_CASE("retune: what scales a source's light is within half a code of a fresh
 TEST_CASE("retune: lamps by stops, and out") {
     check_same_light({"--lamp", "warm=+1.5"},
                      set({"lamp.warm.flux_lm=" + std::to_string(1500.0 * std::exp2(1.5))}));
-    check_same_light({"--lamp", "warm=off"}, set({"lamp.warm.flux_lm=1e-9"}));
-    const Words without_cold = set({"take.low.lamps=[]", "lamp.cold.flux_lm=1e-9"});
+    check_same_light({"--lamp", "warm=off"}, set({"lamp.warm.flux_lm=1e-6"}));
+    const Words without_cold = set({"take.low.lamps=[]", "lamp.cold.flux_lm=1e-6"});
     const Words low_without = set({"take.low.lamps=[]", "photograph.blend=add"});
     check_same_light({"--lamp", "cold=off"}, without_cold, rendered_straight());
     check_same_light(low_without, low_without, rendered_straight());

@@ -14,6 +14,7 @@
 #include <vector>
 
 #include "cli/reports/check_report.h"
+#include "cli/session/picture_size.h"
 #include "renderer/develop/photograph.h"
 #include "renderer/expose/expose.h"
 #include "scene/planning/shoot_figures.h"
@@ -80,7 +81,8 @@ TEST_CASE("drawn scenes: read or refused with a line, their figures and pictures
         std::string text = drawn_scene(seed);
         CAPTURE(seed);
         CAPTURE(text);
-        if (const auto shoot = taken_of(text)) {
+        if (auto shoot = taken_of(text)) {
+            set_picture_size(shoot->camera, scaled_size(shoot->camera.pixels, 48));
             check_finite(*shoot);
             ++rendered;
         }
