@@ -29,7 +29,9 @@ Outcome run_guarded(int argc, const char* const* argv, const Session& session) {
     try {
         return run_command_line(argc, argv, session);
     } catch (const std::bad_alloc&) {
-        return failure(ExitCode::fault, "not enough memory; try a smaller --size");
+        return failure(ExitCode::fault,
+                       "not enough memory; close other programs, or try a smaller picture, fewer "
+                       "takes or coarser meshes");
     } catch (const std::exception& error) {
         return failure(ExitCode::fault, std::string("a fault in the program: ") + error.what());
     }

@@ -17,8 +17,8 @@ namespace {
 
 constexpr double mb = 1e6;
 
-// Constants were measured, as VmHWM with a part and without.
-// Of a mesh's file, its text and the loader's tables; measured at 100 thousand and a million.
+// Chosen so that the peak of whole renders is not undercut; single parts were not measured but for
+// the first: a mesh's file, its text and the loader's tables, at 100 thousand and a million.
 constexpr double reading_bytes_of_triangle = 240.0;
 constexpr double program_bytes = 24 * mb;  // libraries, stacks and tables that come with the work
 constexpr double sky_bytes = 10 * mb;      // tables of one moment's dome
