@@ -22,13 +22,12 @@ Workshop workshop_of(const PlacedShoot& shoot) {
 /// What a user may change, what helps most first.
 std::string remedy_for(const MemoryNeed& need, const PlacedShoot& shoot,
                        const ExposeOptions& options) {
-    const std::string coarser = "coarser meshes";
     std::string sizes = "a smaller --size";
     const std::size_t takes =
         options.takes.empty() ? shoot.photograph.takes.size() : options.takes.size();
     if (takes > 1) sizes += " or fewer takes at once (--take)";
     if (need.held + need.geometry + need.bounces < 0.5 * need.peak()) return "try " + sizes;
-    return "try " + coarser + ", or " + sizes;
+    return "try coarser meshes, or " + sizes;
 }
 
 Expected<Done> check_memory(const PlacedShoot& shoot, const ExposeOptions& options,
@@ -65,22 +64,20 @@ std::string about_seconds_text(double seconds) {
 Expected<Done> check_memory(const MemoryNeed& need, const std::optional<double>& memory_gb,
                             const std::string& work, const std::string& remedy) {
     const double machine_bytes = machine_memory_bytes();
-    const double there_bytes =
-        memory_gb ? std::min(gb * *memory_gb, machine_bytes) : machine_bytes;
+    const double there_bytes = memory_gb ? std::min(gb * *memory_gb, machine_bytes) : machine_bytes;
     const double needed_bytes = need.peak();
     if (needed_bytes <= there_bytes) return Done{};
-    return failure(
-        ExitCode::fault,
-        fmt::format("{} needs up to {} of memory, and {} {}; {}", work,
-                    gigabytes_text(needed_bytes),
-                    there_bytes < machine_bytes ? "--memory allows" : "this machine has",
-                    gigabytes_text(there_bytes), remedy));
+    return failure(ExitCode::fault,
+                   fmt::format("{} needs up to {} of memory, and {} {}; {}", work,
+                               gigabytes_text(needed_bytes),
+                               there_bytes < machine_bytes ? "--memory allows" : "this machine has",
+                               gigabytes_text(there_bytes), remedy));
 }
 
 Expected<Done> check_memory(const PlacedShoot& shoot, const ExposeOptions& options) {
-    return check_memory(shoot, options,
-                        memory_need(shoot, options.settings, options.takes, options.picture,
-                                    workshop_of(shoot)));
+    return check_memory(
+        shoot, options,
+        memory_need(shoot, options.settings, options.takes, options.picture, workshop_of(shoot)));
 }
 
 Expected<RenderNeed> usual_render(PlacedShoot& shoot, const std::optional<double>& memory_gb,

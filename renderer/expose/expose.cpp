@@ -12,16 +12,6 @@
 namespace lampflight {
 namespace {
 
-// Finer parts than this no longer show in the means.
-constexpr double most_trail_parts = 6.0;
-
-std::vector<const Take*> wanted_takes(const Shoot& shoot, const std::vector<std::string>& only) {
-    std::vector<const Take*> takes;
-    for (const std::string& name : only.empty() ? shoot.photograph.takes : only)
-        if (const Take* take = find_named(shoot.takes, name)) takes.push_back(take);
-    return takes;
-}
-
 /// Sums shares of work from all threads and passes a rising total on.
 class Progress {
 public:
@@ -43,8 +33,6 @@ private:
 /// A take's layers, without light as yet.
 ExposedTake unexposed(const Shoot& shoot, const Take& take, const std::vector<LitLamp>& lamps) {
     const glm::ivec2 pixels = shoot.camera.pixels;
-    const int trail_side = static_cast<int>(
-        std::clamp(std::round(shoot.camera.sensor_pixels_across), 1.0, most_trail_parts));
     ExposedTake film{take.name, settings_of(shoot, take), pixels, {}};
     const auto add = [&](LayerId id) -> Layer& {
         Layer& layer = film.layers.emplace_back();
@@ -52,7 +40,7 @@ ExposedTake unexposed(const Shoot& shoot, const Take& take, const std::vector<Li
         return layer;
     };
     const auto add_trail = [&](LayerId id) {
-        add(std::move(id)).trail.emplace(pixels.x, pixels.y, trail_side);
+        add(std::move(id)).trail.emplace(pixels.x, pixels.y, trail_side(shoot.camera));
     };
     for (const LitLamp& lit : lamps) {
         add(lamp_layer(lit.lamp->name, LightWay::surface));
@@ -70,6 +58,18 @@ ExposedTake unexposed(const Shoot& shoot, const Take& take, const std::vector<Li
 }
 
 }  // namespace
+
+std::vector<const Take*> wanted_takes(const Shoot& shoot, const std::vector<std::string>& only) {
+    std::vector<const Take*> takes;
+    for (const std::string& name : only.empty() ? shoot.photograph.takes : only)
+        if (const Take* take = find_named(shoot.takes, name)) takes.push_back(take);
+    return takes;
+}
+
+int trail_side(const Camera& camera) {
+    constexpr double most_parts = 6.0;  // finer ones no longer show in the means
+    return static_cast<int>(std::clamp(std::round(camera.sensor_pixels_across), 1.0, most_parts));
+}
 
 std::optional<std::vector<ExposedTake>> expose(const PlacedShoot& shoot,
                                                const RenderSettings& settings, const Watch& watch,

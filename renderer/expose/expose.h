@@ -24,6 +24,13 @@ struct Watch {
     std::stop_token stop;
 };
 
+/// The takes of the photograph, or only those named, in that order.
+std::vector<const Take*> wanted_takes(const Shoot& shoot, const std::vector<std::string>& only);
+
+/// Into how many parts across a pixel of the picture is cut where a trail runs: the sensor's own
+/// pixels, as far as that shows.
+int trail_side(const Camera& camera);
+
 /// Exposes the takes of the photograph, or only those named, in that order. Empty when stopped.
 /// The result depends on neither the number of threads nor earlier calls.
 std::optional<std::vector<ExposedTake>> expose(const PlacedShoot& shoot,

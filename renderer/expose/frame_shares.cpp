@@ -5,6 +5,7 @@
 #include <limits>
 
 #include "scene/camera/depth_of_field.h"
+#include "scene/subjects/box.h"
 
 namespace lampflight {
 namespace {
@@ -37,20 +38,6 @@ void look_down(const Shoot& shoot, const Projection& projection, double row, Ban
     }
 }
 
-struct Box {
-    Vec3 low{std::numeric_limits<double>::infinity()};
-    Vec3 high{-std::numeric_limits<double>::infinity()};
-};
-
-Box box_of(const Mesh& mesh) {
-    Box box;
-    for (const glm::vec3& position : mesh.positions) {
-        box.low = glm::min(box.low, Vec3(position));
-        box.high = glm::max(box.high, Vec3(position));
-    }
-    return box;
-}
-
 /// The rows that a box covers show surfaces; all of them where a corner lies behind the lens.
 void stand_there(const Mesh& mesh, const Projection& projection, double height_px,
                  std::vector<Band>& seen) {
@@ -59,9 +46,9 @@ void stand_there(const Mesh& mesh, const Projection& projection, double height_p
     double top = height_px, bottom = 0.0;
     double nearest_m = std::numeric_limits<double>::infinity();
     for (int corner = 0; corner < 8; ++corner) {
-        const Vec3 there_m((corner & 1) != 0 ? box.high.x : box.low.x,
-                           (corner & 2) != 0 ? box.high.y : box.low.y,
-                           (corner & 4) != 0 ? box.high.z : box.low.z);
+        const Vec3 there_m((corner & 1) != 0 ? box.high_m.x : box.low_m.x,
+                           (corner & 2) != 0 ? box.high_m.y : box.low_m.y,
+                           (corner & 4) != 0 ? box.high_m.z : box.low_m.z);
         nearest_m = std::min(nearest_m, std::max(0.05, projection.depth_m(there_m)));
         const auto place = projection.film_px(there_m);
         top = place ? std::min(top, place->y) : 0.0;

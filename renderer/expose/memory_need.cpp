@@ -19,19 +19,19 @@ constexpr double mb = 1e6;
 
 // Chosen so that the peak of whole renders is not undercut; single parts were not measured but for
 // the first: a mesh's file, its text and the loader's tables, at 100 thousand and a million.
-constexpr double reading_bytes_of_triangle = 240.0;
+constexpr double reading_bytes_of_triangle = 260.0;
 constexpr double program_bytes = 24 * mb;  // libraries, stacks and tables that come with the work
-constexpr double sky_bytes = 10 * mb;      // tables of one moment's dome
-constexpr double rough_ground_bytes = 42 * mb;  // with its stones and their tree
+constexpr double sky_bytes = 6 * mb;       // tables of one moment's dome
+constexpr double rough_ground_bytes = 24 * mb;  // with its stones and their tree
 constexpr double flat_ground_bytes = 16 * mb;
 constexpr double tree_bytes_of_triangle = 130.0;  // Embree's, while it builds
 constexpr double cache_bytes_of_vertex = 28.0;
 constexpr double cells_at_most = 30000.0;  // of the irradiance cache, with what refines it
 constexpr double cell_bytes = 80.0;
 constexpr double cell_bytes_of_source = 24.0;
-constexpr double lamp_bytes = 0.3 * mb;   // its course in tables
-constexpr double tile_bytes = 2.0 * mb;   // of a thread
-constexpr double page_bytes = 2.1 * mb;   // a film ends within one
+constexpr double lamp_bytes = 0.3 * mb;  // its course in tables
+constexpr double tile_bytes = 2.0 * mb;  // of a thread
+constexpr double page_bytes = 2.1 * mb;  // a film ends within one
 
 constexpr double film_bytes_px = 12.0;
 constexpr double depth_bytes_px = 4.0;
@@ -42,30 +42,22 @@ constexpr double smoothed_bytes_px = 28.0;
 constexpr double apart_bytes_px = 20.0;
 constexpr double smoothing_from_px = 8.0;
 
-constexpr double trail_node_bytes = 64.0;  // of a pixel, beside its parts
+constexpr double trail_place_bytes = 8.0;  // of a pixel, beside its parts
 constexpr double trail_list_bytes = 64.0;  // where a row's are looked up
-constexpr double most_trail_parts = 6.0;   // as `expose` cuts pixels
 
 double pixels_of(const Camera& camera) {
     return static_cast<double>(camera.pixels.x) * camera.pixels.y;
 }
 
 double trail_pixel_bytes(const Camera& camera) {
-    const double side = std::clamp(std::round(camera.sensor_pixels_across), 1.0, most_trail_parts);
-    return film_bytes_px * side * side + trail_node_bytes;
+    const double side = trail_side(camera);
+    return film_bytes_px * side * side + trail_place_bytes;
 }
 
 /// Those of a take, and their sum of which it is developed.
 void add_trails(const Camera& camera, double reached_px, MemoryNeed& need) {
     need.trails += reached_px * trail_pixel_bytes(camera);
     need.trail_growth += reached_px * (trail_pixel_bytes(camera) + trail_list_bytes);
-}
-
-std::vector<const Take*> takes_of(const Shoot& shoot, const std::vector<std::string>& only) {
-    std::vector<const Take*> takes;
-    for (const std::string& name : only.empty() ? shoot.photograph.takes : only)
-        if (const Take* take = find_named(shoot.takes, name)) takes.push_back(take);
-    return takes;
 }
 
 /// Films of a shoot's takes, pass by pass as `expose` goes.
@@ -89,8 +81,8 @@ public:
         view_ = std::min(full_, all.sky * full_ + page_bytes);
         const bool smooth = all.widest_blur_px > smoothing_from_px;
         if (blurred_ > 0.0)
-            defocus_ = pixels_ * ((smooth ? smoothed_bytes_px : blur_bytes_px) +
-                                  apart_bytes_px * blurred_);
+            defocus_ = pixels_ *
+                       ((smooth ? smoothed_bytes_px : blur_bytes_px) + apart_bytes_px * blurred_);
     }
 
     void expose() {
@@ -98,7 +90,8 @@ public:
     }
 
     double most_bytes() const { return most_; }
-    double kept_bytes() const { return kept_; }
+    /// Whole: some systems find memory for rows that were never written once they are read.
+    double kept_bytes() const { return static_cast<double>(kept_films_) * full_; }
     double defocus_bytes() const { return defocus_; }
     std::size_t most_lamps() const { return most_lamps_; }
     std::size_t skies() const { return skies_.size(); }
@@ -117,10 +110,15 @@ private:
                (sky.moon.altitude_deg > some_of_it_deg ? 1u : 0u);
     }
 
+    void keep(double bytes) {
+        kept_ += bytes;
+        ++kept_films_;
+    }
+
     /// A film that is no other layer's: a take's second is added to its first.
     void keep_own(std::size_t take, const std::string& layer, double bytes) {
         if (own_.insert({take, layer}).second)
-            kept_ += bytes;
+            keep(bytes);
         else if (summed_.insert({take, layer}).second)
             kept_ += full_ - bytes;
     }
@@ -134,8 +132,9 @@ private:
                 f_numbers.insert(f_numbers_[use.take]);
             }
         if (users.size() == 1) return keep_own(users.front(), layer, bytes);
-        kept_ += bytes;
-        if (blurred_ > 0.0) kept_ += static_cast<double>(f_numbers.size() - 1) * full_;
+        keep(bytes);
+        if (blurred_ > 0.0)
+            for (std::size_t i = 1; i < f_numbers.size(); ++i) keep(full_);
     }
 
     void expose(const SharedPass& pass) {
@@ -173,7 +172,7 @@ private:
     std::vector<double> f_numbers_;
     double full_ = 0.0, surface_ = 0.0, view_ = 0.0, blurred_ = 0.0, defocus_ = 0.0;
     double most_ = 0.0, kept_ = 0.0;
-    std::size_t most_lamps_ = 0;
+    std::size_t kept_films_ = 0, most_lamps_ = 0;
     std::set<double> skies_;
     std::set<OwnLayer> own_, summed_;
 };
@@ -188,24 +187,20 @@ double strip_bytes(const Camera& camera, const KernelRadii& radii) {
            2.0 * std::max(radii.near, radii.mid) * window;
 }
 
-double square(double side) {
-    return side * side;
-}
-
 void add_development(const Shoot& shoot, const std::vector<double>& f_numbers,
                      const PictureBytes& picture, int threads, MemoryNeed& need) {
     const Camera& camera = shoot.camera;
     const double pixels = pixels_of(camera);
     // Of each take the surfaces at half the size and, twice, at a quarter.
-    need.development += static_cast<double>(f_numbers.size()) * film_bytes_px * pixels *
-                        (1.0 / 4.0 + 2.0 / 16.0);
+    need.development +=
+        static_cast<double>(f_numbers.size()) * film_bytes_px * pixels * (1.0 / 4.0 + 2.0 / 16.0);
     double widest_strip = 0.0;
     for (const double f_number : std::set<double>(f_numbers.begin(), f_numbers.end())) {
         const KernelRadii radii = kernel_radii(camera, f_number);
         const double ring = (0.25 * camera.pixels.x + 2.0 * radii.far + 8.0) *
                             (0.25 * camera.pixels.y + 2.0 * radii.far + 8.0);
-        const double taps = square(2.0 * radii.far + 1.0) +
-                            8.0 * (square(2.0 * radii.near + 1.0) + square(2.0 * radii.mid + 1.0));
+        const glm::dvec3 sides = 2.0 * glm::dvec3(radii.far, radii.near, radii.mid) + 1.0;
+        const double taps = glm::dot(glm::dvec3(1.0, 8.0, 8.0), sides * sides);
         need.development += film_bytes_px * taps + (6.0 + 4.0) * ring;
         widest_strip = std::max(widest_strip, strip_bytes(camera, radii));
     }
@@ -230,7 +225,7 @@ double held_bytes(const PlacedShoot& shoot) {
 MemoryNeed memory_need(const PlacedShoot& shoot, const RenderSettings& settings,
                        const std::vector<std::string>& only_takes, const PictureBytes& picture,
                        const Workshop& workshop) {
-    const std::vector<const Take*> takes = takes_of(shoot, only_takes);
+    const std::vector<const Take*> takes = wanted_takes(shoot, only_takes);
     Films films(shoot, takes);
     films.expose();
     MemoryNeed need;
@@ -248,10 +243,10 @@ MemoryNeed memory_need(const PlacedShoot& shoot, const RenderSettings& settings,
         need.geometry += tree_bytes_of_triangle * static_cast<double>(mesh.triangles.size());
     }
     if (settings.bounces > 0)
-        need.bounces = cache_bytes_of_vertex * vertices +
-                       cells_at_most * (cell_bytes +
-                                        cell_bytes_of_source * static_cast<double>(
-                                                                   films.most_lamps() + 1));
+        need.bounces =
+            cache_bytes_of_vertex * vertices +
+            cells_at_most *
+                (cell_bytes + cell_bytes_of_source * static_cast<double>(films.most_lamps() + 1));
     need.films = films.most_bytes();
     need.defocus = films.defocus_bytes();
     need.kept = films.kept_bytes();
@@ -270,10 +265,11 @@ MemoryNeed memory_to_develop(const Shoot& shoot, const std::vector<double>& f_nu
                              const Workshop& workshop) {
     MemoryNeed need;
     need.held = workshop.held_bytes + program_bytes;
-    need.kept =
-        static_cast<double>(f_numbers.size()) * film_bytes_px * pixels_of(shoot.camera);
+    need.kept = static_cast<double>(f_numbers.size()) * film_bytes_px * pixels_of(shoot.camera);
+    // Pixels of a file are kept in runs with others; thin trails in half-empty ones.
+    constexpr double kept_for_one = 3.0;
     for (const double reached : trail_pixels)
-        add_trails(shoot.camera, reached, need);
+        add_trails(shoot.camera, kept_for_one * reached, need);
     add_development(shoot, f_numbers, picture, workshop.threads, need);
     return need;
 }
@@ -286,20 +282,20 @@ MemoryNeed memory_for_dusk(const Workshop& workshop) {
 
 double seconds_needed(const PlacedShoot& shoot, const RenderSettings& settings,
                       const std::vector<std::string>& only_takes, int threads) {
-    constexpr double start_s = 3.0;        // of one thread's work: ground, tree, skies
+    constexpr double start_s = 3.0;         // of one thread's work: ground, tree, skies
     constexpr double developed_s = 0.5e-6;  // a pixel and take
     constexpr double seen_s = 2e-6;         // a pixel and pass, at `good`
     constexpr double lit_s = 1e-6;          // a pixel and lamp, at `good`
-    const std::vector<const Take*> takes = takes_of(shoot, only_takes);
+    const std::vector<const Take*> takes = wanted_takes(shoot, only_takes);
     double lamps = 0.0;
     for (const Take* take : takes) lamps += static_cast<double>(lit_lamps(shoot, *take).size());
     const double passes = static_cast<double>(shared_passes(shoot, takes).size());
     const double effort = settings.quality == Quality::draft  ? 0.5
                           : settings.quality == Quality::good ? 1.0
                                                               : 6.0;
-    const double a_pixel_s = effort * (passes * seen_s * (1.0 + 0.1 * settings.bounces) +
-                                       lamps * lit_s) +
-                             static_cast<double>(takes.size()) * developed_s;
+    const double a_pixel_s =
+        effort * (passes * seen_s * (1.0 + 0.1 * settings.bounces) + lamps * lit_s) +
+        static_cast<double>(takes.size()) * developed_s;
     return (start_s + pixels_of(shoot.camera) * a_pixel_s) / std::max(1, threads);
 }
 

@@ -4,8 +4,9 @@
 #include <cmath>
 #include <vector>
 
-#include "scene/camera/trail_width.h"
+#include "renderer/film/trail_film.h"
 #include "scene/basics/angle.h"
+#include "scene/camera/trail_width.h"
 #include "scene/sky/bright_stars.h"
 #include "scene/sky/starlight.h"
 
@@ -15,38 +16,45 @@ namespace {
 constexpr int cells_across = 1000;
 constexpr int fewest_instants = 256;
 constexpr int most_instants = 20000;
-constexpr double nearest_m = 0.05;  // as trails are drawn
-
-/// The frame in square cells of so many pixels, and which of them are reached.
+/// The frame in cells as wide as the film's runs or more, and which of them are reached.
 class ReachedCells {
 public:
     explicit ReachedCells(const glm::ivec2& pixels)
-        : side_px_((std::max(pixels.x, pixels.y) + cells_across - 1) / cells_across),
-          size_((pixels + side_px_ - 1) / side_px_),
+        : cell_px_(runs_for(pixels.x), (pixels.y + cells_across - 1) / cells_across),
+          size_((pixels + cell_px_ - 1) / cell_px_),
           reached_(static_cast<std::size_t>(size_.x) * static_cast<std::size_t>(size_.y)) {}
 
-    int side_px() const { return side_px_; }
-
     void add_disc(const Vec2& centre_px, double radius_px) {
-        const double radius = (radius_px + 1.0) / side_px_;
-        const Vec2 centre = centre_px / static_cast<double>(side_px_);
+        const double radius = radius_px + 1.0;
         const auto within = [](double place, int count) {
-            return static_cast<int>(std::clamp(place, -1.0, static_cast<double>(count)));
+            return static_cast<int>(std::clamp(std::floor(place), -1.0, 1.0 * count));
         };
-        const int last_y = std::min(size_.y - 1, within(std::floor(centre.y + radius), size_.y));
-        for (int y = std::max(0, within(std::floor(centre.y - radius), size_.y)); y <= last_y; ++y) {
+        const Vec2 cell_px(cell_px_);
+        const int last_y =
+            std::min(size_.y - 1, within((centre_px.y + radius) / cell_px.y, size_.y));
+        for (int y = std::max(0, within((centre_px.y - radius) / cell_px.y, size_.y)); y <= last_y;
+             ++y) {
             // The nearest line of the row to the middle has the widest part of the disc.
-            const double off = std::clamp(centre.y, static_cast<double>(y), y + 1.0) - centre.y;
+            const double line = std::clamp(centre_px.y, y * cell_px.y, (y + 1) * cell_px.y);
+            const double off = line - centre_px.y;
             const double half = std::sqrt(std::max(0.0, radius * radius - off * off));
-            const int last_x = std::min(size_.x - 1, within(std::floor(centre.x + half), size_.x));
-            for (int x = std::max(0, within(std::floor(centre.x - half), size_.x)); x <= last_x; ++x)
+            const int last_x =
+                std::min(size_.x - 1, within((centre_px.x + half) / cell_px.x, size_.x));
+            for (int x = std::max(0, within((centre_px.x - half) / cell_px.x, size_.x));
+                 x <= last_x; ++x)
                 mark(x, y);
         }
     }
 
-    double pixels() const { return static_cast<double>(count_) * side_px_ * side_px_; }
+    double pixels() const { return static_cast<double>(count_) * cell_px_.x * cell_px_.y; }
 
 private:
+    /// So many whole runs that the frame has some hundreds of cells across.
+    static int runs_for(int width_px) {
+        const int wanted_px = (width_px + cells_across - 1) / cells_across;
+        return (wanted_px + trail_run_px - 1) / trail_run_px * trail_run_px;
+    }
+
     void mark(int x, int y) {
         const auto place = static_cast<std::size_t>(y) * static_cast<std::size_t>(size_.x) +
                            static_cast<std::size_t>(x);
@@ -55,13 +63,13 @@ private:
         ++count_;
     }
 
-    int side_px_;
+    glm::ivec2 cell_px_;
     glm::ivec2 size_;
     std::vector<bool> reached_;
     std::size_t count_ = 0;
 };
 
-/// Marks a stretch of time, cut until the lamp moves by no more than a cell or its own width.
+/// Marks where the camera images a lamp at even instants of a stretch of time.
 class Stretches {
 public:
     Stretches(const Camera& camera, double f_number, const LitLamp& lit, double hung_share,
@@ -81,9 +89,9 @@ public:
             const Vec3 there_m = lit_.position_m(time_s, hung_share_);
             const auto place = projection_.film_px(there_m);
             const double depth_m = projection_.depth_m(there_m);
-            if (!place || depth_m < nearest_m) continue;
-            const double width_mm = trail_width_mm(
-                camera_, f_number_, 1e-3 * lit_.lamp->face_mm, depth_m);
+            if (!place || depth_m < nearest_imaged_m) continue;
+            const double width_mm =
+                trail_width_mm(camera_, f_number_, 1e-3 * lit_.lamp->face_mm, depth_m);
             cells_.add_disc(*place, 0.5 * width_mm / pitch_mm_);
         }
     }
@@ -110,9 +118,10 @@ double reached_pixels(const Camera& camera, double f_number, const LitLamp& lit)
         for (const TimeWindow& window : lit.lit) {
             const double share = lit_s > 0.0 ? (window.to_s - window.from_s) / lit_s : 1.0;
             const double wanted = share * most_instants / parts;
-            stretches.add(window, lit.flies() ? static_cast<int>(std::ceil(std::max(
-                                                    wanted, share * fewest_instants)))
-                                              : 0);
+            stretches.add(
+                window, lit.flies()
+                            ? static_cast<int>(std::ceil(std::max(wanted, share * fewest_instants)))
+                            : 0);
         }
     }
     return cells.pixels();

@@ -5,11 +5,6 @@
 #include "renderer/film/disc_drawing.h"
 
 namespace lampflight {
-namespace {
-
-constexpr int run_px = 8;
-
-}  // namespace
 
 glm::vec3 mean_of(std::span<const glm::vec3> parts) {
     glm::vec3 sum(0.0f);
@@ -26,23 +21,26 @@ TrailFilm::TrailFilm(int width_px, int height_px, int side)
 std::span<const glm::vec3> TrailFilm::parts_of(const PixelRow& row, std::size_t run,
                                                int pixel) const {
     const auto parts = static_cast<std::size_t>(side_ * side_);
-    return {row.parts.data() + (run * run_px + static_cast<std::size_t>(pixel)) * parts, parts};
+    return {row.parts.data() + (run * trail_run_px + static_cast<std::size_t>(pixel)) * parts,
+            parts};
 }
 
 glm::vec3* TrailFilm::first_part(int x, int y) {
     PixelRow& row = rows_[static_cast<std::size_t>(y)];
     const auto parts = static_cast<std::size_t>(side_ * side_);
     if (row.place_of_run.empty())
-        row.place_of_run.resize(static_cast<std::size_t>((width_ + run_px - 1) / run_px));
-    std::uint32_t& place = row.place_of_run[static_cast<std::size_t>(x / run_px)];
+        row.place_of_run.resize(
+            static_cast<std::size_t>((width_ + trail_run_px - 1) / trail_run_px));
+    std::uint32_t& place = row.place_of_run[static_cast<std::size_t>(x / trail_run_px)];
     if (place == 0) {
         row.reached.push_back(0);
-        row.parts.resize(row.parts.size() + run_px * parts);
+        row.parts.resize(row.parts.size() + trail_run_px * parts);
         place = static_cast<std::uint32_t>(row.reached.size());
     }
     const std::size_t run = place - 1;
-    row.reached[run] = static_cast<std::uint8_t>(row.reached[run] | 1u << x % run_px);
-    return row.parts.data() + (run * run_px + static_cast<std::size_t>(x % run_px)) * parts;
+    row.reached[run] = static_cast<std::uint8_t>(row.reached[run] | 1u << x % trail_run_px);
+    return row.parts.data() +
+           (run * trail_run_px + static_cast<std::size_t>(x % trail_run_px)) * parts;
 }
 
 void TrailFilm::add_disc(const glm::dvec2& centre_px, double radius_px, const glm::vec3& deposit) {
@@ -66,9 +64,9 @@ std::span<const glm::vec3> TrailFilm::parts(int x, int y) const {
     if (x < 0 || y < 0 || x >= width_ || y >= height_) return {};
     const PixelRow& row = rows_[static_cast<std::size_t>(y)];
     if (row.place_of_run.empty()) return {};
-    const std::uint32_t place = row.place_of_run[static_cast<std::size_t>(x / run_px)];
-    if (place == 0 || (row.reached[place - 1] >> x % run_px & 1u) == 0) return {};
-    return parts_of(row, place - 1, x % run_px);
+    const std::uint32_t place = row.place_of_run[static_cast<std::size_t>(x / trail_run_px)];
+    if (place == 0 || (row.reached[place - 1] >> x % trail_run_px & 1u) == 0) return {};
+    return parts_of(row, place - 1, x % trail_run_px);
 }
 
 glm::vec3 TrailFilm::exposure_lxs(int x, int y) const {
@@ -81,10 +79,11 @@ void TrailFilm::add_pixels(int y, std::vector<TrailPixel>& pixels) const {
     for (std::size_t i = 0; i < row.place_of_run.size(); ++i) {
         if (row.place_of_run[i] == 0) continue;
         const std::size_t run = row.place_of_run[i] - 1;
-        for (int pixel = 0; pixel < run_px; ++pixel) {
+        for (int pixel = 0; pixel < trail_run_px; ++pixel) {
             if ((row.reached[run] >> pixel & 1u) == 0) continue;
             const auto parts = parts_of(row, run, pixel);
-            pixels.push_back({static_cast<int>(i) * run_px + pixel, y, mean_of(parts), parts});
+            pixels.push_back(
+                {static_cast<int>(i) * trail_run_px + pixel, y, mean_of(parts), parts});
         }
     }
 }

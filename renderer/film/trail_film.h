@@ -19,6 +19,9 @@ struct TrailPixel {
     std::span<const glm::vec3> parts;  ///< side x side exposures, within the film it came from
 };
 
+/// Pixels side by side that a trail film keeps once light has reached one of them.
+constexpr int trail_run_px = 8;
+
 glm::vec3 mean_of(std::span<const glm::vec3> parts);
 
 /// Exposure in lux seconds, kept only in pixels that light reached, each cut into side x side
@@ -63,7 +66,7 @@ public:
     Image picture() const;
 
 private:
-    /// A row of pixels, in runs of a few of them: those that hold one that light reached.
+    /// A row of pixels, in runs: those that hold one that light reached.
     struct PixelRow {
         std::vector<std::uint32_t> place_of_run;  ///< one more than it is; 0 for none
         std::vector<std::uint8_t> reached;        ///< of each run, a bit for each pixel

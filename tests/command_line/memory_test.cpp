@@ -3,7 +3,7 @@
 #include <fmt/format.h>
 #include <nlohmann/json.hpp>
 
-#include <cmath>
+#include <filesystem>
 #include <string>
 #include <vector>
 
@@ -18,6 +18,7 @@ constexpr double most_over = 1.3;
 
 const std::string halo = LAMPFLIGHT_SOURCE_DIR "/scenes/start/halo.toml";
 const std::string tower = LAMPFLIGHT_SOURCE_DIR "/scenes/tower.toml";
+const std::string sweep = LAMPFLIGHT_SOURCE_DIR "/scenes/ruin-sweep.toml";
 const std::string moons = LAMPFLIGHT_SOURCE_DIR "/scenes/three-moons.toml";
 
 /// The bytes that a command says it needs when it may take next to none.
@@ -51,6 +52,9 @@ TEST_CASE("a command takes no more memory than it tells, and not much less") {
     check_peak({"render", halo, "-o", png, "--quality", "draft", "--size", "480x320"});
     check_peak({"render", moons, "-o", png, "--quality", "draft", "--size", "1500x1000",
                 "--bounces", "0", "--layers", layers});
+    // Three takes under three skies: films are most of it.
+    check_peak({"render", sweep, "-o", png, "--quality", "draft", "--size", "2400x1600",
+                "--bounces", "0"});
     for (const char* name : {"picture.png", "picture.tif", "picture.exr", "picture.hdr"})
         check_peak({"retune", layers, "-o", (folder / name).string()});
     check_peak({"meter", tower, "--size", "1000x1500", "--bounces", "0"});
@@ -85,8 +89,8 @@ TEST_CASE("a picture of one pixel is rendered; pixels far from square are refuse
     const TemporaryFolder folder;
     const std::string png = (folder / "picture.png").string();
     const auto render = [&](int code, const std::vector<std::string>& changes) {
-        std::vector<std::string> arguments{"render", halo,        "-o",        png,
-                                           "--bounces", "0", "--quality", "draft"};
+        std::vector<std::string> arguments{"render",    halo, "-o",        png,
+                                           "--bounces", "0",  "--quality", "draft"};
         for (const std::string& change : changes)
             arguments.insert(arguments.end(), {"--set", change});
         const Finished done = run(arguments);

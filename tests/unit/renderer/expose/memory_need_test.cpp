@@ -60,7 +60,8 @@ TEST_CASE("bounces cost memory, and the peak is that of the dearest stretch") {
     CHECK(memory_need(shoot, {Quality::draft, 0}, {"one"}, {3.0, 9.5}, {50e6, 2}).bounces == 0.0);
     CHECK(need.bounces > 0.0);
     CHECK(need.peak() == std::max(need.exposing(), need.developing()));
-    const MemoryNeed wide = memory_need(shoot, {Quality::draft, 1}, {"one"}, {12.0, 300.0}, {50e6, 2});
+    const MemoryNeed wide =
+        memory_need(shoot, {Quality::draft, 1}, {"one"}, {12.0, 300.0}, {50e6, 2});
     CHECK(wide.peak() == wide.developing());
 }
 
