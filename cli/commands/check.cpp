@@ -31,10 +31,10 @@ struct CheckWords {
 
 /// The figures; with --strict, exit code 5 where a caution is a danger.
 Outcome checked(const ShootFigures& figures, const RenderNeed& render, const CheckWords& words) {
-    Outcome outcome{ExitCode::done,
-                    words.json ? check_json(figures, render)
-                               : check_text(figures, render, output_columns()),
-                    ""};
+    Outcome outcome{
+        ExitCode::done,
+        words.json ? check_json(figures, render) : check_text(figures, render, output_columns()),
+        ""};
     const auto dangers =
         std::ranges::count(figures.cautions, CautionLevel::danger, &Caution::level);
     if (!words.strict || dangers == 0) return outcome;
@@ -125,8 +125,7 @@ RunCommand offer_check(CLI::App& app) {
         if (!words->plan.empty()) scene->outputs = {words->plan};
         auto shoot = open_scene(*scene);
         if (!shoot) return shoot.failure();
-        const auto render =
-            usual_render(*shoot, words->memory_gb, bytes_of(PictureKind::png));
+        const auto render = usual_render(*shoot, words->memory_gb, bytes_of(PictureKind::png));
         if (!render) return render.failure();
         const ShootFigures figures = shoot_figures(*shoot);
         Outcome outcome = checked(figures, *render, *words);

@@ -22,8 +22,8 @@
 #include "cli/session/file_kind.h"
 #include "cli/session/memory_bounds.h"
 #include "cli/session/open_scene.h"
-#include "cli/session/picture_size.h"
 #include "cli/session/outputs.h"
+#include "cli/session/picture_size.h"
 #include "cli/session/whole_file.h"
 #include "scene/basics/wording.h"
 #include "scene/planning/retune.h"
@@ -236,7 +236,8 @@ MemoryNeed memory_for(const Plan& plan, PictureKind kind) {
     return memory_to_develop(plan.after, f_numbers, trail_pixels, bytes_of(kind), workshop_now());
 }
 
-/// 1 for want of memory, 2 for a change that needs a render, 3 for one that no scene allows, 4 for files.
+/// 1 for want of memory, 2 for a change that needs a render, 3 for one that no scene allows, 4 for
+/// files.
 Outcome run_retune(const RetuneOptions& options, const Session& session) {
     const auto start = std::chrono::steady_clock::now();
     const auto kind = picture_kind(options.picture);

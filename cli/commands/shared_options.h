@@ -55,7 +55,8 @@ struct ExposureWords {
     std::optional<double> memory_gb{};
 };
 
-/// With `--memory`, without those of the scene. `quality` and `size` say what is done when none is asked for.
+/// With `--memory`, without those of the scene. `quality` and `size` say what is done when none is
+/// asked for.
 void add_exposure_options(CLI::App& app, ExposureWords& words, const std::string& quality,
                           const std::string& size);
 Expected<ExposeOptions> exposure_of(const ExposureWords& words, const CLI::App& app,

@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <atomic>
-#include <cmath>
 #include <cstdint>
 #include <limits>
 #include <optional>
@@ -18,6 +17,7 @@
 #include "cli/pictures/write_tiff.h"
 #include "renderer/develop/tone.h"
 #include "renderer/film/film_buffer.h"
+#include "renderer/film/finite.h"
 #include "scene/basics/wording.h"
 
 namespace lampflight {
@@ -78,10 +78,9 @@ public:
 
     /// Whether all values of some rows are finite.
     bool check(int first, const Image& rows) {
-        const auto wrong = std::ranges::find_if(rows.pixels, [](const glm::vec3& pixel) {
-            return !(std::isfinite(pixel.x) && std::isfinite(pixel.y) && std::isfinite(pixel.z));
-        });
-        if (wrong == rows.pixels.end()) return true;
+        if (all_finite(rows.pixels)) return true;
+        const auto wrong = std::ranges::find_if_not(
+            rows.pixels, [](const glm::vec3& pixel) { return all_finite(ConstRow(&pixel, 1)); });
         const std::int64_t place = std::int64_t{first} * width_ + (wrong - rows.pixels.begin());
         std::int64_t known = first_wrong_;
         while (place < known && !first_wrong_.compare_exchange_weak(known, place)) {
@@ -144,10 +143,11 @@ Expected<std::string> picture_bytes(const glm::ivec2& size, const MakePicture& m
     };
     auto bytes = bytes_of_kind(size, make_checked, kind, notes, draw);
     if (const auto place = finite.first_wrong())
-        return failure(ExitCode::fault,
-                       fmt::format("pixel {}, {} of the picture came out as no finite number, so no "
-                                   "picture was written; this is a fault of the program",
-                                   place->x, place->y));
+        return failure(
+            ExitCode::fault,
+            fmt::format("pixel {}, {} of the picture came out as no finite number, so no "
+                        "picture was written; this is a fault of the program",
+                        place->x, place->y));
     if (!bytes)
         return failure(ExitCode::fault, "not enough memory for the picture; try a smaller one");
     return *std::move(bytes);

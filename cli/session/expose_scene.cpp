@@ -62,8 +62,8 @@ Expected<std::vector<ExposedTake>> expose_takes(const PlacedShoot& shoot,
     if (!takes || session.stop.stop_requested()) return interruption();
     if (const auto unsound = unsound_layer(*takes))
         return failure(ExitCode::fault,
-                       fmt::format("a fault in the program: the light {} holds what is no number; "
-                                   "nothing was written",
+                       fmt::format("a fault in the program: the light {} holds what is no number, "
+                                   "so no picture is made of it",
                                    *unsound));
     return *std::move(takes);
 }

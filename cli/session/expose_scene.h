@@ -16,9 +16,9 @@ struct ExposeOptions {
     SceneOptions scene;
     RenderSettings settings;
     std::optional<glm::ivec2> size_px;
-    int longer_side_px = 960;        ///< of the picture when no size is asked for
-    std::vector<std::string> takes;  ///< empty for those of the photograph
-    bool quiet = false;              ///< no progress
+    int longer_side_px = 960;           ///< of the picture when no size is asked for
+    std::vector<std::string> takes;     ///< empty for those of the photograph
+    bool quiet = false;                 ///< no progress
     std::optional<double> memory_gb{};  ///< that may be taken; else what the machine has
     PictureBytes picture{};             ///< what becomes of it
 };
@@ -28,8 +28,8 @@ struct ExposedScene {
     std::vector<ExposedTake> takes;
 };
 
-/// The exposed takes, or why there are none: 1 for want of memory, 2 for an unknown take or a size of another shape,
-/// 3 and 4 as `open_scene`, 130 when stopped.
+/// The exposed takes, or why there are none: 1 for want of memory, 2 for an unknown take or a size
+/// of another shape, 3 and 4 as `open_scene`, 130 when stopped.
 Expected<ExposedScene> expose_scene(const ExposeOptions& options, const Session& session);
 
 /// The same from the scene's text, which the caller keeps.

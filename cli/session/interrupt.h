@@ -19,7 +19,7 @@ public:
     std::stop_token stop() const;
 
     /// The work is done, and the caller tells of it: the watch says nothing any more, and ends the
-    /// program only where its text finds no taker. Does not come back from a program at its end.
+    /// program only where that text finds no taker. Waits for ever where the watch was first.
     void leave_telling() const;
 
 private:

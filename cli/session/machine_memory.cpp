@@ -45,8 +45,8 @@ double groups_limit() {
         if (controllers.empty())
             least = std::min(least, limit_along("/sys/fs/cgroup", group, "memory.max"));
         else if (controllers == "memory")
-            least = std::min(least, limit_along("/sys/fs/cgroup/memory", group,
-                                                "memory.limit_in_bytes"));
+            least = std::min(least,
+                             limit_along("/sys/fs/cgroup/memory", group, "memory.limit_in_bytes"));
     }
     return least;
 }

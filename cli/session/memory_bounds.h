@@ -35,7 +35,8 @@ struct RenderNeed {
     double seconds;
 };
 
-/// 1 as `check_memory`. The shoot's camera is at the sensor's own size; `picture` is the usual kind.
+/// 1 as `check_memory`. The shoot's camera is at the sensor's own size; `picture` is the usual
+/// kind.
 Expected<RenderNeed> usual_render(PlacedShoot& shoot, const std::optional<double>& memory_gb,
                                   const PictureBytes& picture);
 

@@ -46,8 +46,8 @@ Expected<std::string> scene_text_of(const SceneOptions& options) {
     FileText read = text_of_file(options.file, largest_scene_bytes);
     if (const auto* fault = std::get_if<FileFault>(&read)) {
         if (fault->kind == FileFault::Kind::no_plain_file)
-            return failure(ExitCode::file_trouble, fmt::format("{} is {}, no scene; {}", name,
-                                                               fault->what, remedy));
+            return failure(ExitCode::file_trouble,
+                           fmt::format("{} is {}, no scene; {}", name, fault->what, remedy));
         if (fault->kind == FileFault::Kind::too_large)
             return failure(ExitCode::wrong_scene,
                            fmt::format("{} holds {}; allowed is a text of up to {} bytes", name,

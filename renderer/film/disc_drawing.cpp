@@ -8,6 +8,8 @@
 #include <tbb/blocked_range.h>
 #include <tbb/parallel_for.h>
 
+#include "scene/basics/angle.h"
+
 namespace lampflight {
 namespace {
 
@@ -70,9 +72,8 @@ PartDisc part_disc(const FilmDisc& disc, const TrailFilm& film) {
                          glm::any(glm::greaterThanEqual(made.centre - made.reach, parts));
     if (outside || !std::isfinite(made.reach)) return made;
     // Of a wide one the volume of a truncated cone.
-    const double total = made.is_wide()
-                             ? 3.14159265358979324 * (made.reach * (made.reach - 1.0) + 1.0 / 3.0)
-                             : weights_of(made);
+    const double total =
+        made.is_wide() ? pi * (made.reach * (made.reach - 1.0) + 1.0 / 3.0) : weights_of(made);
     if (total > 0.0) made.per_part = side * side / total;
     return made;
 }
@@ -164,28 +165,27 @@ private:
     int last_ = 0;
 };
 
-/// Returns false if stopped.
-bool add_band(std::span<const PartDisc> discs, const std::vector<std::uint32_t>& of_band,
+/// Some of it where stopped.
+void add_band(std::span<const PartDisc> discs, const std::vector<std::uint32_t>& of_band,
               const PartRows& rows, TrailFilm& film, const std::stop_token& stop) {
     std::vector<const PartDisc*> wide;
     for (std::size_t i = 0; i < of_band.size(); ++i) {
-        if (i % looks_every == 0 && stop.stop_requested()) return false;
+        if (i % looks_every == 0 && stop.stop_requested()) return;
         const PartDisc& disc = discs[of_band[i]];
         if (disc.is_wide())
             wide.push_back(&disc);
         else
             add_narrow(disc, rows, film);
     }
-    if (wide.empty()) return true;
+    if (wide.empty()) return;
     WideLine line(film.width() * film.side());
     for (int y = rows.from; y < rows.to; ++y) {
         for (std::size_t i = 0; i < wide.size(); ++i) {
-            if (i % (16 * looks_every) == 0 && stop.stop_requested()) return false;
+            if (i % (16 * looks_every) == 0 && stop.stop_requested()) return;
             line.add(*wide[i], y);
         }
         line.lay(y, film);
     }
-    return true;
 }
 
 }  // namespace

@@ -17,7 +17,8 @@ bool is_sound(const Image& film) {
     return tbb::parallel_reduce(
         tbb::blocked_range<int>(0, film.height), true,
         [&](const tbb::blocked_range<int>& rows, bool sound) {
-            for (int y = rows.begin(); y < rows.end(); ++y) sound = sound && all_finite(film.row(y));
+            for (int y = rows.begin(); y < rows.end(); ++y)
+                sound = sound && all_finite(film.row(y));
             return sound;
         },
         std::logical_and<>());

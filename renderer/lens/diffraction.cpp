@@ -209,8 +209,8 @@ Reach reach_of(double mm, int times, const Camera& camera) {
 Reaches reaches_of(const Camera& camera, double f_number) {
     const Vec2 pitch_mm = pixel_pitch_mm(camera);
     const double longest_ring_mm = band_wavelength_mm[0] * f_number;
-    const double pixel_mm = std::min(std::max(pitch_mm.x, pitch_mm.y),
-                                     most_oblong * std::min(pitch_mm.x, pitch_mm.y));
+    const double pixel_mm =
+        std::min(std::max(pitch_mm.x, pitch_mm.y), most_oblong * std::min(pitch_mm.x, pitch_mm.y));
     const auto end_mm = [&](const Handover& handover) {
         return std::max(handover.end_px * pixel_mm, handover.end_rings * longest_ring_mm);
     };

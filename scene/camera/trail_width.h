@@ -6,8 +6,8 @@
 
 namespace lampflight {
 
-/// Nearer than this along the axis a lamp is in the lens, whose glass begins some centimetres before
-/// its pupil: it is not imaged. Common practice, no source.
+/// Nearer than this along the axis a lamp is in the lens, whose glass begins some centimetres
+/// before its pupil: it is not imaged. Common practice, no source.
 constexpr double nearest_imaged_m = 0.05;
 
 /// Diameter on the film, in millimetres, of the image of a face at a depth, with the circle of

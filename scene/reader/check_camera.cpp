@@ -9,8 +9,8 @@ namespace lampflight {
 namespace {
 
 constexpr double most_megapixels = 200.0;
-constexpr double most_oblong = 4.0;  // anamorphic lenses squeeze by 2
-constexpr double finest_um = 0.4;    // telephones have 0.56
+constexpr double most_oblong = 4.0;            // anamorphic lenses squeeze by 2
+constexpr double finest_um = 0.4;              // telephones have 0.56
 constexpr double most_f_number_per_um = 32.0;  // f/22 on a telephone's
 constexpr double airy_um = 2.44 * 0.555;       // width to the first dark ring, over the f-number
 constexpr TableRef ref{"camera", 0};

@@ -34,8 +34,6 @@ void check_covered(const Checks& checks, TableRef ref, const Drone& drone) {
                                      "\"showing\"");
 }
 
-}  // namespace
-
 /// As many as stay quick to expose; a lamp that flickers with the mains makes 100 in a second.
 constexpr double most_flashes = 20000.0;
 
@@ -49,9 +47,11 @@ void check_count(const Checks& checks, TableRef ref, std::string_view inner, con
         checks.refuse_value(ref, key,
                             "is {}, which makes {:.0f} flashes in the longest exposure, {} s; "
                             "allowed is up to {:.4g} there, or no \"{}\" at all",
-                            *pulse.per_minute, flashes, longest_s,
-                            60.0 * most_flashes / longest_s, inner);
+                            *pulse.per_minute, flashes, longest_s, 60.0 * most_flashes / longest_s,
+                            inner);
 }
+
+}  // namespace
 
 void check_flash(const Checks& checks, TableRef ref, std::string_view inner, const Pulse& pulse) {
     if (!pulse.per_minute || !pulse.on_s) return;

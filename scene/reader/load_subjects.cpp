@@ -15,9 +15,6 @@
 namespace lampflight {
 namespace {
 
-// Beyond this a float no longer holds a hand's breadth.
-constexpr double farthest_vertex_m = 1e6;
-
 /// The models that the shoot asks for, each made once and all at the same time.
 std::map<Model, Mesh> models_of(const Shoot& shoot) {
     std::map<Model, Mesh> models;
@@ -107,7 +104,7 @@ Checked<PlacedShoot> place_subjects(Reading reading, LoadedMeshes meshes,
         if (farthest_m(placed.meshes.back()) <= farthest_vertex_m) continue;
         problems.push_back(problem_at(
             reading.map.value({"subject", i}, "mesh"),
-            fmt::format("{} reaches {:.3g} km out as it is scaled and placed; allowed is {} km",
+            fmt::format("{} reaches {:.0f} km out as it is scaled and placed; allowed is {} km",
                         reading.map.label({"subject", i}, "mesh"),
                         farthest_m(placed.meshes.back()) / 1000.0, farthest_vertex_m / 1000.0)));
     }

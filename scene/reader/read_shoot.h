@@ -18,8 +18,8 @@ Checked<Shoot> read_shoot(const std::string& text, const std::filesystem::path& 
                           const std::vector<Override>& overrides = {},
                           const PathFiles* path_files = nullptr);
 
-/// The same with the subjects' meshes, whose files are sought beside `name`; their problems are told
-/// with the others.
+/// The same with the subjects' meshes, whose files are sought beside `name`; their problems are
+/// told with the others.
 Checked<PlacedShoot> read_placed_shoot(const std::string& text, const std::filesystem::path& name,
                                        const std::vector<Override>& overrides = {});
 

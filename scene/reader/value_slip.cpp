@@ -192,8 +192,8 @@ std::optional<Slip> moment_slip(std::string_view written) {
         return Slip{"is no moment that a calendar and a clock have",
                     "a month up to 12, a day up to 31, an hour up to 23, a minute and a second up "
                     "to 59"};
-    const auto last_day = static_cast<unsigned>(
-        (std::chrono::year(year) / month / std::chrono::last).day());
+    const auto last_day =
+        static_cast<unsigned>((std::chrono::year(year) / month / std::chrono::last).day());
     if (static_cast<unsigned>(day) > last_day)
         return Slip{"is a day that its month lacks",
                     fmt::format("a day up to {:04}-{:02}-{:02}", year, month, last_day)};

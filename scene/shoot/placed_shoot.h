@@ -19,8 +19,8 @@ struct SurveyedSubject {
 };
 
 struct PlacedShoot : Shoot {
-    std::vector<Mesh> meshes{};               ///< one a subject, in their order
-    std::vector<SurveyedSubject> surveyed{};  ///< those from files
+    std::vector<Mesh> meshes{};                       ///< one a subject, in their order
+    std::vector<SurveyedSubject> surveyed{};          ///< those from files
     std::vector<std::filesystem::path> mesh_files{};  ///< with those of their materials
 };
 

@@ -12,6 +12,9 @@
 
 namespace lampflight {
 
+/// As far as a vertex may lie: beyond, a float no longer holds a hand's breadth.
+constexpr double farthest_vertex_m = 1e6;
+
 /// How a surface breaks up close: fine relief and tint that the mesh does not hold.
 enum class SurfaceRelief { none, soil, stone, cloth };
 

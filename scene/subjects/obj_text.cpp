@@ -7,16 +7,15 @@
 #include <limits>
 #include <optional>
 #include <set>
-#include <vector>
 
 #include <fmt/format.h>
+
+#include "scene/subjects/mesh.h"
 
 namespace lampflight {
 namespace {
 
 constexpr std::size_t most_material_lines = 100;
-// Beyond this a float no longer holds a hand's breadth.
-constexpr double farthest_m = 1e6;
 
 /// Cuts the next word off a line.
 std::string_view next_word(std::string_view& line) {
@@ -32,7 +31,7 @@ bool is_coordinate(std::string_view word) {
     double value = 0.0;
     const auto [end, error] = std::from_chars(word.data(), word.data() + word.size(), value);
     return error == std::errc{} && end == word.data() + word.size() && std::isfinite(value) &&
-           std::abs(value) <= farthest_m;
+           std::abs(value) <= farthest_vertex_m;
 }
 
 std::optional<std::int64_t> index_of(std::string_view word) {
@@ -86,7 +85,7 @@ private:
             const std::string_view word = next_word(line);
             if (!is_coordinate(word))
                 return fmt::format("its line {} needs three numbers within {} km", line_number_,
-                                   farthest_m / 1000.0);
+                                   farthest_vertex_m / 1000.0);
             (plain_.text += ' ') += word;
         }
         plain_.text += '\n';
@@ -128,7 +127,8 @@ private:
         word.remove_prefix(slash);
         const auto last_slash = word.rfind('/');
         if (last_slash == word.npos) return true;
-        const std::string_view texture = word.substr(1, last_slash > 0 ? last_slash - 1 : word.npos);
+        const std::string_view texture =
+            word.substr(1, last_slash > 0 ? last_slash - 1 : word.npos);
         if (last_slash == 0 || !texture.empty())
             if (!index_of(texture)) return false;
         if (last_slash == 0) return true;

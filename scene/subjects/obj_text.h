@@ -14,8 +14,8 @@ constexpr std::size_t most_face_corners = 500;
 /// a "\" continues in one. OBJ files and their material files are written so.
 std::string plain_lines(std::string_view text);
 
-/// Vertices, normals, faces, smoothing groups and materials of an OBJ file, one statement a line and
-/// nothing else; corners count from 1 and stay within the file's vertices.
+/// Vertices, normals, faces, smoothing groups and materials of an OBJ file, one statement a line
+/// and nothing else; corners count from 1 and stay within the file's vertices.
 struct PlainObj {
     std::string text;
     bool has_groups = false;  ///< whether any line speaks of smoothing groups

@@ -23,6 +23,7 @@ constexpr std::uintmax_t most_material_bytes = std::uintmax_t{16} << 20;
 constexpr double longest_edge_m = 0.25;
 constexpr double plain_reflectance = 0.35;
 constexpr double highest_reflectance = 0.95;
+
 /// Gives the loader its materials, and keeps the names.
 class Materials : public tinyobj::MaterialReader {
 public:

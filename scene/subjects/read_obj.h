@@ -31,10 +31,9 @@ using ObjResult = std::variant<ObjMesh, std::string>;
 /// Loads a mesh for light: polygons cut into triangles, the materials' diffuse colour (Kd) taken as
 /// linear reflectance from 0 to 0.95 and 0.35 where there is none, no edge longer than 0.25 m as
 /// far as the limit above allows. Where the file has no sound normals they follow its smoothing
-/// groups
-/// (`s`; before the first, `s off` as the format has it), and in a file without any the crease
-/// angle: edges at which the surface turns by more stay sharp. Refuses what can't be read, and what
-/// `plain_obj` does.
+/// groups (`s`; before the first, `s off` as the format has it), and in a file without any the
+/// crease angle: edges at which the surface turns by more stay sharp. Refuses what can't be read,
+/// and what `plain_obj` does.
 ObjResult read_obj(const std::filesystem::path& file, double crease_rad);
 
 /// The text of a material file by the name that a mesh gives it; nothing where there is none.
