@@ -29,8 +29,9 @@ std::string scene_of_files(const TemporaryFolder& folder) {
     write_text(folder / "figure.svg",
                "<svg xmlns=\"http://www.w3.org/2000/svg\"><path d=\"M0 0 L10 0 L10 10 Z\"/></svg>");
     write_text(folder / "path.csv", "east_m,north_m,up_m\n-3,9,4\n3,9,4\n");
-    write_text(folder / "stone.obj", "mtllib stone.mtl\nusemtl grey\nv -1 12 0\nv 1 12 0\nv 0 12 2\n"
-                                     "f 1 2 3\n");
+    write_text(folder / "stone.obj",
+               "mtllib stone.mtl\nusemtl grey\nv -1 12 0\nv 1 12 0\nv 0 12 2\n"
+               "f 1 2 3\n");
     write_text(folder / "stone.mtl", "newmtl grey\nKd 0.3 0.3 0.3\n");
     write_text(folder / "scene.toml", R"([camera]
 [[subject]]
@@ -96,7 +97,8 @@ TEST_CASE("No output goes over what it is made from, however it is spelled") {
     fs::create_hard_link(folder / "scene.toml", folder / "hard.svg");
     fs::create_symlink("to_scene.svg", folder / "chain.svg");
     for (const char* other : {"to_scene.svg", "hard.svg", "chain.svg", "./hard.svg"})
-        check_refused({"check", scene, "-o", (folder / other).string()}, 2, "it is the scene itself");
+        check_refused({"check", scene, "-o", (folder / other).string()}, 2,
+                      "it is the scene itself");
     check_refused({"check", scene, "-o", (folder / "figure.svg").string()}, 2,
                   "it is what a flight of the scene is drawn from");
     check_refused({"path", scene, "--flight", "way", "-o", (folder / "path.csv").string()}, 2,
@@ -111,9 +113,9 @@ TEST_CASE("No output goes over what it is made from, however it is spelled") {
     }
     check_refused(render_words(scene, folder / "p.png", {"--layers", (folder / "p.png").string()}),
                   2, "it is the same file as");
-    check_refused(render_words(scene, folder / "new.exr",
-                               {"--layers", (folder / "." / "new.exr").string()}),
-                  2, "it is the same file as");
+    check_refused(
+        render_words(scene, folder / "new.exr", {"--layers", (folder / "." / "new.exr").string()}),
+        2, "it is the same file as");
     check_refused({"retune", (folder / "l.exr").string(), "-o", (folder / "l.exr").string()}, 2,
                   "it is the file of layers itself");
     for (std::size_t i = 0; i < names.size(); ++i)
@@ -207,9 +209,8 @@ TEST_CASE("What a killed run left behind goes with the next that writes there") 
     REQUIRE(descriptor >= 0);
     REQUIRE(::flock(descriptor, LOCK_EX) == 0);
     REQUIRE(run(render_words(scene, folder / "p.png")).code == 0);
-    CHECK(folder.names() ==
-          Words{".lampflight-1-7", ".lampflight-12-0-mine", ".lampflight-notes", "p.png",
-                "small.toml"});
+    CHECK(folder.names() == Words{".lampflight-1-7", ".lampflight-12-0-mine", ".lampflight-notes",
+                                  "p.png", "small.toml"});
     ::close(descriptor);
     REQUIRE(run(render_words(scene, folder / "p.png")).code == 0);
     CHECK(!fs::exists(held));

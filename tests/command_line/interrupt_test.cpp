@@ -22,7 +22,7 @@ using Words = std::vector<std::string>;
 
 /// Large enough to run for a long time on any machine.
 Words long_render(const std::string& scene, const fs::path& picture) {
-    return {"render", scene,       "-o",   picture.string(), "--set", "camera.pixels=[9000, 6000]",
+    return {"render",    scene, "-o", picture.string(), "--set", "camera.pixels=[9000, 6000]",
             "--quality", "fine"};
 }
 
@@ -82,8 +82,8 @@ TEST_CASE("A second Ctrl-C ends a render at once") {
 TEST_CASE("Pictures written before Ctrl-C are named") {
     const TemporaryFolder folder;
     const std::string scene = small_scene(folder);
-    Running goes({"render", scene, "-o", (folder / "p.png").string(), "--repeats", "20", "--quality",
-                  "draft", "--size", "1800x1200"});
+    Running goes({"render", scene, "-o", (folder / "p.png").string(), "--repeats", "20",
+                  "--quality", "draft", "--size", "1800x1200"});
     for (int i = 0; i < 3000 && !fs::exists(folder / "p-1.png"); ++i)
         std::this_thread::sleep_for(std::chrono::milliseconds(10));
     goes.signal(SIGINT);

@@ -1,7 +1,8 @@
 #!/usr/bin/env bash
 # Builds the fuzzers with clang++ and runs each for so many seconds (default 600); kinds of files
 # named after them choose: `run.sh 60 path svg`. They begin from small files: those in corpus/KIND,
-# for layers two that a built lampflight renders, for scenes those of scenes/ and tests/broken/. Findings are left in the fuzz build's folder.
+# for layers two that a built lampflight renders, for scenes those of scenes/ and tests/broken/.
+# Findings are left in the fuzz build's folder.
 # LAMPFLIGHT_BUILD names the build folder with that program, LAMPFLIGHT_FUZZ_BUILD the fuzzers'.
 set -euo pipefail
 cd "$(dirname "${BASH_SOURCE[0]}")/../.."

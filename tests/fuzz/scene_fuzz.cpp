@@ -13,6 +13,7 @@
 #include "cli/reports/check_report.h"
 #include "scene/planning/shoot_figures.h"
 #include "scene/reader/read_shoot.h"
+#include "scene/subjects/models/models.h"
 
 using namespace lampflight;
 
@@ -30,7 +31,9 @@ extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size
     }
     PlacedShoot shoot;
     static_cast<Shoot&>(shoot) = std::get<Shoot>(std::move(read));
-    shoot.subjects.clear();
+    // Meshes from files are stood in for: what aims at a subject finds it.
+    static const Mesh boulder = model_mesh(Model::boulder);
+    shoot.meshes.assign(shoot.subjects.size(), boulder);
     const ShootFigures figures = shoot_figures(shoot);
     const RenderNeed render{Quality::draft, shoot.camera.pixels, 1e8, 1.0};
     if (check_json(figures, render).empty()) std::abort();

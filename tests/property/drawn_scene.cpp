@@ -6,7 +6,6 @@
 #include <cstddef>
 #include <map>
 #include <optional>
-#include <random>
 #include <set>
 #include <string>
 #include <string_view>
@@ -19,80 +18,10 @@
 #include <fmt/ranges.h>
 
 #include "scene/keys/key_table.h"
+#include "tests/drawn_values.h"
 
 namespace lampflight {
 namespace {
-
-/// The standard's generator alone: its distributions differ between libraries.
-class Lots {
-public:
-    explicit Lots(std::uint64_t seed) : random_(seed) {}
-
-    double unit() { return static_cast<double>(random_() >> 11) * 0x1p-53; }
-    double between(double low, double high) { return low + unit() * (high - low); }
-    bool chance(double probability) { return unit() < probability; }
-    std::size_t below(std::size_t count) { return static_cast<std::size_t>(random_() % count); }
-    template <class List>
-    const auto& pick(const List& list) {
-        return list[below(list.size())];
-    }
-
-private:
-    std::mt19937_64 random_;
-};
-
-/// A number of a key's range: its ends, all over it, or of a size that scenes have.
-double drawn_number(Lots& lots, const Range& range) {
-    const double low = std::max(range.low, -1e6);
-    const double high = std::min(range.high, 1e6);
-    const double first = range.above_low ? std::nextafter(low, high) : low;
-    if (range.also && lots.chance(0.3)) return *range.also;
-    const double way = lots.unit();
-    if (way < 0.05) return first;
-    if (way < 0.1) return high;
-    if (way < 0.13) return std::clamp(lots.chance(0.5) ? 1e-9 : -1e-9, first, high);
-    if (way < 0.3) return std::clamp(lots.between(low, high), first, high);
-    if (low > 0.0) return std::clamp(low * std::pow(high / low, lots.unit()), first, high);
-    const double size = std::pow(10.0, lots.between(-2.0, std::min(2.0, std::log10(high))));
-    return std::clamp(low < 0.0 && lots.chance(0.5) ? -size : size, first, high);
-}
-
-/// A place near the origin, and seldom anywhere.
-std::string drawn_place(Lots& lots, const Range& range) {
-    std::array<double, 3> at{};
-    for (double& along : at)
-        along = lots.chance(0.9) ? lots.between(-15.0, 15.0) : drawn_number(lots, range);
-    if (lots.chance(0.9)) at[2] = std::abs(at[2]);
-    return fmt::format("[{}, {}, {}]", at[0], at[1], at[2]);
-}
-
-std::string drawn_numbers(Lots& lots, const Range& range, int count) {
-    std::vector<double> numbers;
-    for (int i = 0; i < count; ++i) numbers.push_back(drawn_number(lots, range));
-    return fmt::format("[{}]", fmt::join(numbers, ", "));
-}
-
-std::string drawn_windows(Lots& lots) {
-    std::vector<std::string> windows;
-    double now_s = lots.chance(0.3) ? 0.0 : lots.between(0.0, 5.0);
-    for (std::size_t i = 0; i <= lots.below(4); ++i) {
-        const double to_s = lots.chance(0.1) ? 3600.0 : now_s + std::pow(10.0, lots.between(-4.0, 1.2));
-        windows.push_back(fmt::format("[{}, {}]", now_s, to_s));
-        if (to_s >= 3600.0) break;
-        now_s = to_s + (lots.chance(0.2) ? 0.0 : lots.between(0.0, 4.0));
-    }
-    return fmt::format("[{}]", fmt::join(windows, ", "));
-}
-
-std::string drawn_moment(Lots& lots) {
-    const std::size_t year = lots.chance(0.1) ? lots.pick(std::array<std::size_t, 2>{1900, 2100})
-                                              : 1900 + lots.below(201);
-    const std::string offset =
-        lots.chance(0.4) ? "Z"
-                         : fmt::format("{}{:02}:00", lots.chance(0.5) ? '+' : '-', lots.below(13));
-    return fmt::format("{}-{:02}-{:02}T{:02}:{:02}:{:02}{}", year, 1 + lots.below(12),
-                       1 + lots.below(28), lots.below(24), lots.below(60), lots.below(60), offset);
-}
 
 /// One table of the file: its values as they will be written.
 struct DrawnTable {
@@ -104,22 +33,28 @@ struct DrawnTable {
 
 /// Keys of which a table takes one, and keys that come together.
 const std::vector<std::vector<std::string>> instead_of_each_other{
-    {"look_at_m", "bearing_deg"}, {"look_at_m", "tilt_deg"},       {"model", "mesh"},
-    {"lap_s", "speed_m_s"},       {"lap_s", "pace"},               {"speed_m_s", "pace"},
-    {"dominant_nm", "temperature_k"}, {"chromaticity_xy", "temperature_k"},
-    {"chromaticity_xy", "dominant_nm"}, {"chromaticity_xy", "purity"}, {"purity", "temperature_k"},
+    {"look_at_m", "bearing_deg"},
+    {"look_at_m", "tilt_deg"},
+    {"model", "mesh"},
+    {"lap_s", "speed_m_s"},
+    {"lap_s", "pace"},
+    {"speed_m_s", "pace"},
+    {"dominant_nm", "temperature_k"},
+    {"chromaticity_xy", "temperature_k"},
+    {"chromaticity_xy", "dominant_nm"},
+    {"chromaticity_xy", "purity"},
+    {"purity", "temperature_k"},
     {"gel.shift_mired", "dominant_nm"},
     {"gel.shift_mired", "chromaticity_xy"},
     {"after", "drone"}};
-const std::vector<std::vector<std::string>> together{
-    {"dominant_nm", "purity"},
-    {"pulse.per_minute", "pulse.on_s"},
-    {"beacon.per_minute", "beacon.on_s"},
-    {"town.bearing_deg", "town.horizontal_lx"},
-    {"gel.shift_mired", "gel.transmission"},
-    {"wander_s", "wander_m"},
-    {"gust_s", "gust_m_s"},
-    {"run_up", "limits.acceleration_m_s2"}};
+const std::vector<std::vector<std::string>> together{{"dominant_nm", "purity"},
+                                                     {"pulse.per_minute", "pulse.on_s"},
+                                                     {"beacon.per_minute", "beacon.on_s"},
+                                                     {"town.bearing_deg", "town.horizontal_lx"},
+                                                     {"gel.shift_mired", "gel.transmission"},
+                                                     {"wander_s", "wander_m"},
+                                                     {"gust_s", "gust_m_s"},
+                                                     {"run_up", "limits.acceleration_m_s2"}};
 
 class SceneByLot {
 public:
@@ -334,10 +269,11 @@ private:
             mend(table);
             if (lots_.chance(0.03)) continue;
             const auto without =
-                has_place ? std::set<std::string>{"horizontal_lx", "temperature_k", "glow_bearing_deg"}
-                          : std::set<std::string>{"night_mag_arcsec2", "cloud_share", "want_stops",
-                                                  "town.bearing_deg", "town.horizontal_lx",
-                                                  "visibility_km", "after_s"};
+                has_place
+                    ? std::set<std::string>{"horizontal_lx", "temperature_k", "glow_bearing_deg"}
+                    : std::set<std::string>{
+                          "night_mag_arcsec2",  "cloud_share",   "want_stops", "town.bearing_deg",
+                          "town.horizontal_lx", "visibility_km", "after_s"};
             const std::string_view kind = table.kind->name;
             if (kind == "sky" || (!has_place && (kind == "air" || kind == "take")))
                 for (const std::string& key : without) table.values.erase(key);
@@ -346,7 +282,8 @@ private:
 
     void add_sound_scene() {
         auto& camera = add("camera").values;
-        camera["pixels"] = lots_.pick(std::array<std::string, 3>{"[48, 32]", "[40, 40]", "[30, 45]"});
+        camera["pixels"] =
+            lots_.pick(std::array<std::string, 3>{"[48, 32]", "[40, 40]", "[30, 45]"});
         camera["position_m"] = "[0, -14, 1.5]";
         camera["look_at_m"] = "[0, 0, 4]";
         camera["focal_mm"] = "20";
@@ -387,8 +324,8 @@ private:
         const Key& key = lots_.chance(0.1) ? *find_key("flight", "shape") : lots_.pick(key_table());
         if (key.table.empty() || key.name == "name") return;
         const std::vector<std::size_t> places = places_of(key.table);
-        const bool adds = places.empty() || (find_table_kind(key.table)->is_list() &&
-                                             lots_.chance(0.1));
+        const bool adds =
+            places.empty() || (find_table_kind(key.table)->is_list() && lots_.chance(0.1));
         DrawnTable& table = adds ? add(key.table) : tables_[lots_.pick(places)];
         if (!fits(table, key))
             table.values[std::string(key.tie.choice)] =
@@ -398,8 +335,8 @@ private:
 
     void draw_all() {
         for (const TableKind& kind : table_kinds()) {
-            const bool needed = kind.need == Need::required || kind.name == "lamp" ||
-                                kind.name == "flight";
+            const bool needed =
+                kind.need == Need::required || kind.name == "lamp" || kind.name == "flight";
             std::size_t count = needed ? 1 : lots_.chance(0.4) ? 1 : 0;
             if (kind.is_list() && count > 0) count += lots_.below(3);
             for (std::size_t i = 0; i < count; ++i) add(kind.name);

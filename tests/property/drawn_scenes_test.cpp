@@ -1,5 +1,5 @@
-// No scene that the reader takes may upset what follows: scenes drawn by lot, read, checked, exposed
-// and developed.
+// No scene that the reader takes may upset what follows: scenes drawn by lot, read, checked,
+// exposed and developed.
 #include <doctest/doctest.h>
 
 #include <algorithm>
@@ -48,7 +48,8 @@ std::optional<PlacedShoot> taken_of(std::string& text) {
 /// Words that fmt writes for numbers which are none.
 bool tells_of_no_number(const std::string& report) {
     const auto is_letter = [&](std::size_t place) {
-        return place < report.size() && std::isalnum(static_cast<unsigned char>(report[place])) != 0;
+        return place < report.size() &&
+               std::isalnum(static_cast<unsigned char>(report[place])) != 0;
     };
     for (const std::string word : {"nan", "inf"})
         for (std::size_t at = report.find(word); at != std::string::npos;

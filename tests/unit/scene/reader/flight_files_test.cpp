@@ -102,7 +102,8 @@ TEST_CASE("A path file that may not be read is told as that") {
     folder.write("closed.csv", sound_csv);
     std::filesystem::permissions(folder.path / "closed.csv", std::filesystem::perms::none);
     if (access((folder.path / "closed.csv").c_str(), R_OK) == 0) return;  // as the superuser
-    check_said(folder, "closed.csv", "which can't be read: Permission denied; allowed is a file that you may read");
+    check_said(folder, "closed.csv",
+               "which can't be read: Permission denied; allowed is a file that you may read");
 }
 
 TEST_CASE("What a path file holds besides points does not get through either") {

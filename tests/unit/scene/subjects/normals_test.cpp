@@ -149,7 +149,8 @@ TEST_CASE("a crowd of faces about a vertex or an edge costs no more than its num
         const double turn_rad = 2.0 * pi * i / 100'000;
         fan += fmt::format("v {} {} 0\n", 0.1 * std::cos(turn_rad), 0.1 * std::sin(turn_rad));
     }
-    for (int i = 0; i < 100'000; ++i) fan += fmt::format("f 1 {} {}\n", i + 2, (i + 1) % 100'000 + 2);
+    for (int i = 0; i < 100'000; ++i)
+        fan += fmt::format("f 1 {} {}\n", i + 2, (i + 1) % 100'000 + 2);
     CHECK(obj_of(fan).mesh.triangles.size() == 100'000);
     std::string sheets = "v 0 0 0\nv 0 0.1 0\n";
     for (int i = 0; i < 50'000; ++i)

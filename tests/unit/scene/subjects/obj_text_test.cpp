@@ -37,8 +37,8 @@ TEST_CASE("Corners are counted from one, textures left out, normals that do not 
 }
 
 TEST_CASE("Corners that do not exist or overflow are refused, and so are their slips") {
-    for (const char* face : {"1 2 0", "1 2 -4", "1 2 99999999999999999999", "1 2 4294967297", "1 2 x",
-                             "1 2 -0", "1//x 2 3", "1/2147483648 2 3", "1 2 3/x/1"})
+    for (const char* face : {"1 2 0", "1 2 -4", "1 2 99999999999999999999", "1 2 4294967297",
+                             "1 2 x", "1 2 -0", "1//x 2 3", "1/2147483648 2 3", "1 2 3/x/1"})
         CHECK_MESSAGE(plain_face(face) == "refused: its line 5 uses a vertex that does not exist",
                       face);
     CHECK(plain_face("1 2 4") == "refused: its line 5 uses vertex 4 of 3");
